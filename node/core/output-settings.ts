@@ -1,0 +1,61 @@
+import { z } from 'zod';
+
+/** ANSI E1.31-2018 section 9.1.1: universes that carry data. */
+export const universeNumber = z.int().min(1).max(63999);
+/** Art-Net 4: Net, Sub-Net and Universe in 15 bits. */
+export const portAddressNumber = z.int().min(0).max(32767);
+
+const ipv6 = z.ipv6();
+const ip = z.union([z.ipv4(), ipv6]);
+
+export interface Destination {
+  readonly address: string;
+  readonly port: number | undefined;
+}
+
+/** Reads `192.0.2.7`, `192.0.2.7:5568`, `2001:db8::7` or `[2001:db8::7]:5568`; undefined when it is none of them. */
+export function parseDestination(text: string): Destination | undefined {
+  const bracketed = /^\[([^\]]+)\](?::(\d{1,5}))?$/.exec(text);
+  const plain = bracketed ?? (ipv6.safeParse(text).success ? [text, text, undefined] : /^([^:]+)(?::(\d{1,5}))?$/.exec(text));
+  const address = plain?.[1];
+  if (address === undefined || !ip.safeParse(address).success) return undefined;
+  const port = plain?.[2] === undefined ? undefined : Number(plain[2]);
+  return port === 0 || (port !== undefined && port > 65535) ? undefined : { address, port };
+}
+
+const destination = z
+  .string()
+  .refine((text) => parseDestination(text) !== undefined, { error: 'must be an IP address, with :PORT behind it if need be' });
+
+const common = {
+  id: z.string().min(1).max(40),
+  /** Absent: every universe of the show. */
+  universes: z.array(universeNumber).min(1).optional(),
+  /** Name or address of the interface to send by; absent: every one that is up (loopback only when there is no other). */
+  interface: z.string().min(1).optional(),
+};
+
+export const sacnSettings = z.strictObject({
+  ...common,
+  protocol: z.literal('sacn'),
+  to: z.union([z.literal('multicast'), z.array(destination).min(1).max(16)]).default('multicast'),
+  family: z.enum(['IPv4', 'IPv6']).default('IPv4'),
+  priority: z.int().min(0).max(200).default(100),
+  /** Universe number of the synchronization address; absent: not synchronized. */
+  sync: universeNumber.optional(),
+});
+
+export const artnetSettings = z.strictObject({
+  ...common,
+  protocol: z.literal('artnet'),
+  to: z.union([z.literal('auto'), z.array(destination).min(1).max(16)]).default('auto'),
+  /** Sends ArtSync behind every frame. */
+  sync: z.boolean().default(false),
+  /** Port-Address by universe, where it is not the same number. */
+  portAddresses: z.record(z.string().regex(/^\d+$/), portAddressNumber).default({}),
+});
+
+export const outputSettings = z.discriminatedUnion('protocol', [sacnSettings, artnetSettings]);
+export type SacnSettings = z.infer<typeof sacnSettings>;
+export type ArtnetSettings = z.infer<typeof artnetSettings>;
+export type OutputSettings = z.infer<typeof outputSettings>;

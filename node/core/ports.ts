@@ -1,0 +1,74 @@
+import type { Levels } from './levels.ts';
+import type { OutputReport } from './report.ts';
+import type { Millis, Universe } from './units.ts';
+
+/** Time comes in as an argument or through this; nothing but `system/` reads the machine's clock. */
+export interface Clock {
+  /** Milliseconds since the epoch; never goes back while the process lives. */
+  now(): Millis;
+}
+
+/** One address of one network interface that is up and has a carrier. */
+export interface Link {
+  readonly name: string;
+  readonly family: 'IPv4' | 'IPv6';
+  readonly address: string;
+  readonly netmask: string;
+  readonly mac: string;
+  /** True for loopback. */
+  readonly internal: boolean;
+  /** IPv6 zone index, 0 where there is none. */
+  readonly scope: number;
+}
+
+export interface UdpOptions {
+  readonly family: 'IPv4' | 'IPv6';
+  /** Port to bind; 0 takes any. */
+  readonly port: number;
+  /** Address of the interface that multicast leaves by; absent: the system's choice. For IPv6 `::%name`. */
+  readonly multicastInterface?: string;
+  /** Groups to join on that interface (at most 20 a socket on Linux). */
+  readonly groups?: readonly string[];
+  readonly broadcast?: boolean;
+  readonly onMessage?: (data: Uint8Array, from: { address: string; port: number }) => void;
+  /** Every failure of the socket or of a send, by its system code (`ENETUNREACH`…). Called on a later turn. */
+  readonly onError: (code: string) => void;
+}
+
+/** A datagram socket that outlives its troubles: it never throws, and opens itself again after an error that closed it. */
+export interface UdpSocket {
+  /** Hands `packet` to the kernel before it returns, in the usual case; leave the bytes alone until the next turn all the same. */
+  send(packet: Uint8Array, port: number, address: string): void;
+  close(): void;
+}
+
+export type OpenUdp = (options: UdpOptions) => UdpSocket;
+
+/** What an output is given when it is built: everything that it may know of the outside. */
+export interface OutputHost {
+  readonly openUdp: OpenUdp;
+  /** Uniform in 0..1, for the delays that a protocol wants random. */
+  readonly random: () => number;
+  /** One line for the log; an output logs a trouble when it begins and when it ends, not in between. */
+  readonly log: (line: string) => void;
+}
+
+/**
+ * One way out of the node. The engine calls every method from its own thread and none may throw: a failing network costs
+ * datagrams, never a frame. An output sends only inside `flush` and `stop`, so that pacing is the engine's business alone.
+ */
+export interface Output {
+  readonly id: string;
+  /** Universes to carry from now on, ascending. What the protocol asks for on leaving a universe happens here. */
+  carry(universes: readonly Universe[], now: Millis): void;
+  /** The links as they are now; called at the start and on every change. Sockets, memberships and own addresses follow it. */
+  relink(links: readonly Link[], now: Millis): void;
+  /**
+   * Sends what changed, what must be repeated and what is due by itself (keep-alive, discovery, polls).
+   * @returns how many data packets of universes went out: the engine keeps E1.11's refresh limit by it.
+   */
+  flush(levels: Levels, now: Millis): number;
+  /** Says goodbye on the wire and closes. Nothing is sent afterwards. */
+  stop(now: Millis): void;
+  report(now: Millis): OutputReport;
+}
