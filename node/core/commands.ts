@@ -1,0 +1,23 @@
+import { z } from 'zod';
+
+const id = z.string().min(1).max(60);
+const level = z.number().min(0).max(1);
+const fade = z.number().min(0).max(600);
+
+/**
+ * Everything that a person may ask of what plays. Remotes, the command line and the journal speak these and no others;
+ * `playback/reduce.ts` has a case for each, and does not compile without it.
+ */
+export const command = z.discriminatedUnion('do', [
+  z.strictObject({ do: z.literal('press'), button: id }),
+  z.strictObject({ do: z.literal('release'), button: id }),
+  /** Everything goes but what is marked to stay; `fade` in seconds. */
+  z.strictObject({ do: z.literal('release-all'), fade: fade.optional() }),
+  z.strictObject({ do: z.literal('blackout'), on: z.boolean() }),
+  /** Absent group: the master of all. */
+  z.strictObject({ do: z.literal('master'), group: id.optional(), level, fade: fade.optional() }),
+  /** The next beat falls now. */
+  z.strictObject({ do: z.literal('tempo'), bpm: z.number().min(20).max(300) }),
+]);
+
+export type Command = z.infer<typeof command>;

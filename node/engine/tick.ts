@@ -1,0 +1,60 @@
+import type { Frame } from '../core/frame.ts';
+import type { Levels } from '../core/levels.ts';
+import type { Millis } from '../core/units.ts';
+import { Encoder } from '../dmx/encode.ts';
+import { darken } from '../guards/blackout.ts';
+import type { Guard, Instant } from '../guards/guard.ts';
+import { guards } from '../guards/list.ts';
+import type { CompiledShow } from '../playback/compile.ts';
+import { render } from '../playback/render.ts';
+import { levelOf, type PlayState } from '../playback/state.ts';
+
+/** The way of a frame: stack, guards, slots. One object a show; it remembers nothing from frame to frame but its buffers. */
+export class Tick {
+  readonly #show: CompiledShow;
+  readonly #frame: Frame;
+  readonly #guards: readonly Guard[];
+  readonly #encoder: Encoder;
+  readonly #dark: (frame: Frame) => void;
+  readonly #instant: Instant;
+  #state: PlayState | undefined;
+  #fault: string | undefined;
+
+  constructor(show: CompiledShow, levels: Levels) {
+    this.#show = show;
+    this.#frame = Float64Array.from(show.rig.rest);
+    this.#guards = guards.map((build) => build(show.show, show.rig));
+    this.#encoder = new Encoder(show.rig, levels);
+    this.#dark = darken(show.rig);
+    this.#instant = { now: 0, blackout: false, all: 1, group: (id) => this.#groupLevel(id) };
+  }
+
+  /** Draws the instant into the levels. A guard or a program that throws gives a dark frame, never an unguarded one. */
+  run(state: PlayState, now: Millis): void {
+    this.#state = state;
+    this.#instant.now = now;
+    this.#instant.blackout = state.blackout;
+    this.#instant.all = levelOf(state.all, now);
+    try {
+      render(this.#show, state, now, this.#frame);
+      for (const guard of this.#guards) guard.apply(this.#frame, this.#instant);
+    } catch (error) {
+      this.#fault = error instanceof Error ? error.message : String(error);
+      this.#frame.set(this.#show.rig.rest);
+      this.#dark(this.#frame);
+    }
+    this.#encoder.encode(this.#frame);
+  }
+
+  /** What went wrong in the frames since it was last asked, or undefined. */
+  takeFault(): string | undefined {
+    const fault = this.#fault;
+    this.#fault = undefined;
+    return fault;
+  }
+
+  #groupLevel(id: string): number {
+    const fade = this.#state?.groups[id];
+    return fade === undefined ? 1 : levelOf(fade, this.#instant.now);
+  }
+}

@@ -1,0 +1,88 @@
+import type { OutputFault, OutputReport } from '../core/report.ts';
+import type { Millis } from '../core/units.ts';
+
+/** A trouble has healed when sends went on for this long without an error: two keep-alives of every universe lie in it. */
+const HEALED_AFTER: Millis = 2000;
+
+/** System codes in plain words; others are given as they are. */
+const meanings: Readonly<Record<string, string>> = {
+  EACCES: 'the system does not permit the send',
+  EADDRINUSE: 'another program holds the port',
+  EADDRNOTAVAIL: 'the address of the network interface is no longer there',
+  ECONNREFUSED: 'the receiver is there but does not listen on that port',
+  EHOSTDOWN: 'the receiver does not answer',
+  EHOSTUNREACH: 'there is no way to the receiver',
+  EMFILE: 'too many sockets are open',
+  EMSGSIZE: 'the packet is larger than the network takes',
+  ENETDOWN: 'the network interface is down',
+  ENETUNREACH: 'there is no way to that network',
+  ENOBUFS: 'the network interface takes no more packets for now',
+  ENODEV: 'the network interface is gone',
+  EPERM: 'the firewall of this computer refuses the send',
+};
+
+/**
+ * Counts what the system says of an output's sends. It logs when a trouble begins and when it has healed, and nothing in between.
+ * Errors come in on later turns and without a time; they are given that of the last flush.
+ */
+export class Faults {
+  readonly #who: string;
+  readonly #log: (line: string) => void;
+  readonly #byCode = new Map<string, { count: number; lastAt: Millis }>();
+  #now: Millis = 0;
+  #failed = 0;
+  #beganAt: Millis | undefined;
+  #lastErrorAt: Millis = 0;
+  #goodFlushes = 0;
+
+  /** `who` begins every line: the output in words, e.g. `sACN output "main"`. */
+  constructor(who: string, log: (line: string) => void) {
+    this.#who = who;
+    this.#log = log;
+  }
+
+  /** To be handed to sockets as `onError`. */
+  readonly record = (code: string): void => {
+    const entry = this.#byCode.get(code);
+    if (entry === undefined) this.#byCode.set(code, { count: 1, lastAt: this.#now });
+    else {
+      entry.count++;
+      entry.lastAt = this.#now;
+    }
+    this.#lastErrorAt = this.#now;
+    this.#goodFlushes = 0;
+    this.#failed++;
+    if (this.#beganAt !== undefined) return;
+    this.#beganAt = this.#now;
+    this.#failed = 1;
+    this.#log(
+      `${this.#who}: ${meanings[code] ?? 'the system reports an error'} (${code}). ` +
+        'Lights that are fed this way may hold their last levels or go dark until it heals; sending goes on.',
+    );
+  };
+
+  /** At the start of every flush: the time of what happens from here on. */
+  begin(now: Millis): void {
+    this.#now = now;
+  }
+
+  /** At the end of every flush, with the number of datagrams that it handed to the system. */
+  end(sent: number): void {
+    if (this.#beganAt === undefined || sent === 0) return;
+    // The errors of this flush come in after it, so it proves nothing yet of its own.
+    if (++this.#goodFlushes < 2 || this.#now - this.#lastErrorAt < HEALED_AFTER) return;
+    const seconds = Math.round((this.#lastErrorAt - this.#beganAt) / 1000);
+    this.#log(`${this.#who}: sends go through again and the lights follow. ${this.#failed} failed within ${seconds} s.`);
+    this.#beganAt = undefined;
+  }
+
+  /** `waiting`: there is nobody to send to just now. It outweighs a failure, which cannot heal without sends. */
+  state(waiting: boolean): OutputReport['state'] {
+    if (waiting) return 'waiting';
+    return this.#beganAt === undefined ? 'sending' : 'failing';
+  }
+
+  list(): OutputFault[] {
+    return [...this.#byCode].map(([code, { count, lastAt }]) => ({ code, count, lastAt }));
+  }
+}

@@ -1,0 +1,130 @@
+import { BlockList, isIP } from 'node:net';
+import type { Link } from '../core/ports.ts';
+
+type Family = Link['family'];
+
+/** Verdicts are kept by address; whoever asks about more addresses than this starts the memory afresh. */
+const VERDICTS = 1024;
+
+/**
+ * What can be reached over the links as they are. The kernel takes datagrams for a network whose cable is out and lets a burst
+ * of stale ones go when it is back; so what belongs to a link that has gone is to be dropped, and this says what does.
+ */
+export class Routes {
+  #links: readonly Link[] = [];
+  /** The links of every interface and family as they were when it was last up. */
+  readonly #lastSeen = new Map<string, readonly Link[]>();
+  readonly #verdicts = new Map<string, boolean>();
+
+  /** Takes over the links that are up now. @returns whether anything differs from before. */
+  relink(links: readonly Link[]): boolean {
+    if (fingerprint(links) === fingerprint(this.#links)) return false;
+    this.#links = links;
+    this.#verdicts.clear();
+    for (const [key, group] of byInterface(links)) this.#lastSeen.set(key, group);
+    return true;
+  }
+
+  /** False when `address` can only lie behind a link that is away. What lies in no known subnet is left to the system's routing. */
+  reaches(address: string): boolean {
+    const known = this.#verdicts.get(address);
+    if (known !== undefined) return known;
+    if (this.#verdicts.size >= VERDICTS) this.#verdicts.clear();
+    const verdict = this.#judge(address);
+    this.#verdicts.set(address, verdict);
+    return verdict;
+  }
+
+  /**
+   * The links to multicast or broadcast by, one an interface. `wanted` is an interface's name or one of its addresses; without it
+   * every interface that leads out of this machine, and the loopback only where none that does was ever seen.
+   */
+  chosen(wanted: string | undefined, family: Family): readonly Link[] {
+    const links = this.#links.filter((link) => link.family === family);
+    if (wanted !== undefined) {
+      const exact = links.find((link) => link.address === wanted);
+      if (exact !== undefined) return [exact];
+      const named = this.#links.find((link) => link.name === wanted || link.address === wanted)?.name;
+      return firstOfEach(links.filter((link) => link.name === named));
+    }
+    const outward = links.filter((link) => !link.internal);
+    const seen = this.#outwardSeen().some((link) => link.family === family);
+    return firstOfEach(seen ? outward : links);
+  }
+
+  /** Names of the interfaces that {@link chosen} would give, were they up. */
+  away(wanted: string | undefined, family: Family): readonly string[] {
+    if (wanted !== undefined) return this.chosen(wanted, family).length > 0 ? [] : [wanted];
+    const present = new Set(this.#links.filter((link) => link.family === family).map((link) => link.name));
+    const seen = this.#outwardSeen().filter((link) => link.family === family);
+    return [...new Set(seen.map((link) => link.name))].filter((name) => !present.has(name));
+  }
+
+  #judge(address: string): boolean {
+    if (isLoopback(address)) return true;
+    const family = familyOf(address);
+    const links = this.#links.filter((link) => link.family === family && !link.internal);
+    if (links.some((link) => sameSubnet(link, address))) return true;
+    return links.length > 0 && !this.#outwardSeen().some((link) => sameSubnet(link, address));
+  }
+
+  #outwardSeen(): Link[] {
+    return [...this.#lastSeen.values()].flat().filter((link) => !link.internal);
+  }
+}
+
+/** Whether `address` lies in the subnet of `link`. */
+export function sameSubnet(link: Link, address: string): boolean {
+  if (familyOf(address) !== link.family) return false;
+  const type = link.family === 'IPv4' ? 'ipv4' : 'ipv6';
+  const subnet = new BlockList();
+  subnet.addSubnet(link.address, prefixLength(link), type);
+  return subnet.check(address, type);
+}
+
+/** The address that everybody in the subnet of an IPv4 link listens to: every host bit set. */
+export function directedBroadcast(link: Link): string {
+  const mask = link.netmask.split('.').map(Number);
+  return link.address
+    .split('.')
+    .map((octet, i) => Number(octet) | (~(mask[i] ?? 0) & 0xff))
+    .join('.');
+}
+
+export function familyOf(address: string): Family | undefined {
+  const version = isIP(address);
+  return version === 4 ? 'IPv4' : version === 6 ? 'IPv6' : undefined;
+}
+
+/** 127.0.0.0/8 (RFC 1122) and ::1 (RFC 4291). */
+export function isLoopback(address: string): boolean {
+  return address === '::1' || (familyOf(address) === 'IPv4' && address.startsWith('127.'));
+}
+
+/** Set bits of the netmask. Groups that `::` leaves out are zero. */
+function prefixLength({ family, netmask }: Link): number {
+  const [separator, base] = family === 'IPv4' ? ['.', 10] : [':', 16];
+  let bits = 0;
+  for (const part of netmask.split(separator)) {
+    for (let rest = part === '' ? 0 : Number.parseInt(part, base); rest > 0; rest >>= 1) bits += rest & 1;
+  }
+  return bits;
+}
+
+function byInterface(links: readonly Link[]): Map<string, Link[]> {
+  const groups = new Map<string, Link[]>();
+  for (const link of links) {
+    const key = `${link.name} ${link.family}`;
+    groups.set(key, [...(groups.get(key) ?? []), link]);
+  }
+  return groups;
+}
+
+const firstOfEach = (links: readonly Link[]): Link[] =>
+  links.filter((link, i) => links.findIndex(({ name }) => name === link.name) === i);
+
+const fingerprint = (links: readonly Link[]): string =>
+  links
+    .map((link) => Object.values(link).join(' '))
+    .sort()
+    .join('\n');

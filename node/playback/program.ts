@@ -1,0 +1,34 @@
+import { attribute } from '../core/attributes.ts';
+import type { Frame } from '../core/frame.ts';
+import type { Beats, Level, Millis } from '../core/units.ts';
+import type { Rig } from '../fixtures/rig.ts';
+
+/** How long an entry has been playing when a frame is drawn. */
+export interface Elapsed {
+  millis: Millis;
+  beats: Beats;
+}
+
+/** An item of the show made ready to play. Programs hold no state: the same elapsed time draws the same thing. */
+export interface Program {
+  /** Cells that it hides wholly at full weight. */
+  readonly covers: ReadonlySet<number>;
+  /** Every cell that it may touch. */
+  readonly touches: ReadonlySet<number>;
+  /** Draws itself over what lies below, with its weight. */
+  draw(frame: Frame, weight: Level, elapsed: Elapsed): void;
+}
+
+/** For every cell whether its value jumps half way instead of passing through what lies between. */
+export const snapCells = (rig: Rig): Uint8Array =>
+  Uint8Array.from(rig.attributeOf, (name) => (attribute(name).change === 'snap' ? 1 : 0));
+
+/** Lays `value` over a cell with a weight. */
+export function cover(frame: Frame, cell: number, value: number, weight: Level, snaps: Uint8Array): void {
+  if (snaps[cell] === 1) {
+    if (weight >= 0.5) frame[cell] = value;
+    return;
+  }
+  const below = frame[cell] as number;
+  frame[cell] = below + (value - below) * weight;
+}

@@ -1,0 +1,83 @@
+import type { Command } from '../core/commands.ts';
+import { type Level, type Millis, toMillis } from '../core/units.ts';
+import { type ItemKey, itemKey } from '../show/document.ts';
+import type { CompiledShow } from './compile.ts';
+import { isOn, release, settle, start } from './stack.ts';
+import { beatAt, type Fade, levelOf, type PlayState, steady } from './state.ts';
+
+/** Fade of a master that is moved without saying how fast: long enough that a step is not seen. */
+const MASTER_FADE: Millis = 100;
+
+/** The show as it starts afresh. */
+export function freshState(show: CompiledShow, now: Millis): PlayState {
+  const { masters, tempo, start: first } = show.show;
+  const empty: PlayState = {
+    entries: [],
+    nextId: 1,
+    all: steady(masters.all, now),
+    groups: Object.fromEntries(Object.entries(masters.groups).map(([id, level]) => [id, steady(level, now)])),
+    blackout: false,
+    tempo: { bpm: tempo, at: now, beat: 0 },
+  };
+  return startAll(show, empty, first.map(itemKey), undefined, now);
+}
+
+/**
+ * What plays after a command. Pure: both threads run it over the same commands with the same instants and agree.
+ * A command that names something the show does not have changes nothing; whoever took it in has said so already.
+ */
+export function reduce(show: CompiledShow, before: PlayState, command: Command, now: Millis): PlayState {
+  const state = settle(show, before, now);
+  switch (command.do) {
+    case 'press': {
+      const found = show.buttons.get(command.button);
+      if (found === undefined) return state;
+      return startAll(show, release(show, state, new Set(found.stops), now), found.starts, command.button, now);
+    }
+    case 'release': {
+      const found = show.buttons.get(command.button);
+      return found === undefined ? state : release(show, state, new Set(found.starts), now);
+    }
+    case 'release-all': {
+      const going = state.entries.filter(({ item }) => !(show.items.get(item)?.stay ?? false)).map(({ item }) => item);
+      return release(show, state, new Set(going), now, command.fade === undefined ? undefined : toMillis(command.fade));
+    }
+    case 'blackout':
+      return { ...state, blackout: command.on };
+    case 'master': {
+      const fade = command.fade === undefined ? MASTER_FADE : toMillis(command.fade);
+      if (command.group === undefined) return { ...state, all: moved(state.all, command.level, now, fade) };
+      if (!show.show.groups.some(({ id }) => id === command.group)) return state;
+      const current = state.groups[command.group] ?? steady(1, now);
+      return { ...state, groups: { ...state.groups, [command.group]: moved(current, command.level, now, fade) } };
+    }
+    case 'tempo':
+      // The beat nearest to the tap is the one that was tapped: what plays keeps its place in the bar.
+      return { ...state, tempo: { bpm: command.bpm, at: now, beat: Math.round(beatAt(state.tempo, now)) } };
+  }
+}
+
+/** State from the journal under a show that may have changed since: what the show no longer has is dropped. */
+export function adopt(show: CompiledShow, state: PlayState): PlayState {
+  return {
+    ...state,
+    entries: state.entries.filter(({ item }) => show.items.has(item)),
+    groups: Object.fromEntries(Object.entries(state.groups).filter(([id]) => show.show.groups.some((group) => group.id === id))),
+  };
+}
+
+/** Whether everything that a button starts is on. */
+export function isButtonOn(show: CompiledShow, state: PlayState, button: string, now: Millis): boolean {
+  const starts = show.buttons.get(button)?.starts ?? [];
+  return starts.length > 0 && starts.every((key) => state.entries.some((entry) => entry.item === key && isOn(entry, now)));
+}
+
+const moved = (from: Fade, to: Level, at: Millis, duration: Millis): Fade => ({ from: levelOf(from, at), to, at, duration });
+
+const startAll = (
+  show: CompiledShow,
+  state: PlayState,
+  keys: readonly ItemKey[],
+  button: string | undefined,
+  now: Millis,
+): PlayState => keys.reduce((after, key) => start(show, after, key, button, now), state);

@@ -1,0 +1,64 @@
+import { type Beats, clampLevel, type Level, type Millis } from '../core/units.ts';
+import type { ItemKey } from '../show/document.ts';
+
+/**
+ * What plays, as plain JSON: it goes into the journal as it stands and comes back after a power cut.
+ * Everything is a starting instant and a rule; what is true now is computed from the clock, never accumulated.
+ */
+export interface PlayState {
+  /** The stack, oldest first. */
+  readonly entries: readonly Entry[];
+  readonly nextId: number;
+  readonly all: Fade;
+  /** Masters by group. */
+  readonly groups: Readonly<Record<string, Fade>>;
+  readonly blackout: boolean;
+  readonly tempo: Tempo;
+}
+
+export interface Entry {
+  readonly id: number;
+  readonly item: ItemKey;
+  /** The button that started it; absent for what the show itself starts. */
+  readonly button?: string;
+  readonly startedAt: Millis;
+  /** Beat on which it counts its first step. */
+  readonly startBeat: Beats;
+  readonly fadeIn: Millis;
+  readonly release?: { readonly at: Millis; readonly fade: Millis };
+}
+
+/** A level on its way. */
+export interface Fade {
+  readonly from: Level;
+  readonly to: Level;
+  readonly at: Millis;
+  readonly duration: Millis;
+}
+
+/** Beat `beat` fell at `at`; from there on they come at `bpm`. */
+export interface Tempo {
+  readonly bpm: number;
+  readonly at: Millis;
+  readonly beat: Beats;
+}
+
+export const steady = (level: Level, at: Millis): Fade => ({ from: level, to: level, at, duration: 0 });
+
+/** How far something that began at `at` has come, 0..1. */
+export const progress = (at: Millis, duration: Millis, now: Millis): Level =>
+  duration <= 0 ? (now >= at ? 1 : 0) : clampLevel((now - at) / duration);
+
+export const levelOf = ({ from, to, at, duration }: Fade, now: Millis): Level => from + (to - from) * progress(at, duration, now);
+
+export const beatAt = ({ bpm, at, beat }: Tempo, now: Millis): Beats => beat + ((now - at) * bpm) / 60_000;
+
+/** Weight of an entry: up with its fade, down from wherever it was when it was released. */
+export function weightOf(entry: Entry, now: Millis): Level {
+  const { release } = entry;
+  if (release === undefined || now < release.at) return progress(entry.startedAt, entry.fadeIn, now);
+  return progress(entry.startedAt, entry.fadeIn, release.at) * (1 - progress(release.at, release.fade, now));
+}
+
+/** Released and faded away: nothing is left of it. */
+export const isOver = ({ release }: Entry, now: Millis): boolean => release !== undefined && now >= release.at + release.fade;

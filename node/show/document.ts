@@ -1,0 +1,202 @@
+import { z } from 'zod';
+import { attributeNames } from '../core/attributes.ts';
+import { outputSettings, universeNumber } from '../core/output-settings.ts';
+import { fixtureType, id } from '../fixtures/fixture-type.ts';
+import { colour, themeColour } from './colour-value.ts';
+
+/** Version of the document format. A change that older nodes would misread raises it and adds a step to `versions.ts`. */
+export const SHOW_VERSION = 1;
+
+export const uses = [
+  'uplight',
+  'dance wash',
+  'ceiling wash',
+  'totem',
+  'facade',
+  'blinder',
+  'spot',
+  'beam',
+  'texture',
+  'centrepiece',
+  'haze',
+] as const;
+
+const name = z.string().trim().min(1).max(80);
+const level = z.number().min(0).max(1);
+const seconds = z.number().min(0).max(3600);
+const hertz = z.number().min(0).max(25);
+
+/** Which fixtures: by use, group or name; or all of them. */
+const who = z.union([
+  z.strictObject({ use: z.enum(uses) }),
+  z.strictObject({ group: id }),
+  z.strictObject({ fixture: id }),
+  z.strictObject({ all: z.literal(true) }),
+]);
+
+const aim = z.strictObject({ pan: z.number().min(-540).max(540), tilt: z.number().min(-270).max(270) });
+
+/** What some fixtures shall do. What it does not name is left to what plays below. */
+const part = z.strictObject({
+  who: z.array(who).min(1),
+  level: level.optional(),
+  /** One colour, or several dealt out in turn over the fixtures. */
+  colour: z.union([colour, z.array(colour).min(1)]).optional(),
+  aim: aim.optional(),
+  /** Slot of the gobo wheel, from 1 (open). */
+  gobo: z.int().min(1).max(64).optional(),
+  zoom: z.number().min(0).max(180).optional(),
+  uv: level.optional(),
+  strobe: hertz.optional(),
+  haze: level.optional(),
+  fan: level.optional(),
+  /** Any other attribute by its GDTF name, in its unit. */
+  attributes: z.partialRecord(z.enum(attributeNames), z.number()).optional(),
+});
+
+/** A stretch of time: seconds by the clock, or beats by the tempo. */
+const stretch = z.union([
+  z.strictObject({ seconds: z.number().min(0.02).max(3600) }),
+  z.strictObject({ beats: z.number().min(0.0625).max(256) }),
+]);
+
+const playable = {
+  id,
+  name,
+  /** Seconds to come in; and to go, unless `fadeOut` says otherwise. */
+  fade: seconds.default(2),
+  fadeOut: seconds.optional(),
+  /** Stays in the stack when it is wholly covered: what the room falls back to. */
+  stay: z.boolean().default(false),
+  /** May go on when no remote is there. */
+  unattended: z.boolean().default(false),
+};
+
+const look = z.strictObject({ ...playable, parts: z.array(part).min(1) });
+
+const chase = z.strictObject({
+  ...playable,
+  steps: z
+    .array(
+      z.strictObject({
+        /** From the start of the step to the start of the next. */
+        length: stretch,
+        /** Share of the step that is spent coming over from the step before. */
+        fade: level.default(0),
+        parts: z.array(part).min(1),
+      }),
+    )
+    .min(2)
+    .max(256),
+});
+
+const movement = z.strictObject({
+  ...playable,
+  who: z.array(who).min(1),
+  figure: z.enum(['circle', 'eight', 'sweep', 'drift']),
+  /** Centre of the figure; absent: wherever the heads are aimed below. */
+  aim: aim.optional(),
+  /** Degrees from the centre to the far point. */
+  size: z.strictObject({ pan: z.number().min(0).max(180), tilt: z.number().min(0).max(90) }),
+  period: stretch,
+  /** How far the heads are apart on the figure, together: 0 all as one, 1 spread over the whole figure. */
+  spread: level.default(0),
+  /** Every other head turns the other way. */
+  mirror: z.boolean().default(false),
+});
+
+const hit = z.strictObject({
+  ...playable,
+  fade: seconds.default(0),
+  parts: z.array(part).min(1),
+  /** Seconds after which it lets go by itself, whatever holds it. */
+  longest: z.number().min(0.1).max(30).default(8),
+});
+
+/** One thing that can play. */
+export const itemRef = z.union([
+  z.strictObject({ look: id }),
+  z.strictObject({ chase: id }),
+  z.strictObject({ movement: id }),
+  z.strictObject({ hit: id }),
+]);
+
+const button = z.strictObject({
+  id,
+  name,
+  /** What guests will see, in one line. */
+  line: z.string().max(120).default(''),
+  starts: z.array(itemRef).min(1),
+  stops: z.array(itemRef).default([]),
+});
+
+const moment = z.strictObject({ id, name, buttons: z.array(id).default([]) });
+
+const fixture = z.strictObject({
+  id,
+  name,
+  type: id,
+  mode: id,
+  universe: universeNumber,
+  /** Start address: its first slot, from 1. */
+  address: z.int().min(1).max(512),
+  use: z.enum(uses),
+});
+
+export const showDocument = z.strictObject({
+  $schema: z.string().optional(),
+  format: z.literal('duskhand-show'),
+  version: z.literal(SHOW_VERSION),
+  id,
+  name,
+  /** Invented throughout, to try things out with. */
+  demo: z.boolean().default(false),
+  notes: z.string().max(10_000).default(''),
+  theme: z.strictObject({ name, colours: z.array(z.strictObject({ id, name, value: themeColour })).max(32) }),
+  /** Types of this show only; the library's need no mention. */
+  fixtureTypes: z.array(fixtureType).default([]),
+  fixtures: z.array(fixture).min(1).max(2000),
+  groups: z.array(z.strictObject({ id, name, fixtures: z.array(id).min(1) })).default([]),
+  looks: z.array(look).min(1),
+  chases: z.array(chase).default([]),
+  movements: z.array(movement).default([]),
+  hits: z.array(hit).default([]),
+  buttons: z.array(button).min(1),
+  moments: z.array(moment).default([]),
+  /** What plays when the show is started afresh. */
+  start: z.array(itemRef).default([]),
+  /** Levels of the masters at a fresh start. */
+  masters: z.strictObject({ all: level.default(1), groups: z.record(id, level).default({}) }).default({ all: 1, groups: {} }),
+  /** Beats a minute until somebody taps another tempo. */
+  tempo: z.number().min(20).max(300).default(120),
+  /** What an attended show does when its last remote drops. */
+  fallback: z.union([z.literal('blackout'), z.strictObject({ look: id })]).default('blackout'),
+  outputs: z.array(outputSettings).default([
+    { id: 'sacn', protocol: 'sacn', to: 'multicast', family: 'IPv4', priority: 100 },
+    { id: 'artnet', protocol: 'artnet', to: 'auto', sync: false, portAddresses: {} },
+  ]),
+});
+
+export type Show = z.infer<typeof showDocument>;
+export type Part = z.infer<typeof part>;
+export type Who = z.infer<typeof who>;
+export type Stretch = z.infer<typeof stretch>;
+export type Look = z.infer<typeof look>;
+export type Chase = z.infer<typeof chase>;
+export type Movement = z.infer<typeof movement>;
+export type Hit = z.infer<typeof hit>;
+export type ItemRef = z.infer<typeof itemRef>;
+export type Button = z.infer<typeof button>;
+
+export const itemKinds = ['look', 'chase', 'movement', 'hit'] as const;
+export type ItemKind = (typeof itemKinds)[number];
+
+/** `look:dinner`: how the stack and the messages name an item. */
+export type ItemKey = `${ItemKind}:${string}`;
+
+export function itemKey(ref: ItemRef): ItemKey {
+  if ('look' in ref) return `look:${ref.look}`;
+  if ('chase' in ref) return `chase:${ref.chase}`;
+  if ('movement' in ref) return `movement:${ref.movement}`;
+  return `hit:${ref.hit}`;
+}
