@@ -28,7 +28,6 @@ export interface LoopHost {
 /** The engine's working loop: messages, a frame when one is due, sleep. It never waits for anybody else. */
 export class Loop {
   readonly #host: LoopHost;
-  readonly #rate: Hertz;
   readonly #schedule: Schedule;
   #show: CompiledShow;
   #state: PlayState;
@@ -45,7 +44,6 @@ export class Loop {
 
   constructor(host: LoopHost, load: Load, rate: Hertz) {
     this.#host = host;
-    this.#rate = rate;
     this.#schedule = new Schedule(rate, host.clock.now());
     this.#show = compileShow(load.show);
     this.#state = load.state;

@@ -19,6 +19,8 @@ export interface EngineSettings {
   /** E1.31 component identifier, 16 bytes. */
   readonly cid: Uint8Array;
   readonly nodeName: string;
+  /** Major version in the high byte, minor in the low one, as ArtPollReply carries it. */
+  readonly firmwareVersion: number;
 }
 
 export type ToEngine =

@@ -3,18 +3,23 @@ import type { Millis } from '../core/units.ts';
 
 /** ANSI E1.31-2018 section 6.6.2: after the last change three packets more with the same values. */
 const REPEATS = 3;
-/** Same section: then one keep-alive every 800..1000 ms. Our 850 leaves room for a late frame. Art-Net 4 recommends the same span. */
+/**
+ * Same section: then one keep-alive every 800..1000 ms. Frames may come up to 150 ms apart or late before 1000 is passed.
+ * Art-Net 4 recommends the same span.
+ */
 const KEEP_ALIVE: Millis = 850;
+const NEVER: Millis = Number.NEGATIVE_INFINITY;
 
 /** Decides for one universe which frames go out: those that changed, three repeats, then keep-alives. Both protocols use it. */
 export class Pace {
   readonly #sent = new Uint8Array(SLOTS);
-  #repeats = REPEATS;
-  #lastSentAt: Millis = Number.NEGATIVE_INFINITY;
+  #repeats = 0;
+  #lastSentAt = NEVER;
 
-  /** Takes over this frame's slots and says whether a packet is due. */
+  /** Takes over this frame's slots and says whether a packet is due. Whoever asks sends, or drops the packet for good. */
   due(slots: Uint8Array, now: Millis): boolean {
-    if (this.#take(slots)) this.#repeats = 0;
+    const first = this.#lastSentAt === NEVER;
+    if (this.#take(slots) || first) this.#repeats = 0;
     else if (this.#repeats < REPEATS) this.#repeats++;
     else if (now - this.#lastSentAt < KEEP_ALIVE) return false;
     this.#lastSentAt = now;
@@ -23,19 +28,18 @@ export class Pace {
 
   /** After an outage everybody is told again at once, as after a change. */
   restart(): void {
-    this.#repeats = 0;
-    this.#lastSentAt = Number.NEGATIVE_INFINITY;
+    this.#lastSentAt = NEVER;
   }
 
   #take(slots: Uint8Array): boolean {
     const sent = this.#sent;
     let changed = false;
     for (let i = 0; i < SLOTS; i++) {
-      if (sent[i] !== slots[i]) {
-        sent[i] = slots[i] as number;
-        changed = true;
-      }
+      const value = slots[i] as number;
+      if (sent[i] === value) continue;
+      sent[i] = value;
+      changed = true;
     }
-    return changed || this.#lastSentAt === Number.NEGATIVE_INFINITY;
+    return changed;
   }
 }

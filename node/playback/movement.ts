@@ -31,7 +31,7 @@ const figures: Readonly<Record<Movement['figure'], (turns: number, out: Float64A
   // Two slow waves an axis in ratios that make the path long before it meets itself.
   drift: (turns, out) => {
     out[0] = 0.6 * Math.sin(TURN * turns) + 0.4 * Math.sin(TURN * turns * 0.382);
-    out[1] = 0.6 * Math.cos(TURN * turns * 0.707) + 0.4 * Math.sin(TURN * turns * 0.271);
+    out[1] = 0.6 * Math.cos(TURN * turns * Math.SQRT1_2) + 0.4 * Math.sin(TURN * turns * 0.271);
   },
 };
 

@@ -57,12 +57,23 @@ export function reduce(show: CompiledShow, before: PlayState, command: Command, 
   }
 }
 
-/** State from the journal under a show that may have changed since: what the show no longer has is dropped. */
-export function adopt(show: CompiledShow, state: PlayState): PlayState {
+/**
+ * State from the journal, under a show that may have changed since: what the show no longer has is dropped.
+ * It goes on in phase. Only where the clock has gone back (a board without a battery for its clock, after a power cut) no time has passed.
+ */
+export function adopt(show: CompiledShow, state: PlayState, savedAt: Millis, now: Millis): PlayState {
+  const by = Math.min(0, now - savedAt);
+  const later = (fade: Fade): Fade => ({ ...fade, at: fade.at + by });
+  const groups = Object.entries(state.groups).filter(([id]) => show.show.groups.some((group) => group.id === id));
   return {
     ...state,
-    entries: state.entries.filter(({ item }) => show.items.has(item)),
-    groups: Object.fromEntries(Object.entries(state.groups).filter(([id]) => show.show.groups.some((group) => group.id === id))),
+    entries: state.entries.flatMap(({ release: going, ...entry }) => {
+      if (!show.items.has(entry.item)) return [];
+      return { ...entry, startedAt: entry.startedAt + by, ...(going === undefined ? {} : { release: { ...going, at: going.at + by } }) };
+    }),
+    all: later(state.all),
+    groups: Object.fromEntries(groups.map(([id, fade]) => [id, later(fade)])),
+    tempo: { ...state.tempo, at: state.tempo.at + by },
   };
 }
 

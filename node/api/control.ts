@@ -1,0 +1,135 @@
+import type { Command } from '../core/commands.ts';
+import { InputError } from '../core/errors.ts';
+import type { Clock } from '../core/ports.ts';
+import type { Millis } from '../core/units.ts';
+import type { Engine } from '../engine/engine.ts';
+import { type CompiledShow, compileShow } from '../playback/compile.ts';
+import { adopt, freshState, reduce } from '../playback/reduce.ts';
+import type { PlayState } from '../playback/state.ts';
+import type { Show } from '../show/document.ts';
+import { type OutputFlags, overrideOutputs } from '../show/override-outputs.ts';
+import type { JournalTable } from '../store/journal.ts';
+import type { ShowTable, StoredShow } from '../store/shows.ts';
+
+/** A master under a thumb gives dozens of commands a second; the journal takes the last of them. */
+const JOURNAL_WITHIN: Millis = 250;
+
+export interface ControlParts {
+  readonly engine: Engine;
+  readonly shows: ShowTable;
+  readonly journal: JournalTable;
+  readonly clock: Clock;
+  /** What the command line says of outputs, over what any show says. */
+  readonly flags: OutputFlags;
+  /** Start afresh instead of going on with what was on. */
+  readonly fresh: boolean;
+}
+
+/**
+ * The main thread's side of playing. It takes commands in, hands them to the engine, keeps the same state by the same pure rules, and
+ * journals it. The engine comes first and the disk second: a slow card delays the answer, not the light.
+ */
+export class Control {
+  readonly #parts: ControlParts;
+  #stored: StoredShow;
+  #show: CompiledShow;
+  #state: PlayState;
+  #unwritten: { who: string; command: Command; timer: NodeJS.Timeout } | undefined;
+
+  /** Opens `stored`, going on with what the journal says was on when it last played. */
+  constructor(parts: ControlParts, stored: StoredShow) {
+    this.#parts = parts;
+    this.#stored = stored;
+    this.#show = compileShow(overrideOutputs(stored.show, parts.flags));
+    this.#state = this.#remembered(stored.show.id);
+  }
+
+  start(): void {
+    this.#parts.engine.start(this.#show, this.#state);
+    this.#write('node', null);
+  }
+
+  get show(): CompiledShow {
+    return this.#show;
+  }
+
+  get revision(): number {
+    return this.#stored.revision;
+  }
+
+  get state(): PlayState {
+    return this.#state;
+  }
+
+  /**
+   * Carries a command out. A button may be named by its id or by the words on it.
+   * @throws InputError when the show has no such button or group.
+   */
+  do(asked: Command, who: string): void {
+    const command = this.#resolve(asked);
+    const now = this.#parts.clock.now();
+    this.#parts.engine.command(command, now);
+    this.#state = reduce(this.#show, this.#state, command, now);
+    if (command.do === 'master') this.#writeSoon(who, command);
+    else this.#write(who, command);
+  }
+
+  /** Keeps a show as a new revision and plays it. What plays goes on, as far as the new revision still has it. */
+  import(show: Show, origin: string): StoredShow {
+    const now = this.#parts.clock.now();
+    const compiled = compileShow(overrideOutputs(show, this.#parts.flags));
+    const stored = this.#parts.shows.keep(show, origin, now);
+    this.#state = stored.show.id === this.#stored.show.id ? adopt(compiled, this.#state, now, now) : freshState(compiled, now);
+    this.#stored = stored;
+    this.#show = compiled;
+    this.#parts.engine.load(compiled, this.#state);
+    this.#write(origin, null);
+    return stored;
+  }
+
+  /** Writes what is still unwritten. */
+  stop(): void {
+    if (this.#unwritten !== undefined) this.#write(this.#unwritten.who, this.#unwritten.command);
+  }
+
+  #remembered(id: string): PlayState {
+    const now = this.#parts.clock.now();
+    if (this.#parts.fresh) return freshState(this.#show, now);
+    const last = this.#parts.journal.last();
+    const sameShow = last !== undefined && this.#parts.shows.revision(last.revision)?.show.id === id;
+    return sameShow ? adopt(this.#show, last.state, last.at, now) : freshState(this.#show, now);
+  }
+
+  #resolve(command: Command): Command {
+    if (command.do === 'press' || command.do === 'release') return { ...command, button: this.#button(command.button) };
+    if (command.do === 'master' && command.group !== undefined) {
+      const groups = this.#show.show.groups;
+      const found = groups.find(({ id, name }) => id === command.group || sameWords(name, command.group ?? ''));
+      if (found === undefined)
+        throw new InputError(`There is no group "${command.group}"; there is ${groups.map(({ name }) => name).join(', ')}`);
+      return { ...command, group: found.id };
+    }
+    return command;
+  }
+
+  #button(text: string): string {
+    const { buttons } = this.#show.show;
+    const found = buttons.find(({ id }) => id === text) ?? buttons.find(({ name }) => sameWords(name, text));
+    if (found === undefined)
+      throw new InputError(`There is no button "${text}"; there is ${buttons.map(({ name }) => name).join(', ')}`);
+    return found.id;
+  }
+
+  #writeSoon(who: string, command: Command): void {
+    const timer = this.#unwritten?.timer ?? setTimeout(() => this.stop(), JOURNAL_WITHIN);
+    this.#unwritten = { who, command, timer };
+  }
+
+  #write(who: string, command: Command | null): void {
+    clearTimeout(this.#unwritten?.timer);
+    this.#unwritten = undefined;
+    this.#parts.journal.write({ at: this.#parts.clock.now(), revision: this.#stored.revision, who, command, state: this.#state });
+  }
+}
+
+const sameWords = (a: string, b: string): boolean => a.trim().toLowerCase() === b.trim().toLowerCase();

@@ -1,0 +1,34 @@
+import { createHash, randomBytes, timingSafeEqual } from 'node:crypto';
+import { rmSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import type { RequestHandler } from 'express';
+import { NODE_FILE, type NodeFile } from './contract.ts';
+
+/** Whoever can read the data folder is the node's own user and needs no pairing: the token lies there, for as long as the node runs. */
+export class LocalAccess {
+  readonly #path: string;
+  readonly #token = randomBytes(32).toString('base64url');
+
+  constructor(folder: string) {
+    this.#path = join(folder, NODE_FILE);
+  }
+
+  /** Says in the data folder where the node listens. */
+  announce(url: string): void {
+    const file: NodeFile = { pid: process.pid, url, token: this.#token };
+    rmSync(this.#path, { force: true });
+    writeFileSync(this.#path, `${JSON.stringify(file)}\n`, { mode: 0o600 });
+  }
+
+  withdraw(): void {
+    rmSync(this.#path, { force: true });
+  }
+
+  readonly guard: RequestHandler = (request, response, next) => {
+    const given = /^Bearer (.+)$/.exec(request.headers.authorization ?? '')?.[1] ?? '';
+    if (timingSafeEqual(digest(given), digest(this.#token))) next();
+    else response.status(401).json({ error: 'This needs the access of the node’s own user' });
+  };
+}
+
+const digest = (text: string): Buffer => createHash('sha256').update(text).digest();

@@ -1,0 +1,22 @@
+import { Router } from 'express';
+import { InputError } from '../../core/errors.ts';
+import { checkShow } from '../../show/read.ts';
+import type { ShowTable } from '../../store/shows.ts';
+import type { Imported } from '../contract.ts';
+import type { Control } from '../control.ts';
+
+/** Shows as documents: in and out. */
+export function showRoutes(control: Control, shows: ShowTable): Router {
+  const router = Router();
+  router.post('/', (request, response) => {
+    const stored = control.import(checkShow(request.body), 'import');
+    response.json({ show: stored.show.id, name: stored.show.name, revision: stored.revision } satisfies Imported);
+  });
+  router.get('/:id', (request, response) => {
+    const stored = shows.open(request.params.id);
+    if (stored === undefined) throw new InputError(`There is no show "${request.params.id}"; there is ${shows.ids().join(', ')}`);
+    response.json(stored.show);
+  });
+  router.get('/', (_request, response) => void response.json(shows.open(control.show.show.id)?.show));
+  return router;
+}

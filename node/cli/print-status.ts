@@ -1,0 +1,27 @@
+import type { Status } from '../api/contract.ts';
+
+const percent = (level: number): string => `${Math.round(level * 100)} %`;
+
+/** A status in words, for a terminal. */
+export function printStatus(status: Status): string {
+  const lines = [
+    `${status.show.name} (revision ${status.show.revision}), ${status.frames} frames at ${status.rate}/s`,
+    status.blackout
+      ? 'Blackout: all lights are held dark'
+      : `Master ${percent(status.masters.all)}, ${Math.round(status.bpm)} beats a minute`,
+    '',
+    status.playing.length === 0 ? 'Nothing plays' : 'Playing, oldest first',
+    ...status.playing.map((one) => `  ${one.name}  ${one.state === 'on' ? 'on' : `${one.state} ${percent(one.weight)}`}`),
+    '',
+    'Buttons',
+    ...status.buttons.map((one) => `  ${one.on ? 'on ' : '   '} ${one.name}${one.line === '' ? '' : `: ${one.line}`}`),
+    '',
+    'Outputs',
+    ...status.outputs.flatMap((one) => [
+      `  ${one.id}: ${one.state} to ${one.towards}, ${one.packets} packets${one.dropped > 0 ? `, ${one.dropped} dropped while the link was away` : ''}`,
+      ...one.errors.map(({ code, count }) => `    ${code} ${count} times`),
+      ...(one.nodes ?? []).map((node) => `    node ${node.shortName} at ${node.address}`),
+    ]),
+  ];
+  return lines.join('\n');
+}

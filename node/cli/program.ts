@@ -1,0 +1,149 @@
+import { homedir } from 'node:os';
+import { join, resolve } from 'node:path';
+import { Argument, Command, InvalidArgumentError } from 'commander';
+import type { Imported, Status } from '../api/contract.ts';
+import { NodeClient } from './client.ts';
+import { printStatus } from './print-status.ts';
+
+export interface RunOptions {
+  readonly data: string;
+  readonly http: { readonly host: string; readonly port: number };
+  readonly rate: number;
+  readonly fresh?: boolean;
+  readonly show?: string;
+  readonly sacn?: string;
+  readonly artnet?: string;
+  readonly interface?: string;
+}
+
+/** The commands that need more than a running node; `main.ts` brings them. Each gives the text to print. */
+export interface Offline {
+  readonly run: (options: RunOptions) => Promise<void>;
+  readonly check: (file: string) => string;
+  readonly schema: () => string;
+  /** Reads a show file into plain JSON, checked. */
+  readonly read: (file: string) => unknown;
+  /** Into and out of the store of a data folder that no node has open. */
+  readonly keep: (folder: string, show: unknown) => Imported;
+  readonly fetch: (folder: string, show: string | undefined) => unknown;
+}
+
+export interface Terminal {
+  readonly print: (text: string) => void;
+  readonly version: string;
+  /** Printed under the help: what the owners of a standard ask for. */
+  readonly credit: string;
+}
+
+const defaultFolder = (): string => join(process.env.XDG_DATA_HOME || join(homedir(), '.local', 'share'), 'duskhand');
+const DATA = ['--data <dir>', 'data folder of the node', defaultFolder()] as const;
+
+/** The command line. Client commands find the running node through its data folder. */
+export function program(offline: Offline, { print, version, credit }: Terminal): Command {
+  const duskhand = new Command('duskhand')
+    .description(
+      'Plays the looks of a show over sACN and Art-Net. It controls show lighting only, never house, exit or emergency lighting.',
+    )
+    .version(version)
+    .addHelpText('after', `\n${credit}`);
+
+  duskhand
+    .command('run')
+    .description('play a show until told to stop (Ctrl+C or SIGTERM)')
+    .option('--show <file>', 'show to import and play; without it, what played last')
+    .option(...DATA)
+    .option('--http <host:port>', 'where the web server listens', hostAndPort, { host: '0.0.0.0', port: 8484 })
+    .option('--sacn <where>', 'multicast, an address with or without :PORT, or off; without it, as the show says')
+    .option('--artnet <where>', 'auto, an address with or without :PORT, or off; without it, as the show says')
+    .option('--interface <name>', 'send by this network interface only (name or address)')
+    .option('--rate <hertz>', 'frames a second, 1 to 44', rate, 40)
+    .option('--fresh', 'start the show afresh instead of going on with what was on')
+    .action((options: RunOptions) => offline.run({ ...options, data: resolve(options.data) }));
+
+  const client = (
+    name: string,
+    argument: Argument,
+    description: string,
+    act: (client: NodeClient, value: string) => Promise<unknown>,
+  ) =>
+    duskhand
+      .command(name)
+      .description(description)
+      .addArgument(argument)
+      .option(...DATA)
+      .action(async (value: string, options: { data: string }) => void (await act(new NodeClient(resolve(options.data)), value)));
+
+  client('press', new Argument('<button>'), 'press a button of the show, by its words or its id', (node, button) =>
+    node.post('play/command', { do: 'press', button }),
+  );
+  client('release', new Argument('<button>'), 'let a button go: what it started fades out', (node, button) =>
+    node.post('play/command', { do: 'release', button }),
+  );
+  const onOff = new Argument('<state>').choices(['on', 'off']);
+  client('blackout', onOff, 'put every light out, or let them return as they were', (node, state) =>
+    node.post('play/command', { do: 'blackout', on: state === 'on' }),
+  );
+
+  duskhand
+    .command('status')
+    .description('say what plays, what goes to the wire and how the outputs fare')
+    .option('--json', 'as JSON, with the levels of every universe')
+    .option(...DATA)
+    .action(async (options: { data: string; json?: boolean }) => {
+      const status = (await new NodeClient(resolve(options.data)).get('play/status')) as Status;
+      print(options.json ? JSON.stringify(status, null, 2) : printStatus(status));
+    });
+
+  duskhand
+    .command('check')
+    .description('read a show file and say what is wrong with it')
+    .argument('<file>')
+    .action((file: string) => print(offline.check(file)));
+
+  duskhand
+    .command('schema')
+    .description('print the JSON Schema of show files')
+    .action(() => print(offline.schema()));
+
+  duskhand
+    .command('import')
+    .description('keep a show file as a new revision; a running node plays it at once')
+    .argument('<file>')
+    .option(...DATA)
+    .action(async (file: string, options: { data: string }) => {
+      const show = offline.read(file);
+      const folder = resolve(options.data);
+      const node = new NodeClient(folder);
+      const kept = (await node.isRunning()) ? ((await node.post('show', show)) as Imported) : offline.keep(folder, show);
+      print(`${kept.name} is kept as revision ${kept.revision}`);
+    });
+
+  duskhand
+    .command('export')
+    .description('print the show that plays, or another one, as JSON')
+    .option('--show <id>', 'another show of the store')
+    .option(...DATA)
+    .action(async (options: { data: string; show?: string }) => {
+      const folder = resolve(options.data);
+      const node = new NodeClient(folder);
+      const show = (await node.isRunning())
+        ? await node.get(`show/${encodeURIComponent(options.show ?? '')}`)
+        : offline.fetch(folder, options.show);
+      print(JSON.stringify(show, null, 2));
+    });
+
+  return duskhand;
+}
+
+function hostAndPort(text: string): RunOptions['http'] {
+  const parts = /^(?:\[([0-9a-f:]+)\]|([^:[\]]*)):(\d{1,5})$/i.exec(text);
+  const port = Number(parts?.[3]);
+  if (parts === null || port > 65535) throw new InvalidArgumentError('must be HOST:PORT, e.g. 0.0.0.0:8484');
+  return { host: parts[1] ?? parts[2] ?? '', port };
+}
+
+function rate(text: string): number {
+  const value = Number(text);
+  if (!(value >= 1 && value <= 44)) throw new InvalidArgumentError('must be 1 to 44: a DMX512 line carries no more');
+  return value;
+}

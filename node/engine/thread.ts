@@ -1,0 +1,48 @@
+import { parentPort, receiveMessageOnPort, workerData } from 'node:worker_threads';
+import type { OutputSettings } from '../core/output-settings.ts';
+import type { Output, OutputHost } from '../core/ports.ts';
+import { ArtnetOutput } from '../outputs/artnet/output.ts';
+import { SacnOutput } from '../outputs/sacn/output.ts';
+import { systemClock } from '../system/clock.ts';
+import { linksKey, presentLinks } from '../system/links.ts';
+import { openUdp } from '../system/udp.ts';
+import { Loop } from './loop.ts';
+import type { EngineSettings, FromEngine, ToEngine } from './messages.ts';
+
+/** The worker: it owns the clock, the stack, the guards and the sockets, and goes on whatever the main thread does. */
+const port = parentPort;
+if (port === null) throw new Error('the engine runs as a worker thread only');
+const settings = workerData as EngineSettings;
+const post = (message: FromEngine): void => port.postMessage(message);
+
+const host: OutputHost = { openUdp, random: Math.random, log: (line) => post({ kind: 'log', line }) };
+
+function buildOutput(of: OutputSettings): Output {
+  switch (of.protocol) {
+    case 'sacn':
+      return new SacnOutput({ settings: of, cid: settings.cid, sourceName: settings.nodeName, host });
+    case 'artnet':
+      return new ArtnetOutput({ settings: of, nodeName: settings.nodeName, firmwareVersion: settings.firmwareVersion, host });
+  }
+}
+
+const loop = new Loop(
+  {
+    clock: systemClock,
+    links: presentLinks,
+    linksKey,
+    buildOutput,
+    take: () => receiveMessageOnPort(port)?.message as ToEngine | undefined,
+    post,
+  },
+  settings.load,
+  settings.rate,
+);
+loop.start();
+
+/** A turn of the event loop lies between rounds, so that sockets get their share: a bounded one, whatever floods in. */
+function turn(): void {
+  if (loop.round()) setImmediate(turn);
+  else port?.close();
+}
+turn();

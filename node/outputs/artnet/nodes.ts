@@ -1,0 +1,94 @@
+import type { NodeReport } from '../../core/report.ts';
+import type { Hertz, Millis, PortAddress } from '../../core/units.ts';
+import { ARTNET_PORT } from './packets.ts';
+import type { ParsedPollReply } from './parse.ts';
+import type { Subscriber } from './stream.ts';
+
+/** Answering ports that are remembered. When all places are taken newcomers are turned away: those that light the room stay. */
+const MOST_NODES = 512;
+/** Subscribers of one Port-Address. Replies can be forged, and each costs a datagram a frame. */
+const MOST_SUBSCRIBERS = 32;
+/**
+ * Our choice, and a deviation: Art-Net calls a node gone that has not answered within 3 s. One lost datagram would then put lights out,
+ * so a node has to leave three polls in a row unanswered; it is sent to until the next, some 11 s after its last answer was asked for.
+ */
+const MISSED_POLLS = 3;
+
+interface Node {
+  report: NodeReport;
+  missed: number;
+}
+
+/** The ports that answer our polls, and what they subscribe to. */
+export class Nodes {
+  readonly #nodes = new Map<string, Node>();
+  #changed = false;
+
+  /** Takes in an ArtPollReply that came from `address`. */
+  heard({ reply, outputs }: ParsedPollReply, address: string, now: Millis): void {
+    // A device that puts nothing out, another controller say, needs one place only.
+    if (outputs.length === 0 && reply.bindIndex > 1) return;
+    const key = keyOf(reply, address);
+    const known = this.#nodes.get(key);
+    if (known === undefined && this.#nodes.size >= MOST_NODES) return;
+    const { bindIndex, shortName, longName, nodeReport, mac, refreshRate } = reply;
+    const report = { address, bindIndex, shortName, longName, report: nodeReport, mac, outputs, refreshRate, lastSeenAt: now };
+    if (known === undefined) this.#nodes.set(key, { report, missed: 0 });
+    else {
+      if (!asksTheSame(report, known.report)) this.#changed = true;
+      known.report = report;
+      known.missed = 0;
+    }
+    if (known === undefined && outputs.length > 0) this.#changed = true;
+  }
+
+  /** A poll goes out: whoever has not answered the last few is gone. */
+  polled(): void {
+    for (const [key, node] of this.#nodes) {
+      if (node.missed++ < MISSED_POLLS) continue;
+      this.#nodes.delete(key);
+      if (node.report.outputs.length > 0) this.#changed = true;
+    }
+  }
+
+  /** Whether the subscriptions differ from when this was last asked. */
+  takeChanged(): boolean {
+    const changed = this.#changed;
+    this.#changed = false;
+    return changed;
+  }
+
+  /** Who subscribes to what. A machine with several ports on one Port-Address gets it once, at the pace of its slowest. */
+  subscriptions(): ReadonlyMap<PortAddress, readonly Subscriber[]> {
+    const all = new Map<PortAddress, Map<string, Subscriber>>();
+    for (const { report } of this.#nodes.values()) {
+      const { address, refreshRate, outputs } = report;
+      for (const portAddress of outputs) {
+        const there = all.get(portAddress) ?? new Map<string, Subscriber>();
+        all.set(portAddress, there);
+        const known = there.get(address);
+        if (known === undefined && there.size >= MOST_SUBSCRIBERS) continue;
+        there.set(address, { address, port: ARTNET_PORT, rate: slower(known?.rate ?? 0, refreshRate) });
+      }
+    }
+    return new Map([...all].map(([portAddress, there]) => [portAddress, [...there.values()]]));
+  }
+
+  report(): NodeReport[] {
+    return [...this.#nodes.values()].map(({ report }) => report);
+  }
+}
+
+/**
+ * BindIndex tells the ports of a machine apart. Where a machine does not use it (0), several replies differ by Net and Sub-Net only.
+ */
+const keyOf = ({ bindIndex, netSwitch, subSwitch }: ParsedPollReply['reply'], address: string): string =>
+  bindIndex === 0 ? `${address} ${netSwitch}.${subSwitch}` : `${address} ${bindIndex}`;
+
+const asksTheSame = (a: NodeReport, b: NodeReport): boolean =>
+  a.refreshRate === b.refreshRate &&
+  a.outputs.length === b.outputs.length &&
+  a.outputs.every((output, i) => output === b.outputs[i]);
+
+/** 0 stands for DMX512's own limit, which the engine keeps. */
+const slower = (a: Hertz, b: Hertz): Hertz => (a === 0 ? b : b === 0 ? a : Math.min(a, b));

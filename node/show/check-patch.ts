@@ -1,0 +1,64 @@
+import { type FixtureType, footprint, type Mode } from '../fixtures/fixture-type.ts';
+import { library } from '../fixtures/library.ts';
+import type { Show } from './document.ts';
+
+type Wrong = (path: string, message: string) => void;
+
+/** Types that the show brings along: no mode named twice, no slot with two masters, no range that runs backwards. */
+export function checkTypes(show: Show, wrong: Wrong): void {
+  for (const [i, type] of show.fixtureTypes.entries()) {
+    const seen = new Set<string>();
+    for (const [k, mode] of type.modes.entries()) {
+      const path = `fixtureTypes[${i}].modes[${k}]`;
+      if (seen.has(mode.id)) wrong(`${path}.id`, `"${mode.id}" is given twice`);
+      seen.add(mode.id);
+      checkChannels(mode, `${path}.channels`, wrong);
+    }
+  }
+}
+
+function checkChannels(mode: Mode, path: string, wrong: Wrong): void {
+  const taken = new Set<number>();
+  for (const [i, channel] of mode.channels.entries()) {
+    for (const field of ['slot', 'fine'] as const) {
+      const slot = channel[field];
+      if (slot === undefined) continue;
+      if (taken.has(slot)) wrong(`${path}[${i}].${field}`, `slot ${slot} has a job already`);
+      taken.add(slot);
+    }
+    for (const [k, { from, to }] of channel.functions.entries())
+      if (from > to) wrong(`${path}[${i}].functions[${k}].to`, `must be at least "from", which is ${from} (found ${to})`);
+  }
+}
+
+/** Every fixture has a type and a mode that exist, and slots of its own inside one universe. */
+export function checkPatch(show: Show, wrong: Wrong): void {
+  const types = new Map<string, FixtureType>([...library, ...show.fixtureTypes.map((type) => [type.id, type] as const)]);
+  const owners = new Map<string, string>();
+  for (const [i, { name, type: typeId, mode: modeId, universe, address }] of show.fixtures.entries()) {
+    const path = `fixtures[${i}]`;
+    const type = types.get(typeId);
+    const mode = type?.modes.find(({ id }) => id === modeId);
+    if (type === undefined) {
+      wrong(`${path}.type`, `there is no fixture type "${typeId}"; known are ${[...types.keys()].join(', ')}`);
+      continue;
+    }
+    if (mode === undefined) {
+      wrong(`${path}.mode`, `"${type.name}" has no mode "${modeId}"; it has ${type.modes.map(({ id }) => id).join(', ')}`);
+      continue;
+    }
+    const last = address + footprint(mode) - 1;
+    if (last > 512) {
+      wrong(`${path}.address`, `needs slots ${address} to ${last}, but a universe ends at 512`);
+      continue;
+    }
+    const slots = Array.from({ length: last - address + 1 }, (_, k) => `${universe}/${address + k}`);
+    const clash = slots.findIndex((slot) => owners.has(slot));
+    if (clash >= 0)
+      wrong(
+        `${path}.address`,
+        `"${name}" and "${owners.get(slots[clash] as string)}" both want slot ${address + clash} of universe ${universe}`,
+      );
+    for (const slot of slots) owners.set(slot, owners.get(slot) ?? name);
+  }
+}

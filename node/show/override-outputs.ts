@@ -1,0 +1,39 @@
+import { type OutputSettings, outputSettings, parseDestination } from '../core/output-settings.ts';
+import { InputError } from '../core/errors.ts';
+import type { Show } from './document.ts';
+
+/** What the command line may say of outputs; absent: as the show has it. */
+export interface OutputFlags {
+  readonly sacn?: string;
+  readonly artnet?: string;
+  readonly interface?: string;
+}
+
+const words = { sacn: 'multicast', artnet: 'auto' } as const;
+
+/**
+ * The show with its outputs as the command line wants them. The stored document stays as it is.
+ * @throws InputError for a flag that is neither the protocol's own word, nor an address, nor `off`.
+ */
+export function overrideOutputs(show: Show, flags: OutputFlags): Show {
+  let outputs: readonly OutputSettings[] = show.outputs;
+  for (const protocol of ['sacn', 'artnet'] as const) {
+    const flag = flags[protocol];
+    if (flag !== undefined) outputs = redirect(outputs, protocol, flag);
+  }
+  if (flags.interface !== undefined) outputs = outputs.map((one) => ({ ...one, interface: flags.interface }));
+  return { ...show, outputs: [...outputs] };
+}
+
+function redirect(outputs: readonly OutputSettings[], protocol: 'sacn' | 'artnet', flag: string): readonly OutputSettings[] {
+  const others = outputs.filter((one) => one.protocol !== protocol);
+  if (flag === 'off') return others;
+  const word = words[protocol];
+  if (flag !== word && parseDestination(flag) === undefined) {
+    throw new InputError(`--${protocol} ${flag}: must be ${word}, off or an IP address with :PORT behind it if need be`);
+  }
+  const to = flag === word ? word : [flag];
+  const has = outputs.filter((one) => one.protocol === protocol);
+  const base = has.length > 0 ? has : [outputSettings.parse({ id: protocol, protocol })];
+  return [...others, ...base.map((one) => outputSettings.parse({ ...one, to }))];
+}

@@ -1,0 +1,40 @@
+import { readdirSync, readFileSync } from 'node:fs';
+import Database from 'better-sqlite3';
+import { InputError } from '../core/errors.ts';
+import { useFolder } from './folder.ts';
+
+export type Db = Database.Database;
+
+const migrationsFolder = new URL('./migrations/', import.meta.url);
+
+/**
+ * Opens the store of a data folder and brings it up to date, one numbered migration after the other, each whole or not at all.
+ * @throws InputError when the folder cannot be used or the store was made by a newer Duskhand.
+ */
+export function openDatabase(folder: string): Db {
+  const db = new Database(useFolder(folder, 'duskhand.sqlite'));
+  db.pragma('journal_mode = WAL');
+  // A command that was answered must outlive a power cut, not only a crash.
+  db.pragma('synchronous = FULL');
+  db.pragma('foreign_keys = ON');
+  db.pragma('busy_timeout = 2000');
+  migrate(db, folder);
+  return db;
+}
+
+function migrate(db: Db, folder: string): void {
+  const steps = readdirSync(migrationsFolder)
+    .filter((name) => name.endsWith('.sql'))
+    .map((name) => ({ number: Number.parseInt(name, 10), sql: readFileSync(new URL(name, migrationsFolder), 'utf8') }))
+    .sort((a, b) => a.number - b.number);
+  const newest = steps.at(-1)?.number ?? 0;
+  db.transaction(() => {
+    const has = db.pragma('user_version', { simple: true }) as number;
+    if (has > newest) throw new InputError(`The store in ${folder} was made by a newer Duskhand; it is left as it is`);
+    for (const step of steps) {
+      if (step.number <= has) continue;
+      db.exec(step.sql);
+      db.pragma(`user_version = ${step.number}`);
+    }
+  }).immediate();
+}

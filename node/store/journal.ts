@@ -1,0 +1,39 @@
+import type { Command } from '../core/commands.ts';
+import type { Millis } from '../core/units.ts';
+import type { PlayState } from '../playback/state.ts';
+import type { Db } from './database.ts';
+
+/** Rows kept: more than a night of presses. */
+const KEPT = 5000;
+const PRUNE_EVERY = 500;
+
+export interface Remembered {
+  readonly at: Millis;
+  readonly revision: number;
+  readonly state: PlayState;
+}
+
+/** The journal of what plays. Each row holds the whole state, so that a restart reads one row and replays nothing. */
+export class JournalTable {
+  readonly #db: Db;
+
+  constructor(db: Db) {
+    this.#db = db;
+  }
+
+  write(row: { at: Millis; revision: number; who: string; command: Command | null; state: PlayState }): void {
+    const { lastInsertRowid } = this.#db
+      .prepare('INSERT INTO journal (at, revision, who, command, state) VALUES (?, ?, ?, ?, ?)')
+      .run(row.at, row.revision, row.who, row.command === null ? null : JSON.stringify(row.command), JSON.stringify(row.state));
+    const number = Number(lastInsertRowid);
+    if (number % PRUNE_EVERY === 0) this.#db.prepare('DELETE FROM journal WHERE number <= ?').run(number - KEPT);
+  }
+
+  /** What was on when the node last ran, or undefined. */
+  last(): Remembered | undefined {
+    const row = this.#db.prepare('SELECT at, revision, state FROM journal ORDER BY number DESC LIMIT 1').get() as
+      | { at: number; revision: number; state: string }
+      | undefined;
+    return row === undefined ? undefined : { at: row.at, revision: row.revision, state: JSON.parse(row.state) as PlayState };
+  }
+}

@@ -1,0 +1,62 @@
+import type { Millis } from '../core/units.ts';
+import type { Show } from '../show/document.ts';
+import { checkShow } from '../show/read.ts';
+import type { Db } from './database.ts';
+
+export interface StoredShow {
+  readonly revision: number;
+  readonly show: Show;
+}
+
+/** Shows as documents with every revision kept. */
+export class ShowTable {
+  readonly #db: Db;
+
+  constructor(db: Db) {
+    this.#db = db;
+  }
+
+  /** Keeps a document as the newest revision of its show. A document that is the same as the newest one adds none. */
+  keep(show: Show, origin: string, now: Millis): StoredShow {
+    return this.#db.transaction(() => {
+      const document = JSON.stringify(show);
+      const current = this.#current(show.id);
+      if (current?.document === document) return { revision: current.number, show };
+      const { lastInsertRowid } = this.#db
+        .prepare('INSERT INTO revision (show_id, document, made_at, origin) VALUES (?, ?, ?, ?)')
+        .run(show.id, document, Math.round(now), origin);
+      const revision = Number(lastInsertRowid);
+      this.#db
+        .prepare('INSERT INTO show (id, current) VALUES (?, ?) ON CONFLICT (id) DO UPDATE SET current = excluded.current')
+        .run(show.id, revision);
+      return { revision, show };
+    })();
+  }
+
+  /** The current revision of a show, or undefined. Read through the schema again: the file may come from elsewhere. */
+  open(id: string): StoredShow | undefined {
+    const row = this.#current(id);
+    return row === undefined ? undefined : { revision: row.number, show: checkShow(JSON.parse(row.document)) };
+  }
+
+  revision(number: number): StoredShow | undefined {
+    const row = this.#db.prepare('SELECT document FROM revision WHERE number = ?').get(number) as { document: string } | undefined;
+    return row === undefined ? undefined : { revision: number, show: checkShow(JSON.parse(row.document)) };
+  }
+
+  /** The show that was changed last, or undefined in an empty store. */
+  latest(): StoredShow | undefined {
+    const row = this.#db.prepare('SELECT id FROM show ORDER BY current DESC LIMIT 1').get() as { id: string } | undefined;
+    return row === undefined ? undefined : this.open(row.id);
+  }
+
+  ids(): string[] {
+    return (this.#db.prepare('SELECT id FROM show ORDER BY id').all() as { id: string }[]).map(({ id }) => id);
+  }
+
+  #current(id: string): { number: number; document: string } | undefined {
+    return this.#db.prepare('SELECT number, document FROM show JOIN revision ON number = current WHERE id = ?').get(id) as
+      | { number: number; document: string }
+      | undefined;
+  }
+}
