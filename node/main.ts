@@ -10,6 +10,7 @@ import { WebServer } from './api/server.ts';
 import { statusOf } from './api/status.ts';
 import { program, type RunOptions } from './cli/program.ts';
 import { InputError, problemLine } from './core/errors.ts';
+import { Heartbeat } from './core/heartbeat.ts';
 import { Engine } from './engine/engine.ts';
 import { ARTNET_CREDIT } from './outputs/artnet/credit.ts';
 import { compileShow } from './playback/compile.ts';
@@ -39,10 +40,12 @@ async function run(options: RunOptions): Promise<void> {
   const node = { name: `Duskhand on ${hostname()}`, version, startedAt: clock.now(), rate: options.rate };
   const cid = Buffer.from(facts.getOrMake('e131-cid', randomUUID).replaceAll('-', ''), 'hex');
 
+  const heartbeat = new Heartbeat();
   const engine = new Engine(
-    { rate: options.rate, cid, nodeName: node.name, firmwareVersion: firmware(version) },
+    { heartbeat: heartbeat.memory, rate: options.rate, cid, nodeName: node.name, firmwareVersion: firmware(version) },
     {
       firstFrame: () => print(`Playing "${control.show.show.name}" on universes ${control.show.rig.universes.join(', ')}`),
+      acted: (command, at) => control.follow(command, at),
       log,
       died: (error) => {
         log(`The engine has died: ${error.stack ?? error.message}`);
@@ -52,7 +55,7 @@ async function run(options: RunOptions): Promise<void> {
   );
   const { sacn, artnet, interface: link } = options;
   const flags = { ...(sacn && { sacn }), ...(artnet && { artnet }), ...(link && { interface: link }) };
-  const control = new Control({ engine, shows, journal, clock, flags, fresh: options.fresh ?? false }, stored);
+  const control = new Control({ engine, shows, journal, clock, heartbeat, flags, fresh: options.fresh ?? false }, stored);
   const access = new LocalAccess(options.data);
   const server = new WebServer({
     ...options.http,

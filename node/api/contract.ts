@@ -1,6 +1,17 @@
 import { z } from 'zod';
+import { command } from '../core/commands.ts';
+import { universeNumber } from '../core/output-settings.ts';
+import type { Band } from '../core/remote.ts';
 import type { OutputReport } from '../core/report.ts';
-import type { Hertz, Level, Millis, Universe } from '../core/units.ts';
+import { type Role, roles } from '../core/roles.ts';
+import type { Hertz, Level, Millis, PortAddress, Universe } from '../core/units.ts';
+
+/**
+ * Every message between the node and its clients, in one place: the web app, the command line and the node import it from here.
+ * What comes in has a schema and is parsed where it enters; what goes out has a type.
+ */
+
+// ---- The same machine -------------------------------------------------------------------------------------------------------------
 
 /** How a client on the same machine finds the running node: a file in the data folder that only its user can read. */
 export const nodeFile = z.object({ pid: z.int(), url: z.url(), token: z.string().min(32) });
@@ -13,14 +24,9 @@ export interface Refusal {
   readonly problems?: readonly { readonly path: string; readonly message: string }[];
 }
 
-export interface Status {
+export interface Status extends State {
   readonly node: { readonly name: string; readonly version: string; readonly startedAt: Millis };
   readonly show: { readonly id: string; readonly name: string; readonly revision: number };
-  readonly playing: readonly Playing[];
-  readonly buttons: readonly ButtonStatus[];
-  readonly masters: { readonly all: Level; readonly groups: Readonly<Record<string, Level>> };
-  readonly blackout: boolean;
-  readonly bpm: number;
   /** Frames drawn since the engine began to play this show. */
   readonly frames: number;
   readonly rate: Hertz;
@@ -28,25 +34,227 @@ export interface Status {
   readonly outputs: readonly OutputReport[];
 }
 
+export interface Imported {
+  readonly show: string;
+  readonly name: string;
+  readonly revision: number;
+}
+
+// ---- Pairing ----------------------------------------------------------------------------------------------------------------------
+
+/** `POST /api/pair`: a phone that has read a code. The answer sets the cookie that is its token. */
+export const pairRequest = z.strictObject({
+  /** Eight characters as printed, in capitals or not, with or without the hyphen. */
+  code: z.string().min(8).max(12),
+  /** What the phone shall be called in the list of remotes. */
+  name: z.string().trim().min(1).max(40),
+});
+export type PairRequest = z.infer<typeof pairRequest>;
+
+/** `GET /api/me`: who this browser is to the node. Answered without a token too. */
+export interface Me {
+  /** Null: not paired. */
+  readonly remote: { readonly id: number; readonly name: string; readonly role: Role } | null;
+  /** The node still waits for its first phone: the code is on its console and `duskhand pair` shows it. */
+  readonly claimable: boolean;
+}
+
+/** `POST /api/invitations` (operator): a code by which one more phone may join. */
+export const invitationRequest = z.strictObject({ role: z.enum(roles) });
+export interface Invitation {
+  readonly code: string;
+  readonly role: Role;
+  /** Address that the QR holds. */
+  readonly url: string;
+  /** QR as an SVG document. */
+  readonly qr: string;
+  readonly expiresAt: Millis;
+}
+
+/** `GET /api/remotes` (operator). `DELETE /api/remotes/:id` revokes one; its connection ends at once. */
+export interface RemoteRow {
+  readonly id: number;
+  readonly name: string;
+  readonly role: Role;
+  readonly pairedAt: Millis;
+  readonly seenAt: Millis | null;
+  readonly connected: boolean;
+}
+
+// ---- The socket: `/ws`, JSON text both ways, and binary frames of levels from the node ----------------------------------------------
+
+export const fromRemote = z.discriminatedUnion('type', [
+  /** Answered by `done` or `refused` with the same `id`. Hits pressed here let go when the connection ends. */
+  z.strictObject({ type: z.literal('command'), id: z.int().min(0), command }),
+  /** Sign of life, answered by `beat` with the same `id`: the difference is the round trip. `trip` is the last one measured. */
+  z.strictObject({ type: z.literal('beat'), id: z.int().min(0), trip: z.number().min(0).optional() }),
+  /** Operator: from now on binary frames of levels, `rate` a second at most, and `wire` reports; 0 ends it. */
+  z.strictObject({ type: z.literal('watch-wire'), rate: z.number().min(0).max(30) }),
+  /**
+   * Operator: by hand, over whatever plays, until the page goes away. One slot to a value, a fixture lit up (`identify`), or nothing any
+   * more (both absent). Blackout and fallback stand above it.
+   */
+  z.strictObject({
+    type: z.literal('by-hand'),
+    id: z.int().min(0),
+    slots: z
+      .array(z.strictObject({ universe: universeNumber, slot: z.int().min(1).max(512), value: z.int().min(0).max(255) }))
+      .max(64)
+      .optional(),
+    identify: z.string().max(60).optional(),
+  }),
+]);
+export type FromRemote = z.infer<typeof fromRemote>;
+
+export type ToRemote =
+  | Hello
+  | { readonly type: 'state'; readonly state: State }
+  | Picture
+  | { readonly type: 'done'; readonly id: number }
+  | { readonly type: 'refused'; readonly id: number; readonly error: string }
+  | { readonly type: 'beat'; readonly id: number; readonly at: Millis }
+  | WireReport
+  | { readonly type: 'remotes'; readonly remotes: readonly RemoteRow[] };
+
+/** First on every connection, and again when the show changes. */
+export interface Hello {
+  readonly type: 'hello';
+  readonly you: { readonly id: number; readonly name: string; readonly role: Role };
+  readonly node: { readonly name: string; readonly version: string };
+  /** The node's clock, to count fades and countdowns by. */
+  readonly now: Millis;
+  readonly show: ShowSummary;
+}
+
+/** What a remote needs to know of a show. */
+export interface ShowSummary {
+  readonly id: string;
+  readonly name: string;
+  readonly demo: boolean;
+  readonly buttons: readonly ButtonSummary[];
+  readonly moments: readonly { readonly id: string; readonly name: string; readonly buttons: readonly string[] }[];
+  readonly groups: readonly { readonly id: string; readonly name: string }[];
+  readonly fixtures: readonly FixtureSummary[];
+}
+
+export interface ButtonSummary {
+  readonly id: string;
+  readonly name: string;
+  readonly line: string;
+  /** `hold` while it starts a hit: it acts for as long as it is held. */
+  readonly kind: 'press' | 'hold';
+  /** What it lights, by where that falls in the room, as sRGB; empty where it lights nothing of its own. */
+  readonly swatch: Readonly<Partial<Record<Band, readonly string[]>>>;
+  /** Uses of the fixtures that it touches. */
+  readonly uses: readonly string[];
+}
+
+export interface FixtureSummary {
+  readonly id: string;
+  readonly name: string;
+  readonly use: string;
+  readonly band: Band;
+  readonly typeName: string;
+  readonly modeName: string;
+  readonly universe: Universe;
+  readonly address: number;
+  /** What every slot of it is, from its first. */
+  readonly channels: readonly ChannelSummary[];
+}
+
+export interface ChannelSummary {
+  /** Slot of the universe, from 1. */
+  readonly slot: number;
+  readonly attribute: string;
+  /** `Red`, `Pan (fine)`: what a person calls it. */
+  readonly label: string;
+  /** Ranges with their meaning, to put a value into plain words: linear from `low` at `from` to `high` at `to`. */
+  readonly ranges: readonly {
+    readonly from: number;
+    readonly to: number;
+    readonly low: number;
+    readonly high: number;
+    readonly unit: string;
+  }[];
+}
+
+/** What plays. Sent on every change, and once a second while something is on its way. */
+export interface State {
+  readonly now: Millis;
+  readonly playing: readonly Playing[];
+  readonly buttons: readonly ButtonState[];
+  readonly masters: { readonly all: Level; readonly groups: Readonly<Record<string, Level>> };
+  readonly blackout: boolean;
+  readonly bpm: number;
+  readonly watch: WatchState;
+  readonly troubles: readonly Trouble[];
+}
+
 export interface Playing {
   readonly item: string;
   readonly name: string;
   readonly button: string | null;
+  readonly unattended: boolean;
   /** `coming` and `going` are on their way; `weight` says how far. */
   readonly state: 'coming' | 'on' | 'going';
   readonly weight: Level;
   readonly startedAt: Millis;
 }
 
-export interface ButtonStatus {
+export interface ButtonState {
   readonly id: string;
   readonly name: string;
   readonly line: string;
-  readonly on: boolean;
+  readonly state: 'off' | 'coming' | 'on' | 'going';
+  /** While coming or going: start and end of the fade on the node's clock. */
+  readonly fade?: { readonly from: Millis; readonly until: Millis };
 }
 
-export interface Imported {
-  readonly show: string;
+export interface WatchState {
+  /** `free`: what plays needs nobody. `kept`: somebody is there. `warned`: the countdown runs. `fallen`: the fallback has come. */
+  readonly phase: 'free' | 'kept' | 'warned' | 'fallen';
+  /** While warned: when the fallback comes. While fallen: when it came. */
+  readonly at?: Millis;
+  /** What the fallback is, in words: `blackout`, or the name of a look. */
+  readonly fallback: string;
+}
+
+/** Trouble speaks once, in three parts. */
+export interface Trouble {
+  readonly id: string;
+  readonly happened: string;
+  readonly guestsSee: string;
+  readonly todo: string;
+}
+
+/** The light that really goes to the wire, five times a second while it changes: sRGB of every lit fixture, in the order of `fixtures`. */
+export interface Picture {
+  readonly type: 'picture';
+  /** Packed 0xRRGGBB; 0 is dark. */
+  readonly colours: readonly number[];
+}
+
+/** Twice a second while the wire is watched. */
+export interface WireReport {
+  readonly type: 'wire';
+  readonly outputs: readonly OutputReport[];
+  readonly frames: number;
+  readonly rate: Hertz;
+  readonly worstInterval: Millis;
+  readonly sources: readonly ForeignSource[];
+}
+
+/** Somebody else who sends sACN or Art-Net on one of our universes. */
+export interface ForeignSource {
+  readonly protocol: 'sacn' | 'artnet';
+  readonly universe: Universe;
+  readonly portAddress?: PortAddress;
   readonly name: string;
-  readonly revision: number;
+  readonly address: string;
+  /** sACN only. */
+  readonly priority?: number;
+  readonly perSecond: number;
+  /** What it means for our lights, in one plain sentence. */
+  readonly meaning: string;
+  readonly lastSeenAt: Millis;
 }

@@ -1,5 +1,6 @@
 import type { Command } from '../core/commands.ts';
 import { InputError } from '../core/errors.ts';
+import type { Heartbeat } from '../core/heartbeat.ts';
 import type { Clock } from '../core/ports.ts';
 import type { Millis } from '../core/units.ts';
 import type { Engine } from '../engine/engine.ts';
@@ -19,6 +20,7 @@ export interface ControlParts {
   readonly shows: ShowTable;
   readonly journal: JournalTable;
   readonly clock: Clock;
+  readonly heartbeat: Heartbeat;
   /** What the command line says of outputs, over what any show says. */
   readonly flags: OutputFlags;
   /** Start afresh instead of going on with what was on. */
@@ -45,6 +47,8 @@ export class Control {
   }
 
   start(): void {
+    // Whoever starts the node is there.
+    this.#parts.heartbeat.beat(this.#parts.clock.now());
     this.#parts.engine.start(this.#show, this.#state);
     this.#write('node', null);
   }
@@ -55,6 +59,11 @@ export class Control {
 
   get revision(): number {
     return this.#stored.revision;
+  }
+
+  /** When a person was last heard of. */
+  get lastSign(): Millis {
+    return this.#parts.heartbeat.last();
   }
 
   get state(): PlayState {
@@ -68,10 +77,17 @@ export class Control {
   do(asked: Command, who: string): void {
     const command = this.#resolve(asked);
     const now = this.#parts.clock.now();
+    this.#parts.heartbeat.beat(now);
     this.#parts.engine.command(command, now);
     this.#state = reduce(this.#show, this.#state, command, now);
     if (command.do === 'master') this.#writeSoon(who, command);
     else this.#write(who, command);
+  }
+
+  /** Follows what the engine did by itself. */
+  follow(command: Command, at: Millis): void {
+    this.#state = reduce(this.#show, this.#state, command, at);
+    this.#write('node', command);
   }
 
   /** Keeps a show as a new revision and plays it. What plays goes on, as far as the new revision still has it. */

@@ -2,6 +2,8 @@ import type { Status } from '../api/contract.ts';
 
 const percent = (level: number): string => `${Math.round(level * 100)} %`;
 
+const marks = { off: '       ', coming: 'coming ', on: 'on     ', going: 'going  ' } as const;
+
 /** A status in words, for a terminal. */
 export function printStatus(status: Status): string {
   const lines = [
@@ -14,7 +16,7 @@ export function printStatus(status: Status): string {
     ...status.playing.map((one) => `  ${one.name}  ${one.state === 'on' ? 'on' : `${one.state} ${percent(one.weight)}`}`),
     '',
     'Buttons',
-    ...status.buttons.map((one) => `  ${one.on ? 'on ' : '   '} ${one.name}${one.line === '' ? '' : `: ${one.line}`}`),
+    ...status.buttons.map((one) => `  ${marks[one.state]} ${one.name}${one.line === '' ? '' : `: ${one.line}`}`),
     '',
     'Outputs',
     ...status.outputs.flatMap((one) => [

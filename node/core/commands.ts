@@ -18,6 +18,12 @@ export const command = z.discriminatedUnion('do', [
   z.strictObject({ do: z.literal('master'), group: id.optional(), level, fade: fade.optional() }),
   /** The next beat falls now. */
   z.strictObject({ do: z.literal('tempo'), bpm: z.number().min(20).max(300) }),
+  /** The last remote is gone: what is attended goes, the show's fallback comes. Only the engine says this. */
+  z.strictObject({ do: z.literal('fall-back') }),
+  /** Somebody is there again and wants back what the fallback took away. */
+  z.strictObject({ do: z.literal('resume') }),
+  /** Every hit lets go. The engine says this when whoever held them has fallen silent. */
+  z.strictObject({ do: z.literal('let-go') }),
 ]);
 
 export type Command = z.infer<typeof command>;

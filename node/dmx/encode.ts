@@ -1,4 +1,4 @@
-import { type AttributeName, attributes } from '../core/attributes.ts';
+import { type AttributeName, attribute, attributes } from '../core/attributes.ts';
 import type { Frame } from '../core/frame.ts';
 import type { Levels } from '../core/levels.ts';
 import { clampLevel } from '../core/units.ts';
@@ -22,6 +22,9 @@ interface Job {
   readonly first: number;
   readonly last: number;
   readonly isWheel: boolean;
+  /** At 0 it lets no light out. */
+  readonly closes: boolean;
+  readonly flashes: boolean;
 }
 
 interface Writer {
@@ -81,22 +84,28 @@ export class Encoder {
   }
 }
 
-/** The last job whose attribute is away from rest has the channel; otherwise the first. */
+/** The last job whose attribute is away from rest has the channel, but a strobe only where the channel's own light is not closed; otherwise the first. */
 function jobOf(jobs: readonly Job[], frame: Frame): Job {
   for (let i = jobs.length - 1; i > 0; i--) {
     const job = jobs[i] as Job;
-    if (job.cell >= 0 && frame[job.cell] !== job.rest) return job;
+    if (job.cell >= 0 && frame[job.cell] !== job.rest && !(job.flashes && isClosed(jobs, frame))) return job;
   }
   return jobs[0] as Job;
+}
+
+function isClosed(jobs: readonly Job[], frame: Frame): boolean {
+  for (const { closes, cell } of jobs) if (closes && (frame[cell] as number) <= 0) return true;
+  return false;
 }
 
 /** Channel value 0..255 with its fraction, linear between the ends of the function (GDTF, DMXFrom and PhysicalFrom/To). */
 function shareOf(job: Job, value: number): number {
   if (job.isWheel) {
     // A slot is a stretch of values: aim at its middle.
-    const slots = job.span + 1;
-    const index = Math.min(job.span, Math.max(0, Math.round(value - job.lowest)));
-    return Math.floor(job.first + ((index + 0.5) * (job.last + 1 - job.first)) / slots);
+    const steps = Math.abs(job.span);
+    const along = Math.round(job.span < 0 ? job.lowest - value : value - job.lowest);
+    const index = Math.min(steps, Math.max(0, along));
+    return Math.floor(job.first + ((index + 0.5) * (job.last + 1 - job.first)) / (steps + 1));
   }
   return job.first + (job.last - job.first) * (job.span === 0 ? 0 : clampLevel((value - job.lowest) / job.span));
 }
@@ -118,8 +127,9 @@ function lampOf(fixture: RigFixture, levels: Levels): Lamp {
 }
 
 function jobFrom({ attribute: name, from, to, physical: [lowest, highest] }: ChannelFunction, fixture: RigFixture): Job {
+  const cell = fixture.cells.get(name) ?? -1;
   return {
-    cell: fixture.cells.get(name) ?? -1,
+    cell,
     emitter: fixture.emitters.indexOf(name),
     rest: attributes[name].rest,
     lowest,
@@ -127,5 +137,7 @@ function jobFrom({ attribute: name, from, to, physical: [lowest, highest] }: Cha
     first: from,
     last: to,
     isWheel: attributes[name].unit === 'slot',
+    closes: cell >= 0 && (attribute(name).intensity === true || name === 'Shutter1'),
+    flashes: attributes[name].unit === 'hertz',
   };
 }

@@ -12,6 +12,8 @@ const STOP_WITHIN: Millis = 500;
 export interface EngineEvents {
   /** The first frame is on its way. */
   readonly firstFrame: (at: Millis) => void;
+  /** The engine did something by itself; the main thread follows. */
+  readonly acted: (command: Command, at: Millis) => void;
   readonly log: (line: string) => void;
   /** The worker died: a bug. The process must end, so that the service manager starts it afresh. */
   readonly died: (error: Error) => void;
@@ -91,6 +93,9 @@ export class Engine {
     switch (message.kind) {
       case 'first-frame':
         this.#events.firstFrame(message.at);
+        break;
+      case 'command':
+        this.#events.acted(message.command, message.at);
         break;
       case 'report':
         this.#report = message.report;

@@ -1,3 +1,4 @@
+import type { Heartbeat } from '../core/heartbeat.ts';
 import { Levels } from '../core/levels.ts';
 import type { OutputSettings } from '../core/output-settings.ts';
 import type { Clock, Link, Output } from '../core/ports.ts';
@@ -5,6 +6,7 @@ import type { Hertz, Millis } from '../core/units.ts';
 import { type CompiledShow, compileShow } from '../playback/compile.ts';
 import { reduce } from '../playback/reduce.ts';
 import type { PlayState } from '../playback/state.ts';
+import { dueBySilence } from '../playback/watch.ts';
 import type { FromEngine, Load, ToEngine } from './messages.ts';
 import { Schedule } from './schedule.ts';
 import { Tick } from './tick.ts';
@@ -16,6 +18,7 @@ const SHORTEST_SLEEP: Millis = 0.05;
 
 export interface LoopHost {
   readonly clock: Clock;
+  readonly heartbeat: Heartbeat;
   readonly links: () => readonly Link[];
   /** Links as one text, to see a change cheaply. */
   readonly linksKey: (links: readonly Link[]) => string;
@@ -72,6 +75,7 @@ export class Loop {
   }
 
   #frame(now: Millis): void {
+    this.#mindSilence(now);
     this.#tick.run(this.#state, now);
     let sent = 0;
     for (const output of this.#outputs.values()) sent += output.flush(this.#levels, now);
@@ -79,6 +83,14 @@ export class Loop {
     if (now - this.#drawnAt > this.#worst) this.#worst = now - this.#drawnAt;
     this.#drawnAt = now;
     if (this.#frames++ === 0) this.#host.post({ kind: 'first-frame', at: now });
+  }
+
+  /** When nobody is heard of, the engine acts by itself: it asks neither the main thread nor whether there still is one. */
+  #mindSilence(now: Millis): void {
+    const command = dueBySilence(this.#show, this.#state, this.#host.heartbeat.last(), now);
+    if (command === undefined) return;
+    this.#state = reduce(this.#show, this.#state, command, now);
+    this.#host.post({ kind: 'command', command, at: now });
   }
 
   /** Everything that can wait for a frame that has just gone out. */

@@ -15,6 +15,8 @@ export interface Load {
 /** What the worker is started with. */
 export interface EngineSettings {
   readonly load: Load;
+  /** Memory of the {@link Heartbeat} that says when a person was last heard of. */
+  readonly heartbeat: SharedArrayBuffer;
   readonly rate: Hertz;
   /** E1.31 component identifier, 16 bytes. */
   readonly cid: Uint8Array;
@@ -31,6 +33,8 @@ export type ToEngine =
 export type FromEngine =
   | { readonly kind: 'first-frame'; readonly at: Millis }
   | { readonly kind: 'report'; readonly report: EngineReport }
+  /** What the engine did by itself, because nobody was heard of. */
+  | { readonly kind: 'command'; readonly command: Command; readonly at: Millis }
   | { readonly kind: 'log'; readonly line: string }
   | { readonly kind: 'stopped' };
 

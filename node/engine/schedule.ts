@@ -6,6 +6,8 @@ import { type Hertz, MILLIS_PER_SECOND, type Millis } from '../core/units.ts';
  */
 export const FASTEST: Hertz = 44;
 const SHORTEST: Millis = MILLIS_PER_SECOND / FASTEST;
+/** A frame that comes this much before its deadline was meant for it: a sleep too short to be worth its call was left out. */
+const HAIR: Millis = 0.1;
 
 /**
  * When frames are drawn: at deadlines that lie on a grid and do not drift, and besides as soon after a command as the refresh limit
@@ -36,7 +38,7 @@ export class Schedule {
   /** A frame was drawn; `sent` says whether any of it went out. */
   drawn(now: Millis, sent: boolean): void {
     if (sent) this.#sentAt = now;
-    const onTime = now >= this.#grid && now < this.#grid + this.#period;
+    const onTime = now >= this.#grid - HAIR && now < this.#grid + this.#period;
     // Early, on a command, or later than a whole period: count on from here and make up for nothing.
     this.#grid = onTime ? this.#grid + this.#period : now + this.#period;
     this.#asked = false;

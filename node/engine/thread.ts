@@ -1,4 +1,5 @@
 import { parentPort, receiveMessageOnPort, workerData } from 'node:worker_threads';
+import { Heartbeat } from '../core/heartbeat.ts';
 import type { OutputSettings } from '../core/output-settings.ts';
 import type { Output, OutputHost } from '../core/ports.ts';
 import { ArtnetOutput } from '../outputs/artnet/output.ts';
@@ -29,6 +30,7 @@ function buildOutput(of: OutputSettings): Output {
 const loop = new Loop(
   {
     clock: systemClock,
+    heartbeat: new Heartbeat(settings.heartbeat),
     links: presentLinks,
     linksKey,
     buildOutput,

@@ -7,12 +7,14 @@ import type { Guard, Instant } from '../guards/guard.ts';
 import { guards } from '../guards/list.ts';
 import type { CompiledShow } from '../playback/compile.ts';
 import { render } from '../playback/render.ts';
-import { levelOf, type PlayState } from '../playback/state.ts';
+import { groupLevel, levelOf, type PlayState } from '../playback/state.ts';
+import { isFallen } from '../playback/watch.ts';
 
 /** The way of a frame: stack, guards, slots. One object a show; it remembers nothing from frame to frame but its buffers. */
 export class Tick {
   readonly #show: CompiledShow;
   readonly #frame: Frame;
+  readonly #spare: Frame;
   readonly #guards: readonly Guard[];
   readonly #encoder: Encoder;
   readonly #dark: (frame: Frame) => void;
@@ -23,10 +25,11 @@ export class Tick {
   constructor(show: CompiledShow, levels: Levels) {
     this.#show = show;
     this.#frame = Float64Array.from(show.rig.rest);
+    this.#spare = Float64Array.from(show.rig.rest);
     this.#guards = guards.map((build) => build(show.show, show.rig));
     this.#encoder = new Encoder(show.rig, levels);
     this.#dark = darken(show.rig);
-    this.#instant = { now: 0, blackout: false, all: 1, group: (id) => this.#groupLevel(id) };
+    this.#instant = { now: 0, blackout: false, fallen: false, all: 1, group: (id) => this.#groupLevel(id) };
   }
 
   /** Draws the instant into the levels. A guard or a program that throws gives a dark frame, never an unguarded one. */
@@ -34,9 +37,10 @@ export class Tick {
     this.#state = state;
     this.#instant.now = now;
     this.#instant.blackout = state.blackout;
+    this.#instant.fallen = isFallen(state);
     this.#instant.all = levelOf(state.all, now);
     try {
-      render(this.#show, state, now, this.#frame);
+      render(this.#show, state, now, this.#frame, this.#spare);
       for (const guard of this.#guards) guard.apply(this.#frame, this.#instant);
     } catch (error) {
       this.#fault = error instanceof Error ? error.message : String(error);
@@ -54,7 +58,6 @@ export class Tick {
   }
 
   #groupLevel(id: string): number {
-    const fade = this.#state?.groups[id];
-    return fade === undefined ? 1 : levelOf(fade, this.#instant.now);
+    return this.#state === undefined ? 1 : groupLevel(this.#state, id, this.#instant.now);
   }
 }

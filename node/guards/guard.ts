@@ -7,6 +7,8 @@ import type { Show } from '../show/document.ts';
 export interface Instant {
   now: Millis;
   blackout: boolean;
+  /** The fallback has come and nobody has resumed. */
+  fallen: boolean;
   /** Level of the master of all. */
   all: Level;
   /** Level of a group's master; 1 where nobody set one. */

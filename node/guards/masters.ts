@@ -1,23 +1,32 @@
-import { attribute } from '../core/attributes.ts';
+import { type AttributeName, attribute } from '../core/attributes.ts';
 import type { Frame } from '../core/frame.ts';
-import type { Rig } from '../fixtures/rig.ts';
+import type { Rig, RigFixture } from '../fixtures/rig.ts';
 import type { Show } from '../show/document.ts';
 import type { Guard, Instant } from './guard.ts';
 
-/** Scales every amount of light by the master of all and by the masters of the groups that the fixture is in. */
+/**
+ * Scales every amount of light by the master of all and by the masters of the groups that the fixture is in. A lamp that has no amount,
+ * a shutter or a strobe only, is closed by a master at 0.
+ */
 export function masters(show: Show, rig: Rig): Guard {
   const scaled = rig.fixtures.flatMap((fixture) => {
     const groups = show.groups.filter((group) => group.fixtures.includes(fixture.id)).map(({ id }) => id);
-    return [...fixture.cells].filter(([name]) => attribute(name).intensity).map(([, cell]) => ({ cell, groups }));
+    const amounts = cellsOf(fixture, (name) => attribute(name).intensity === true);
+    const shutters = cellsOf(fixture, (name) => name === 'Shutter1' || name === 'Shutter1Strobe');
+    const shades = amounts.length > 0;
+    return (shades ? amounts : shutters).map((cell) => ({ cell, groups, shades }));
   });
   return {
     name: 'masters',
     apply(frame: Frame, instant: Instant): void {
-      for (const { cell, groups } of scaled) {
+      for (const { cell, groups, shades } of scaled) {
         let level = instant.all;
         for (const group of groups) level *= instant.group(group);
-        frame[cell] = (frame[cell] as number) * level;
+        frame[cell] = (frame[cell] as number) * (shades || level <= 0 ? level : 1);
       }
     },
   };
 }
+
+const cellsOf = (fixture: RigFixture, wanted: (name: AttributeName) => boolean): number[] =>
+  [...fixture.cells].filter(([name]) => wanted(name)).map(([, cell]) => cell);

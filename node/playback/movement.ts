@@ -2,7 +2,7 @@ import type { Frame } from '../core/frame.ts';
 import { type Level, toMillis } from '../core/units.ts';
 import type { Movement } from '../show/document.ts';
 import type { PartReader } from './parts.ts';
-import type { Elapsed, Program } from './program.ts';
+import { between, type Elapsed, type Program } from './program.ts';
 
 interface Head {
   readonly pan: number;
@@ -62,8 +62,8 @@ export function movementProgram(movement: Movement, reader: PartReader): Program
         figure(turns + head.ahead, offset);
         const pan = frame[head.pan] as number;
         const tilt = frame[head.tilt] as number;
-        frame[head.pan] = pan + ((aim?.pan ?? pan) + (offset[0] as number) * size.pan * head.turn - pan) * weight;
-        frame[head.tilt] = tilt + ((aim?.tilt ?? tilt) + (offset[1] as number) * size.tilt - tilt) * weight;
+        frame[head.pan] = between(pan, (aim?.pan ?? pan) + (offset[0] as number) * size.pan * head.turn, weight);
+        frame[head.tilt] = between(tilt, (aim?.tilt ?? tilt) + (offset[1] as number) * size.tilt, weight);
       }
     },
   };

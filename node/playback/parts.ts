@@ -1,4 +1,5 @@
-import type { AttributeName } from '../core/attributes.ts';
+import { type AttributeName, attribute } from '../core/attributes.ts';
+import { clampLevel } from '../core/units.ts';
 import type { FixtureType } from '../fixtures/fixture-type.ts';
 import type { Rig, RigFixture } from '../fixtures/rig.ts';
 import { oklabOf } from '../plan/colour/of-value.ts';
@@ -68,7 +69,11 @@ export class PartReader {
     const colours = [part.colour ?? []].flat();
     const text = colours[place % colours.length];
     if (text !== undefined) yield* this.#colour(this.#oklab(parseColour(text)), fixture.type);
-    for (const [name, value] of Object.entries(part.attributes ?? {})) yield [name as AttributeName, value];
+    for (const [key, value] of Object.entries(part.attributes ?? {})) {
+      const name = key as AttributeName;
+      // A level beyond full would stay full while a master takes it down.
+      yield [name, attribute(name).unit === 'level' ? clampLevel(value) : value];
+    }
   }
 
   *#colour(oklab: Triple, type: FixtureType): Iterable<readonly [AttributeName, number]> {

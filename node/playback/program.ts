@@ -29,6 +29,9 @@ export function cover(frame: Frame, cell: number, value: number, weight: Level, 
     if (weight >= 0.5) frame[cell] = value;
     return;
   }
-  const below = frame[cell] as number;
-  frame[cell] = below + (value - below) * weight;
+  frame[cell] = between(frame[cell] as number, value, weight);
 }
+
+/** Exactly `value` at full weight, whatever lies below: an entry that is wholly covered leaves no trace, not even of rounding. */
+export const between = (below: number, value: number, weight: Level): number =>
+  weight >= 1 ? value : below + (value - below) * weight;

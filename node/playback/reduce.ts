@@ -2,8 +2,9 @@ import type { Command } from '../core/commands.ts';
 import { type Level, type Millis, toMillis } from '../core/units.ts';
 import { type ItemKey, itemKey } from '../show/document.ts';
 import type { CompiledShow } from './compile.ts';
-import { isOn, release, settle, start } from './stack.ts';
-import { beatAt, type Fade, levelOf, type PlayState, steady } from './state.ts';
+import { release, settle, start } from './stack.ts';
+import { beatAt, type Fade, groupLevel, levelOf, type PlayState, steady } from './state.ts';
+import { isFallen, isHit } from './watch.ts';
 
 /** Fade of a master that is moved without saying how fast: long enough that a step is not seen. */
 const MASTER_FADE: Millis = 100;
@@ -17,7 +18,7 @@ export function freshState(show: CompiledShow, now: Millis): PlayState {
     all: steady(masters.all, now),
     groups: Object.fromEntries(Object.entries(masters.groups).map(([id, level]) => [id, steady(level, now)])),
     blackout: false,
-    tempo: { bpm: tempo, at: now, beat: 0 },
+    tempo: { bpm: tempo, at: now, beat: 0, ahead: 0 },
   };
   return startAll(show, empty, first.map(itemKey), undefined, now);
 }
@@ -46,14 +47,27 @@ export function reduce(show: CompiledShow, before: PlayState, command: Command, 
       return { ...state, blackout: command.on };
     case 'master': {
       const fade = command.fade === undefined ? MASTER_FADE : toMillis(command.fade);
-      if (command.group === undefined) return { ...state, all: moved(state.all, command.level, now, fade) };
+      const moved = (from: Level): Fade => ({ from, to: command.level, at: now, duration: fade });
+      if (command.group === undefined) return { ...state, all: moved(levelOf(state.all, now)) };
       if (!show.show.groups.some(({ id }) => id === command.group)) return state;
-      const current = state.groups[command.group] ?? steady(1, now);
-      return { ...state, groups: { ...state.groups, [command.group]: moved(current, command.level, now, fade) } };
+      return { ...state, groups: { ...state.groups, [command.group]: moved(groupLevel(state, command.group, now)) } };
     }
-    case 'tempo':
+    case 'tempo': {
       // The beat nearest to the tap is the one that was tapped: what plays keeps its place in the bar.
-      return { ...state, tempo: { bpm: command.bpm, at: now, beat: Math.round(beatAt(state.tempo, now)) } };
+      const count = beatAt(state.tempo, now);
+      const beat = Math.round(count);
+      return { ...state, tempo: { bpm: command.bpm, at: now, beat, ahead: count - beat } };
+    }
+    case 'fall-back':
+      return isFallen(state) ? state : { ...state, fallback: { at: now } };
+    case 'resume':
+      return state.fallback === undefined || !isFallen(state)
+        ? state
+        : { ...state, fallback: { at: state.fallback.at, resumedAt: now } };
+    case 'let-go': {
+      const hits = state.entries.filter(({ item }) => isHit(show, item)).map(({ item }) => item);
+      return release(show, state, new Set(hits), now);
+    }
   }
 }
 
@@ -69,13 +83,77 @@ export function adopt(show: CompiledShow, state: PlayState, savedAt: Millis, now
     ...state,
     entries: state.entries.flatMap(({ release: going, ...entry }) => {
       if (!show.items.has(entry.item)) return [];
-      return { ...entry, startedAt: entry.startedAt + by, ...(going === undefined ? {} : { release: { ...going, at: going.at + by } }) };
+      return {
+        ...entry,
+        startedAt: entry.startedAt + by,
+        ...(going === undefined ? {} : { release: { ...going, at: going.at + by } }),
+      };
     }),
     all: later(state.all),
     groups: Object.fromEntries(groups.map(([id, fade]) => [id, later(fade)])),
     tempo: { ...state.tempo, at: state.tempo.at + by },
+    ...(state.fallback === undefined ? {} : { fallback: moveFallback(state.fallback, by) }),
   };
 }
+
+const moveFallback = ({ at, resumedAt }: NonNullable<PlayState['fallback']>, by: Millis): NonNullable<PlayState['fallback']> => ({
+  at: at + by,
+  ...(resumedAt === undefined ? {} : { resumedAt: resumedAt + by }),
+});
+
+const moved = (from: Level): Fade => ({ from, to: command.level, at: now, duration: fade });
+      if (command.group === undefined) return { ...state, all: moved(levelOf(state.all, now)) };
+      if (!show.show.groups.some(({ id }) => id === command.group)) return state;
+      return { ...state, groups: { ...state.groups, [command.group]: moved(groupLevel(state, command.group, now)) } };
+    }
+    case 'tempo': {
+      // The beat nearest to the tap is the one that was tapped: what plays keeps its place in the bar.
+      const count = beatAt(state.tempo, now);
+      const beat = Math.round(count);
+      return { ...state, tempo: { bpm: command.bpm, at: now, beat, ahead: count - beat } };
+    }
+    case 'fall-back':
+      return isFallen(state) ? state : { ...state, fallback: { at: now } };
+    case 'resume':
+      return state.fallback === undefined || !isFallen(state)
+        ? state
+        : { ...state, fallback: { at: state.fallback.at, resumedAt: now } };
+    case 'let-go': {
+      const hits = state.entries.filter(({ item }) => isHit(show, item)).map(({ item }) => item);
+      return release(show, state, new Set(hits), now);
+    }
+  }
+}
+
+/**
+ * State from the journal, under a show that may have changed since: what the show no longer has is dropped.
+ * It goes on in phase. Only where the clock has gone back (a board without a battery for its clock, after a power cut) no time has passed.
+ */
+export function adopt(show: CompiledShow, state: PlayState, savedAt: Millis, now: Millis): PlayState {
+  const by = Math.min(0, now - savedAt);
+  const later = (fade: Fade): Fade => ({ ...fade, at: fade.at + by });
+  const groups = Object.entries(state.groups).filter(([id]) => show.show.groups.some((group) => group.id === id));
+  return {
+    ...state,
+    entries: state.entries.flatMap(({ release: going, ...entry }) => {
+      if (!show.items.has(entry.item)) return [];
+      return {
+        ...entry,
+        startedAt: entry.startedAt + by,
+        ...(going === undefined ? {} : { release: { ...going, at: going.at + by } }),
+      };
+    }),
+    all: later(state.all),
+    groups: Object.fromEntries(groups.map(([id, fade]) => [id, later(fade)])),
+    tempo: { ...state.tempo, at: state.tempo.at + by },
+    ...(state.fallback === undefined ? {} : { fallback: moveFallback(state.fallback, by) }),
+  };
+}
+
+const moveFallback = ({ at, resumedAt }: NonNullable<PlayState['fallback']>, by: Millis): NonNullable<PlayState['fallback']> => ({
+  at: at + by,
+  ...(resumedAt === undefined ? {} : { resumedAt: resumedAt + by }),
+});
 
 /** Whether everything that a button starts is on. */
 export function isButtonOn(show: CompiledShow, state: PlayState, button: string, now: Millis): boolean {
@@ -83,12 +161,10 @@ export function isButtonOn(show: CompiledShow, state: PlayState, button: string,
   return starts.length > 0 && starts.every((key) => state.entries.some((entry) => entry.item === key && isOn(entry, now)));
 }
 
-const moved = (from: Fade, to: Level, at: Millis, duration: Millis): Fade => ({ from: levelOf(from, at), to, at, duration });
-
 const startAll = (
   show: CompiledShow,
   state: PlayState,
   keys: readonly ItemKey[],
   button: string | undefined,
   now: Millis,
-): PlayState => keys.reduce((after, key) => start(show, after, key, button, now), state);
+): PlayState => keys.reduce((after, key, i) => start(show, after, key, button, now, keys.slice(i + 1)), state);

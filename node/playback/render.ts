@@ -1,23 +1,73 @@
+import { attribute } from '../core/attributes.ts';
 import type { Frame } from '../core/frame.ts';
 import type { Millis } from '../core/units.ts';
-import type { CompiledShow } from './compile.ts';
+import type { CompiledShow, Item } from './compile.ts';
 import type { Elapsed } from './program.ts';
-import { beatAt, type PlayState, weightOf } from './state.ts';
+import { beatAt, type Entry, type PlayState, weightOf } from './state.ts';
+import { fallenShare, isFallen } from './watch.ts';
 
 /**
  * The attribute frame of an instant, drawn into `frame` from the bottom of the stack to its top. Pure but for where it writes:
- * the same show, state and instant give the same numbers, on any node, before and after a restart.
+ * the same show, state and instant give the same numbers, on any node, before and after a restart. `spare` is a second frame to work in.
  */
-export function render(show: CompiledShow, state: PlayState, now: Millis, frame: Frame): Frame {
+export function render(show: CompiledShow, state: PlayState, now: Millis, frame: Frame, spare: Frame): Frame {
+  const share = fallenShare(state, now);
+  if (share === 1) return drawFallen(show, state, now, frame);
   frame.set(show.rig.rest);
-  const beat = beatAt(state.tempo, now);
+  drawEntries(show, state, now, frame, everything);
+  if (share > 0) blend(show, frame, drawFallen(show, state, now, spare), share);
+  return frame;
+}
+
+/**
+ * The picture after the fallback: what is attended gives no light any more, but its heads stay where they are; the fallback's look lies
+ * where it was; what is unattended runs on above.
+ */
+function drawFallen(show: CompiledShow, state: PlayState, now: Millis, frame: Frame): Frame {
+  const { rest, attributeOf } = show.rig;
+  frame.set(rest);
+  drawEntries(show, state, now, frame, attended);
+  for (let cell = 0; cell < frame.length; cell++) {
+    const name = attributeOf[cell];
+    if (name !== undefined && attribute(name).atBlackout !== 'keep') frame[cell] = rest[cell] as number;
+  }
+  const { fallback } = show.show;
+  if (fallback !== 'blackout') show.items.get(`look:${fallback.look}`)?.program.draw(frame, 1, { millis: 0, beats: 0 });
+  drawEntries(show, state, now, frame, unattended);
+  return frame;
+}
+
+const everything = (): boolean => true;
+const attended = (item: Item): boolean => !item.unattended;
+const unattended = (item: Item): boolean => item.unattended;
+
+function drawEntries(show: CompiledShow, state: PlayState, now: Millis, frame: Frame, which: (item: Item) => boolean): void {
+  const stopped = isFallen(state) ? state.fallback?.at : undefined;
   const elapsed: Elapsed = { millis: 0, beats: 0 };
   for (const entry of state.entries) {
+    const item = show.items.get(entry.item);
+    if (item === undefined || !which(item)) continue;
     const weight = weightOf(entry, now);
     if (weight <= 0) continue;
-    elapsed.millis = now - entry.startedAt;
-    elapsed.beats = beat - entry.startBeat;
-    show.items.get(entry.item)?.program.draw(frame, weight, elapsed);
+    // Nothing moves after the fallback but the chases that may run alone.
+    const stands = stopped !== undefined && (item.kind === 'movement' || !item.unattended);
+    item.program.draw(frame, weight, elapsedOf(entry, state, stands ? stopped : now, elapsed));
   }
-  return frame;
+}
+
+function elapsedOf(entry: Entry, state: PlayState, at: Millis, into: Elapsed): Elapsed {
+  into.millis = at - entry.startedAt;
+  into.beats = beatAt(state.tempo, at) - entry.startBeat;
+  return into;
+}
+
+function blend({ rig }: CompiledShow, frame: Frame, over: Frame, share: number): void {
+  for (let cell = 0; cell < frame.length; cell++) {
+    const name = rig.attributeOf[cell];
+    if (name === undefined) continue;
+    const below = frame[cell] as number;
+    const above = over[cell] as number;
+    if (attribute(name).change === 'fade') frame[cell] = below + (above - below) * share;
+    else if (share >= 0.5) frame[cell] = above;
+  }
 }

@@ -1,7 +1,7 @@
 import type { Millis } from '../core/units.ts';
 import type { ItemKey } from '../show/document.ts';
 import type { CompiledShow, Item } from './compile.ts';
-import { beatAt, type Entry, isOver, type PlayState, progress } from './state.ts';
+import { beatAt, type Entry, isOver, type PlayState, progress, weightOf } from './state.ts';
 
 /** More than a night can pile up; past it the oldest go first. Bounds the work of a frame. */
 const MOST_ENTRIES = 64;
@@ -9,37 +9,49 @@ const MOST_ENTRIES = 64;
 /** Still wanted: not released, or to be released later. */
 export const isOn = ({ release }: Entry, now: Millis): boolean => release === undefined || now < release.at;
 
-/** Puts an item on top. What already plays in full view is left alone, so that a second press changes nothing. */
-export function start(show: CompiledShow, state: PlayState, key: ItemKey, button: string | undefined, now: Millis): PlayState {
+/**
+ * Puts an item on top. What already plays in full view is left alone, so that a second press changes nothing; `after` are the items
+ * that the same press puts over it.
+ */
+export function start(
+  show: CompiledShow,
+  state: PlayState,
+  key: ItemKey,
+  button: string | undefined,
+  now: Millis,
+  after: readonly ItemKey[] = [],
+): PlayState {
   const item = show.items.get(key);
-  if (item === undefined || isInView(show, state, key, now)) return state;
+  if (item === undefined || isInView(show, state, key, now, after)) return state;
   const entry: Entry = {
     id: state.nextId,
     item: key,
     ...(button === undefined ? {} : { button }),
     startedAt: now,
-    // Steps fall on beats, whenever the thumb came down.
-    startBeat: Math.floor(beatAt(state.tempo, now)),
+    // Steps fall on beats, whenever the thumb came down: a little early is meant for the beat to come.
+    startBeat: Math.round(beatAt(state.tempo, now)),
     fadeIn: item.fadeIn,
-    ...(item.longest === undefined ? {} : { release: { at: now + item.longest, fade: item.fadeOut } }),
   };
-  // A figure around whatever lies below would be drawn twice: the old one makes room at the pace of the new.
-  const entries = hidesNothing(item)
-    ? state.entries.map((old) => (old.item === key ? letGo(old, now, item.fadeIn) : old))
-    : state.entries;
-  return { ...state, nextId: state.nextId + 1, entries: trim(show, [...entries, entry]) };
+  const timed = item.longest === undefined ? entry : letGo(entry, now + item.longest, item.fadeOut);
+  // What would shine through its own successor for good is drawn once only: the old one makes room at the pace of the new.
+  const entries = hidesAll(item)
+    ? state.entries
+    : state.entries.map((old) => (old.item === key ? letGo(old, now, item.fadeIn) : old));
+  return { ...state, nextId: state.nextId + 1, entries: trim(show, [...entries, timed]) };
 }
 
-/** Releases every entry of these items that is still on; they fade out from wherever they are. */
+/** Releases every entry of these items that is still on; they fade out from wherever they are. A given `fade` hurries those that are going. */
 export function release(show: CompiledShow, state: PlayState, keys: ReadonlySet<ItemKey>, now: Millis, fade?: Millis): PlayState {
-  const entries = state.entries.map((entry) =>
-    keys.has(entry.item) && isOn(entry, now) ? letGo(entry, now, fade ?? show.items.get(entry.item)?.fadeOut ?? 0) : entry,
-  );
+  const entries = state.entries.map((entry) => {
+    if (!keys.has(entry.item)) return entry;
+    if (isOn(entry, now)) return letGo(entry, now, fade ?? show.items.get(entry.item)?.fadeOut ?? 0);
+    return fade === undefined || isOver(entry, now + fade) ? entry : letGo(entry, now, fade);
+  });
   return { ...state, entries };
 }
 
 /**
- * Takes out what has faded away and what is wholly covered by settled entries above, unless it is marked to stay.
+ * Takes out what has faded away and what is wholly covered by settled entries above, unless it is marked to stay (once an item).
  * Neither could be seen: a frame is the same before and after.
  */
 export function settle(show: CompiledShow, state: PlayState, now: Millis): PlayState {
@@ -48,7 +60,8 @@ export function settle(show: CompiledShow, state: PlayState, now: Millis): PlayS
   for (const entry of [...state.entries].reverse()) {
     const item = show.items.get(entry.item);
     if (item === undefined || isOver(entry, now)) continue;
-    if (!item.stay && covered.size > 0 && item.program.touches.size > 0 && every(item.program.touches, (cell) => covered.has(cell)))
+    const stays = item.stay && !kept.some((above) => above.item === entry.item && isOn(above, now));
+    if (!stays && covered.size > 0 && item.program.touches.size > 0 && every(item.program.touches, (cell) => covered.has(cell)))
       continue;
     kept.unshift(entry);
     if (entry.release === undefined && progress(entry.startedAt, entry.fadeIn, now) === 1) {
@@ -60,22 +73,22 @@ export function settle(show: CompiledShow, state: PlayState, now: Millis): PlayS
 
 const every = (cells: Iterable<number>, holds: (cell: number) => boolean): boolean => [...cells].every(holds);
 
-const letGo = (entry: Entry, at: Millis, fade: Millis): Entry => ({ ...entry, release: { at, fade } });
+const letGo = (entry: Entry, at: Millis, fade: Millis): Entry => ({ ...entry, release: { at, fade, from: weightOf(entry, at) } });
 
-const hidesNothing = (item: Item): boolean => item.program.covers.size === 0;
+const hidesAll = ({ program }: Item): boolean => program.covers.size === program.touches.size;
 
-/** On, and nothing that came later lies over any part of it. */
-function isInView(show: CompiledShow, state: PlayState, key: ItemKey, now: Millis): boolean {
+/** On, and nothing that came later lies over any part of it but what belongs there. */
+function isInView(show: CompiledShow, state: PlayState, key: ItemKey, now: Millis, above: readonly ItemKey[]): boolean {
   const at = state.entries.findLastIndex((entry) => entry.item === key && isOn(entry, now));
   const touches = show.items.get(key)?.program.touches;
   if (at < 0 || touches === undefined) return false;
   return state.entries
     .slice(at + 1)
-    .every(({ item }) => every(show.items.get(item)?.program.touches ?? [], (cell) => !touches.has(cell)));
+    .every(({ item }) => above.includes(item) || every(show.items.get(item)?.program.touches ?? [], (cell) => !touches.has(cell)));
 }
 
 function trim(show: CompiledShow, entries: readonly Entry[]): readonly Entry[] {
   if (entries.length <= MOST_ENTRIES) return entries;
-  const oldest = entries.findIndex(({ item }) => !(show.items.get(item)?.stay ?? false));
+  const oldest = entries.slice(0, -1).findIndex(({ item }) => !(show.items.get(item)?.stay ?? false));
   return entries.filter((_, i) => i !== Math.max(0, oldest));
 }

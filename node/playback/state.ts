@@ -14,6 +14,8 @@ export interface PlayState {
   readonly groups: Readonly<Record<string, Fade>>;
   readonly blackout: boolean;
   readonly tempo: Tempo;
+  /** When the fallback came, and when somebody resumed. */
+  readonly fallback?: { readonly at: Millis; readonly resumedAt?: Millis };
 }
 
 export interface Entry {
@@ -25,7 +27,14 @@ export interface Entry {
   /** Beat on which it counts its first step. */
   readonly startBeat: Beats;
   readonly fadeIn: Millis;
-  readonly release?: { readonly at: Millis; readonly fade: Millis };
+  readonly release?: Release;
+}
+
+/** Going out from the weight that it had at `at`. */
+export interface Release {
+  readonly at: Millis;
+  readonly fade: Millis;
+  readonly from: Level;
 }
 
 /** A level on its way. */
@@ -41,6 +50,8 @@ export interface Tempo {
   readonly bpm: number;
   readonly at: Millis;
   readonly beat: Beats;
+  /** By how much the count was ahead of that beat, -0.5..0.5. It is made up within one beat, so that nothing jumps or turns back. */
+  readonly ahead: Beats;
 }
 
 export const steady = (level: Level, at: Millis): Fade => ({ from: level, to: level, at, duration: 0 });
@@ -51,13 +62,20 @@ export const progress = (at: Millis, duration: Millis, now: Millis): Level =>
 
 export const levelOf = ({ from, to, at, duration }: Fade, now: Millis): Level => from + (to - from) * progress(at, duration, now);
 
-export const beatAt = ({ bpm, at, beat }: Tempo, now: Millis): Beats => beat + ((now - at) * bpm) / 60_000;
+/** Level of a group's master; full where nobody has set one. */
+export const groupLevel = ({ groups }: PlayState, id: string, now: Millis): Level =>
+  Object.hasOwn(groups, id) ? levelOf(groups[id] as Fade, now) : 1;
+
+export function beatAt({ bpm, at, beat, ahead }: Tempo, now: Millis): Beats {
+  const since = ((now - at) * bpm) / 60_000;
+  return beat + since + ahead * (1 - clampLevel(since));
+}
 
 /** Weight of an entry: up with its fade, down from wherever it was when it was released. */
 export function weightOf(entry: Entry, now: Millis): Level {
   const { release } = entry;
   if (release === undefined || now < release.at) return progress(entry.startedAt, entry.fadeIn, now);
-  return progress(entry.startedAt, entry.fadeIn, release.at) * (1 - progress(release.at, release.fade, now));
+  return release.from * (1 - progress(release.at, release.fade, now));
 }
 
 /** Released and faded away: nothing is left of it. */

@@ -171,6 +171,10 @@ export const showDocument = z.strictObject({
   tempo: z.number().min(20).max(300).default(120),
   /** What an attended show does when its last remote drops. */
   fallback: z.union([z.literal('blackout'), z.strictObject({ look: id })]).default('blackout'),
+  /** Seconds that a remote may be silent (a phone that locks itself), then seconds of warning before the fallback. */
+  remoteWatch: z
+    .strictObject({ allow: z.number().min(5).max(600).default(60), countdown: z.number().min(5).max(120).default(20) })
+    .default({ allow: 60, countdown: 20 }),
   outputs: z.array(outputSettings).default([
     { id: 'sacn', protocol: 'sacn', to: 'multicast', family: 'IPv4', priority: 100 },
     { id: 'artnet', protocol: 'artnet', to: 'auto', sync: false, portAddresses: {} },

@@ -23,9 +23,9 @@ export const plainWords: z.core.$ZodErrorMap = (issue) => {
     case 'invalid_value':
       return `must be ${oneOf(issue.values)}`;
     case 'too_small':
-      return `${must(issue.origin)} at least ${issue.minimum}${unitOf(issue.origin)}`;
+      return bound(issue.origin, 'at least', issue.minimum);
     case 'too_big':
-      return `${must(issue.origin)} at most ${issue.maximum}${unitOf(issue.origin)}`;
+      return bound(issue.origin, 'at most', issue.maximum);
     case 'unrecognized_keys':
       return `is not known here; known are ${fieldsOf(issue.inst).join(', ')}`;
     case 'invalid_union':
@@ -35,9 +35,16 @@ export const plainWords: z.core.$ZodErrorMap = (issue) => {
   }
 };
 
-const counted = (origin: string): boolean => origin === 'string' || origin === 'array';
-const must = (origin: string): string => (counted(origin) ? 'must have' : 'must be');
-const unitOf = (origin: string): string => (counted(origin) ? (origin === 'string' ? ' characters' : ' entries') : '');
+const counted: Readonly<Record<string, readonly [one: string, more: string]>> = {
+  string: ['character', 'characters'],
+  array: ['entry', 'entries'],
+};
+
+function bound(origin: string, word: string, limit: number | bigint): string {
+  const [one, more] = counted[origin] ?? [];
+  return one === undefined ? `must be ${word} ${limit}` : `must have ${word} ${limit} ${Number(limit) === 1 ? one : more}`;
+}
+
 const oneOf = (values: readonly unknown[]): string =>
   `${values.length > 1 ? 'one of ' : ''}${values.map((value) => JSON.stringify(value)).join(', ')}`;
 

@@ -1,5 +1,5 @@
-import { type OutputSettings, outputSettings, parseDestination } from '../core/output-settings.ts';
 import { InputError } from '../core/errors.ts';
+import { type OutputSettings, outputSettings, parseDestination } from '../core/output-settings.ts';
 import type { Show } from './document.ts';
 
 /** What the command line may say of outputs; absent: as the show has it. */

@@ -10,13 +10,14 @@ const MOST_NODES = 512;
 const MOST_SUBSCRIBERS = 32;
 /**
  * Our choice, and a deviation: Art-Net calls a node gone that has not answered within 3 s. One lost datagram would then put lights out,
- * so a node has to leave three polls in a row unanswered; it is sent to until the next, some 11 s after its last answer was asked for.
+ * so a node has to leave three polls in a row unanswered, and is sent to for some 8 to 9 s after the first of them.
  */
 const MISSED_POLLS = 3;
 
 interface Node {
   report: NodeReport;
-  missed: number;
+  /** Rounds of polling that have ended since it was heard, the one that it was heard in included. */
+  rounds: number;
 }
 
 /** The ports that answer our polls, and what they subscribe to. */
@@ -33,19 +34,18 @@ export class Nodes {
     if (known === undefined && this.#nodes.size >= MOST_NODES) return;
     const { bindIndex, shortName, longName, nodeReport, mac, refreshRate } = reply;
     const report = { address, bindIndex, shortName, longName, report: nodeReport, mac, outputs, refreshRate, lastSeenAt: now };
-    if (known === undefined) this.#nodes.set(key, { report, missed: 0 });
+    if (known === undefined ? outputs.length > 0 : !asksTheSame(report, known.report)) this.#changed = true;
+    if (known === undefined) this.#nodes.set(key, { report, rounds: 0 });
     else {
-      if (!asksTheSame(report, known.report)) this.#changed = true;
       known.report = report;
-      known.missed = 0;
+      known.rounds = 0;
     }
-    if (known === undefined && outputs.length > 0) this.#changed = true;
   }
 
-  /** A poll goes out: whoever has not answered the last few is gone. */
-  polled(): void {
+  /** The time for answers to a poll is over. Counted in polls, not in milliseconds: an engine that stalled loses nobody by it. */
+  roundOver(): void {
     for (const [key, node] of this.#nodes) {
-      if (node.missed++ < MISSED_POLLS) continue;
+      if (node.rounds++ < MISSED_POLLS) continue;
       this.#nodes.delete(key);
       if (node.report.outputs.length > 0) this.#changed = true;
     }

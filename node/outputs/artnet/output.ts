@@ -2,7 +2,7 @@ import type { Levels } from '../../core/levels.ts';
 import { type ArtnetSettings, parseDestination } from '../../core/output-settings.ts';
 import type { Link, Output, OutputHost } from '../../core/ports.ts';
 import type { OutputReport, UniverseReport } from '../../core/report.ts';
-import type { Millis, PortAddress, Universe } from '../../core/units.ts';
+import type { Hertz, Millis, PortAddress, Universe } from '../../core/units.ts';
 import { Faults } from '../faults.ts';
 import { familyOf } from '../links.ts';
 import { announcement, type Identity, ourPoll, pagesOf } from './announce.ts';
@@ -12,7 +12,7 @@ import { ARTNET_PORT } from './packets.ts';
 import { parseArtnet } from './parse.ts';
 import { Polling } from './polling.ts';
 import { type Page, Replies } from './replies.ts';
-import { type Destination, type Send, Stream } from './stream.ts';
+import { type Destination, type Send, Stream, type Subscriber } from './stream.ts';
 import { Wire } from './wire.ts';
 import { describe, universes } from './wording.ts';
 import { artSync } from './write.ts';
@@ -45,8 +45,8 @@ export class ArtnetOutput implements Output {
   #pages: readonly Page[] = pagesOf([]);
   /** Where the sequence of a Port-Address went on when it left: whoever still knows it must not find the new packets old. */
   readonly #sequences = new Map<PortAddress, number>();
-  /** Streams that had somebody to go to when that was last looked at. */
-  #served: ReadonlySet<Stream> = new Set();
+  /** Streams that were found to go to nobody. */
+  #deserted: readonly Stream[] = [];
   #away = '';
   #repliesSent = 0;
   #now: Millis = 0;
@@ -62,7 +62,7 @@ export class ArtnetOutput implements Output {
       onMessage: (data, from) => this.#receive(data, from.address),
       onError: this.#faults.record,
     });
-    this.#fixed = settings.to === 'auto' ? undefined : settings.to.flatMap(fixedDestination);
+    this.#fixed = settings.to === 'auto' ? undefined : settings.to.flatMap(fixed);
     this.#polling = new Polling(host.random);
     this.#replies = new Replies(host.random);
   }
@@ -71,7 +71,9 @@ export class ArtnetOutput implements Output {
     this.#now = now;
     const only = this.#settings.universes;
     const wanted = only === undefined ? universes : universes.filter((universe) => only.includes(universe));
-    this.#numbering = numbering(wanted, this.#settings.portAddresses);
+    const numbers = numbering(wanted, this.#settings.portAddresses);
+    for (const [universe, why] of numbers.left) if (!this.#numbering.left.has(universe)) this.#log(`${why} and is not sent.`);
+    this.#numbering = numbers;
     const known = this.#streams;
     for (const { portAddress, sequence } of known) this.#sequences.set(portAddress, sequence);
     this.#streams = [...this.#numbering.carried].map(
@@ -88,11 +90,12 @@ export class ArtnetOutput implements Output {
   relink(links: readonly Link[], now: Millis): void {
     if (this.#stopped) return;
     this.#now = now;
-    if (!this.#wire.relink(links)) return;
-    for (const stream of this.#streams) stream.restart();
-    this.#replies.forget();
-    this.#polling.hurry();
-    const away = this.#wire.away.join(', ');
+    if (this.#wire.relink(links)) {
+      for (const stream of this.#streams) stream.restart();
+      this.#replies.forget();
+      this.#polling.hurry();
+    }
+    const away = this.#wire.away(this.#fixed).join(', ');
     if (away !== this.#away) this.#log(awayLine(away));
     this.#away = away;
   }
@@ -157,9 +160,10 @@ export class ArtnetOutput implements Output {
   };
 
   #sendPoll(now: Millis): void {
-    if (this.#polling.counts(now)) this.#nodes.polled();
     this.#wire.broadcast(this.#poll);
-    this.#tellServed();
+    if (!this.#polling.closesRound(now)) return;
+    this.#nodes.roundOver();
+    this.#tellDeserted();
   }
 
   #direct(): void {
@@ -167,31 +171,32 @@ export class ArtnetOutput implements Output {
     for (const stream of this.#streams) {
       const asking = subscriptions.get(stream.portAddress) ?? [];
       if (this.#fixed === undefined) stream.direct(asking);
-      else
-        stream.direct(
-          this.#fixed.map((one) => ({ ...one, rate: asking.find(({ address }) => address === one.address)?.rate ?? 0 })),
-        );
+      else stream.direct(this.#fixed.filter(isIpv4).map((one) => ({ ...one, rate: rateOf(one, asking) })));
     }
   }
 
   /** Once a poll at most, so that a node that comes and goes does not fill the log. */
-  #tellServed(): void {
-    const served = new Set(this.#streams.filter(({ receivers }) => receivers.length > 0));
-    const lost = this.#streams.filter((stream) => this.#served.has(stream) && !served.has(stream));
-    const found = [...served].filter((stream) => !this.#served.has(stream));
-    this.#served = served;
-    if (lost.length > 0)
-      this.#log(`no node takes ${universes(lost)} any more. Lights there may hold their last levels or go dark.`);
-    if (found.length > 0) this.#log(`${universes(found)}: sent to whoever takes it from now on.`);
+  #tellDeserted(): void {
+    const before = this.#deserted;
+    const deserted = this.#streams.filter(({ receivers }) => receivers.length === 0);
+    const lost = deserted.filter((stream) => !before.includes(stream));
+    const found = before.filter((stream) => this.#streams.includes(stream) && !deserted.includes(stream));
+    this.#deserted = deserted;
+    if (lost.length > 0) this.#log(`no node takes ${universes(lost)}. Lights there may hold their last levels or go dark.`);
+    if (found.length > 0) this.#log(`a node takes ${universes(found)} again.`);
   }
 }
 
-/** Art-Net knows IPv4 only: an IPv6 address is nowhere that it could send to. */
-function fixedDestination(text: string): Destination[] {
+function fixed(text: string): Destination[] {
   const destination = parseDestination(text);
-  if (destination === undefined || familyOf(destination.address) !== 'IPv4') return [];
-  return [{ address: destination.address, port: destination.port ?? ARTNET_PORT }];
+  return destination === undefined ? [] : [{ address: destination.address, port: destination.port ?? ARTNET_PORT }];
 }
+
+const isIpv4 = ({ address }: Destination): boolean => familyOf(address) === 'IPv4';
+
+/** An address that was given may be that of a node that has told its limit. */
+const rateOf = ({ address }: Destination, asking: readonly Subscriber[]): Hertz =>
+  asking.find((subscriber) => subscriber.address === address)?.rate ?? 0;
 
 const awayLine = (away: string): string =>
   away === ''

@@ -11,7 +11,7 @@ const SPREAD: Millis = 400;
 export class Polling {
   readonly #random: () => number;
   #nextAt: Millis = Number.NEGATIVE_INFINITY;
-  #countedAt: Millis = Number.NEGATIVE_INFINITY;
+  #roundAt: Millis = Number.NEGATIVE_INFINITY;
 
   constructor(random: () => number) {
     this.#random = random;
@@ -28,10 +28,11 @@ export class Polling {
     return true;
   }
 
-  /** Whether a poll that goes out now may be held against those who missed the last: not one that was hurried by a flapping link. */
-  counts(now: Millis): boolean {
-    if (now - this.#countedAt < SHORTEST) return false;
-    this.#countedAt = now;
-    return true;
+  /** Whether a poll that goes out now ends the time for answers to the last: the first does not, nor one that a flapping link hurried. */
+  closesRound(now: Millis): boolean {
+    const since = now - this.#roundAt;
+    if (since < SHORTEST) return false;
+    this.#roundAt = now;
+    return Number.isFinite(since);
   }
 }

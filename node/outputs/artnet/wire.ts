@@ -1,6 +1,7 @@
 import type { Link, OpenUdp, UdpOptions, UdpSocket } from '../../core/ports.ts';
 import { directedBroadcast, isLoopback, Routes, sameSubnet } from '../links.ts';
 import { ARTNET_PORT } from './packets.ts';
+import type { Destination } from './stream.ts';
 
 /** The one socket that Art-Net sends and receives by, and the links that it may use. Art-Net knows IPv4 only. */
 export class Wire {
@@ -74,9 +75,11 @@ export class Wire {
     return this.#links;
   }
 
-  /** Names of the interfaces that are to be used but are away. */
-  get away(): readonly string[] {
-    return this.#routes.away(this.#wanted, 'IPv4');
+  /** What should be sent to and cannot: addresses of `fixed`, or else interfaces that are to be used. */
+  away(fixed: readonly Destination[] | undefined): readonly string[] {
+    if (fixed !== undefined) return fixed.map(({ address }) => address).filter((address) => !this.reaches(address));
+    const interfaces = this.#routes.away(this.#wanted, 'IPv4');
+    return interfaces.length === 0 && this.#links.length === 0 ? ['any interface'] : interfaces;
   }
 
   close(): void {

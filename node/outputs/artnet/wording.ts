@@ -1,3 +1,4 @@
+import { familyOf } from '../links.ts';
 import type { Numbering } from './numbering.ts';
 import type { Destination, Stream } from './stream.ts';
 import type { Wire } from './wire.ts';
@@ -13,7 +14,7 @@ export function describe(
   fixed: readonly Destination[] | undefined,
 ): string {
   const names = [...new Set(wire.links.map(({ name, internal }) => (internal ? `${name} (this computer only)` : name)))];
-  const on = [...names, ...wire.away.map((name) => `${name} (away)`)].join(', ') || 'any interface (none is up)';
+  const on = [...names, ...wire.away(undefined).map((name) => `${name} (away)`)].join(', ');
   const parts = [fixed === undefined ? `${receivers(streams)} on ${on}` : fixed.map((one) => destination(wire, one)).join(', ')];
   const deserted = streams.filter((stream) => stream.receivers.length === 0);
   if (deserted.length > 0) parts.push(`no node takes ${universes(deserted)}`);
@@ -27,6 +28,7 @@ export function universes(streams: readonly Stream[]): string {
 }
 
 function destination(wire: Wire, { address, port }: Destination): string {
+  if (familyOf(address) !== 'IPv4') return `${address} (Art-Net knows IPv4 only)`;
   return `${address}:${port}${wire.reaches(address) ? '' : ' (away)'}`;
 }
 

@@ -13,6 +13,8 @@ export class Discovery {
   #universes: readonly Universe[] = [];
   #pages = NOTHING;
   #changed = false;
+  /** Whether the last set that was told listed anything. */
+  #told = false;
   #extraLeft = true;
   #intervalEndsAt: Millis = Number.NEGATIVE_INFINITY;
 
@@ -30,14 +32,17 @@ export class Discovery {
 
   /** The packets to send now, most often none. */
   due(now: Millis): readonly Uint8Array[] {
-    if (now >= this.#intervalEndsAt) {
+    const regular = now >= this.#intervalEndsAt;
+    if (regular) {
       const onGrid = this.#intervalEndsAt + DISCOVERY_INTERVAL;
       this.#intervalEndsAt = onGrid > now ? onGrid : now + DISCOVERY_INTERVAL;
       this.#extraLeft = true;
-      if (this.#universes.length === 0 && !this.#changed) return NOTHING;
-    } else if (this.#changed && this.#extraLeft) this.#extraLeft = false;
-    else return NOTHING;
+    } else if (!this.#changed || !this.#extraLeft) return NOTHING;
+    const something = this.#universes.length > 0;
+    if (!something && !this.#told) return NOTHING;
+    if (!regular) this.#extraLeft = false;
     this.#changed = false;
+    this.#told = something;
     return this.#pages;
   }
 }

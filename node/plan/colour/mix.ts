@@ -25,9 +25,13 @@ export function mix(rgb: Float64Array, emitters: readonly AttributeName[], out: 
     r -= amber;
     g -= amber * AMBER_GREEN;
   }
-  const most = Math.max(r, g, b, white, amber);
-  const scale = most > 1e-6 ? 1 / most : 0;
-  for (let i = 0; i < emitters.length; i++) out[i] = scale * emitterPart(emitters[i] as AttributeName, r, g, b, white, amber);
+  let most = 0;
+  for (let i = 0; i < emitters.length; i++) {
+    const part = emitterPart(emitters[i] as AttributeName, r, g, b, white, amber);
+    out[i] = part;
+    most = Math.max(most, part);
+  }
+  for (let i = 0; i < emitters.length; i++) out[i] = most > 1e-6 ? (out[i] as number) / most : 0;
 }
 
 function emitterPart(emitter: AttributeName, r: number, g: number, b: number, white: number, amber: number): number {

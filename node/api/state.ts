@@ -1,0 +1,74 @@
+import type { OutputReport } from '../core/report.ts';
+import type { Millis } from '../core/units.ts';
+import type { CompiledShow } from '../playback/compile.ts';
+import { isOn, settle } from '../playback/stack.ts';
+import { type Entry, levelOf, type PlayState, weightOf } from '../playback/state.ts';
+import { watchOf } from '../playback/watch.ts';
+import type { ButtonState, Playing, State, WatchState } from './contract.ts';
+import type { Control } from './control.ts';
+import { troublesOf } from './troubles.ts';
+
+/** What plays at an instant, as remotes are told it. */
+export function stateOf(control: Control, outputs: readonly OutputReport[], now: Millis): State {
+  const { show } = control;
+  const state = settle(show, control.state, now);
+  return {
+    now,
+    playing: state.entries.map((entry) => playing(show, entry, now)),
+    buttons: show.show.buttons.map(({ id, name, line }) => ({ id, name, line, ...buttonState(show, state, id, now) })),
+    masters: {
+      all: levelOf(state.all, now),
+      groups: Object.fromEntries(show.show.groups.map(({ id }) => [id, masterOf(state, id, now)])),
+    },
+    blackout: state.blackout,
+    bpm: state.tempo.bpm,
+    watch: watchState(control, state, now),
+    troubles: troublesOf(outputs),
+  };
+}
+
+const masterOf = ({ groups }: PlayState, id: string, now: Millis): number => {
+  const fade = groups[id];
+  return fade === undefined ? 1 : levelOf(fade, now);
+};
+
+function playing(show: CompiledShow, entry: Entry, now: Millis): Playing {
+  const weight = weightOf(entry, now);
+  const item = show.items.get(entry.item);
+  return {
+    item: entry.item,
+    name: item?.name ?? entry.item,
+    button: entry.button ?? null,
+    unattended: item?.unattended ?? false,
+    state: !isOn(entry, now) ? 'going' : weight < 1 ? 'coming' : 'on',
+    weight,
+    startedAt: entry.startedAt,
+  };
+}
+
+/** A button is on when everything that it starts is; what comes or goes slowest says how long that takes. */
+function buttonState(show: CompiledShow, state: PlayState, button: string, now: Millis): Pick<ButtonState, 'state' | 'fade'> {
+  const starts = show.buttons.get(button)?.starts ?? [];
+  const newest = starts.map((key) => state.entries.findLast(({ item }) => item === key)).filter((entry) => entry !== undefined);
+  if (newest.length < starts.length) return { state: 'off' };
+  const going = newest.filter((entry) => !isOn(entry, now));
+  if (going.length > 0) {
+    const from = Math.min(...going.map(({ release }) => release?.at ?? now));
+    return {
+      state: 'going',
+      fade: { from, until: Math.max(...going.map(({ release }) => (release?.at ?? now) + (release?.fade ?? 0))) },
+    };
+  }
+  const until = Math.max(...newest.map(({ startedAt, fadeIn }) => startedAt + fadeIn));
+  if (until <= now) return { state: 'on' };
+  return { state: 'coming', fade: { from: Math.min(...newest.map(({ startedAt }) => startedAt)), until } };
+}
+
+function watchState(control: Control, state: PlayState, now: Millis): WatchState {
+  const { show } = control;
+  const { phase, fallsBackAt } = watchOf(show, state, control.lastSign, now);
+  const { fallback } = show.show;
+  const words = fallback === 'blackout' ? 'blackout' : (show.items.get(`look:${fallback.look}`)?.name ?? 'blackout');
+  const at = phase === 'warned' ? fallsBackAt : phase === 'fallen' ? state.fallback?.at : undefined;
+  return { phase, fallback: words, ...(at === undefined ? {} : { at }) };
+}

@@ -1,0 +1,32 @@
+import type { OutputReport } from '../core/report.ts';
+import type { Trouble } from './contract.ts';
+
+const names = { sacn: 'sACN', artnet: 'Art-Net' } as const;
+
+/** Trouble with the outputs in plain words: what happened, what guests see because of it, what to do. */
+export function troublesOf(outputs: readonly OutputReport[]): Trouble[] {
+  return outputs.flatMap((output): Trouble[] => {
+    const name = names[output.protocol];
+    if (output.state === 'failing') {
+      return [
+        {
+          id: `${output.id}-failing`,
+          happened: `The system refuses what ${name} sends (${output.errors.at(-1)?.code ?? 'no code'}).`,
+          guestsSee: 'Lights that are fed this way hold their last picture, or go dark.',
+          todo: 'Look at the network settings and the firewall of the node; the rest is automatic.',
+        },
+      ];
+    }
+    if (output.state === 'waiting' && output.dropped > 0) {
+      return [
+        {
+          id: `${output.id}-away`,
+          happened: `The cable to the lights is out, or their network is off (${name}).`,
+          guestsSee: 'They hold their last picture, or go dark.',
+          todo: 'Plug it in; the rest is automatic.',
+        },
+      ];
+    }
+    return [];
+  });
+}

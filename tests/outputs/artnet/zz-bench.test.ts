@@ -1,0 +1,20 @@
+import { it } from 'vitest';
+import { ArtnetOutput } from '../../../node/outputs/artnet/output.ts';
+import { artnetSettings } from '../../../node/core/output-settings.ts';
+import { Levels } from '../../../node/core/levels.ts';
+import { link } from '../../helpers/recording-udp.ts';
+it('b', () => {
+  let sends = 0;
+  const host = { openUdp: () => ({ send() { sends++; }, close() {} }), random: () => 0.5, log: () => {} };
+  const u = Array.from({ length: 64 }, (_, i) => i + 1);
+  const out = new ArtnetOutput({ settings: artnetSettings.parse({ id: 'm', protocol: 'artnet', to: ['192.0.2.60', '192.0.2.61'] }), nodeName: 'T', firmwareVersion: 1, host });
+  const levels = new Levels(u);
+  let now = 1e12;
+  out.relink([link('eth0', '192.0.2.10')], now); out.carry(u, now);
+  const run = (n: number) => { for (let i = 0; i < n; i++) { for (const x of u) levels.slots(x)[0] = i & 255; now += 25; out.flush(levels, now); } };
+  run(3000);
+  global.gc?.();
+  const h = process.memoryUsage().heapUsed, t = performance.now(), s = sends;
+  run(2000);
+  console.log('us per flush', ((performance.now() - t) / 2000 * 1000).toFixed(1), 'bytes per flush', ((process.memoryUsage().heapUsed - h) / 2000).toFixed(1), 'sends', (sends - s) / 2000);
+});
