@@ -101,66 +101,6 @@ const moveFallback = ({ at, resumedAt }: NonNullable<PlayState['fallback']>, by:
   ...(resumedAt === undefined ? {} : { resumedAt: resumedAt + by }),
 });
 
-const moved = (from: Level): Fade => ({ from, to: command.level, at: now, duration: fade });
-      if (command.group === undefined) return { ...state, all: moved(levelOf(state.all, now)) };
-      if (!show.show.groups.some(({ id }) => id === command.group)) return state;
-      return { ...state, groups: { ...state.groups, [command.group]: moved(groupLevel(state, command.group, now)) } };
-    }
-    case 'tempo': {
-      // The beat nearest to the tap is the one that was tapped: what plays keeps its place in the bar.
-      const count = beatAt(state.tempo, now);
-      const beat = Math.round(count);
-      return { ...state, tempo: { bpm: command.bpm, at: now, beat, ahead: count - beat } };
-    }
-    case 'fall-back':
-      return isFallen(state) ? state : { ...state, fallback: { at: now } };
-    case 'resume':
-      return state.fallback === undefined || !isFallen(state)
-        ? state
-        : { ...state, fallback: { at: state.fallback.at, resumedAt: now } };
-    case 'let-go': {
-      const hits = state.entries.filter(({ item }) => isHit(show, item)).map(({ item }) => item);
-      return release(show, state, new Set(hits), now);
-    }
-  }
-}
-
-/**
- * State from the journal, under a show that may have changed since: what the show no longer has is dropped.
- * It goes on in phase. Only where the clock has gone back (a board without a battery for its clock, after a power cut) no time has passed.
- */
-export function adopt(show: CompiledShow, state: PlayState, savedAt: Millis, now: Millis): PlayState {
-  const by = Math.min(0, now - savedAt);
-  const later = (fade: Fade): Fade => ({ ...fade, at: fade.at + by });
-  const groups = Object.entries(state.groups).filter(([id]) => show.show.groups.some((group) => group.id === id));
-  return {
-    ...state,
-    entries: state.entries.flatMap(({ release: going, ...entry }) => {
-      if (!show.items.has(entry.item)) return [];
-      return {
-        ...entry,
-        startedAt: entry.startedAt + by,
-        ...(going === undefined ? {} : { release: { ...going, at: going.at + by } }),
-      };
-    }),
-    all: later(state.all),
-    groups: Object.fromEntries(groups.map(([id, fade]) => [id, later(fade)])),
-    tempo: { ...state.tempo, at: state.tempo.at + by },
-    ...(state.fallback === undefined ? {} : { fallback: moveFallback(state.fallback, by) }),
-  };
-}
-
-const moveFallback = ({ at, resumedAt }: NonNullable<PlayState['fallback']>, by: Millis): NonNullable<PlayState['fallback']> => ({
-  at: at + by,
-  ...(resumedAt === undefined ? {} : { resumedAt: resumedAt + by }),
-});
-
-/** Whether everything that a button starts is on. */
-export function isButtonOn(show: CompiledShow, state: PlayState, button: string, now: Millis): boolean {
-  const starts = show.buttons.get(button)?.starts ?? [];
-  return starts.length > 0 && starts.every((key) => state.entries.some((entry) => entry.item === key && isOn(entry, now)));
-}
-
 const startAll = (
   show: CompiledShow,
   state: PlayState,

@@ -1,0 +1,77 @@
+import type { AttributeName } from '../../node/core/attributes.ts';
+import type { Command } from '../../node/core/commands.ts';
+import { Levels } from '../../node/core/levels.ts';
+import type { Millis } from '../../node/core/units.ts';
+import { Tick } from '../../node/engine/tick.ts';
+import { type CompiledShow, compileShow } from '../../node/playback/compile.ts';
+import { freshState, reduce } from '../../node/playback/reduce.ts';
+import { render } from '../../node/playback/render.ts';
+import type { PlayState } from '../../node/playback/state.ts';
+import type { Show } from '../../node/show/document.ts';
+
+/** What is asked for and when, in milliseconds from the start of the show. */
+export type Script = readonly (readonly [at: Millis, command: Command])[];
+
+/** A show begins at a date that is not zero, as a real one does. */
+export const START: Millis = Date.UTC(2030, 5, 15, 20, 0, 0);
+
+export const press = (button: string): Command => ({ do: 'press', button });
+export const release = (button: string): Command => ({ do: 'release', button });
+
+/**
+ * A night without a night: a show, a script of commands, and what comes of them at any instant, asked for in any order.
+ * All instants are milliseconds from the start.
+ */
+export class Offline {
+  readonly show: CompiledShow;
+  readonly #script: Script;
+  readonly #levels: Levels;
+  readonly #tick: Tick;
+  readonly #frame: Float64Array;
+  readonly #spare: Float64Array;
+
+  constructor(show: Show, script: Script = []) {
+    this.show = compileShow(show);
+    this.#script = script;
+    this.#levels = new Levels(this.show.rig.universes);
+    this.#tick = new Tick(this.show, this.#levels);
+    this.#frame = Float64Array.from(this.show.rig.rest);
+    this.#spare = Float64Array.from(this.show.rig.rest);
+  }
+
+  /** What plays after every command up to and including `at`. */
+  state(at: Millis): PlayState {
+    const due = this.#script.filter(([when]) => when <= at);
+    return due.reduce((state, [when, command]) => reduce(this.show, state, command, START + when), freshState(this.show, START));
+  }
+
+  /** Names of what is in the stack, oldest first. */
+  stack(at: Millis): string[] {
+    return this.state(at).entries.map(({ item }) => item);
+  }
+
+  /** The slots on their way to the wire, slot 1 at index 0. */
+  slots(at: Millis, universe = 1, state = this.state(at)): Uint8Array {
+    this.#tick.run(state, START + at);
+    const fault = this.#tick.takeFault();
+    if (fault !== undefined) throw new Error(fault);
+    return this.#levels.snapshot(universe);
+  }
+
+  /** One slot, by its number from 1. */
+  slot(number: number, at: Millis, universe = 1): number {
+    return this.slots(at, universe)[number - 1] ?? Number.NaN;
+  }
+
+  /** The frame as the stack draws it, before any guard. */
+  frame(at: Millis, state = this.state(at)): Float64Array {
+    return Float64Array.from(render(this.show, state, START + at, this.#frame, this.#spare));
+  }
+
+  /** One value of that frame, in the attribute's unit. */
+  value(fixture: string, attribute: AttributeName, at: Millis): number {
+    const cell = this.show.rig.byId.get(fixture)?.cells.get(attribute);
+    if (cell === undefined) throw new Error(`${fixture} has no ${attribute}`);
+    return this.frame(at)[cell] ?? Number.NaN;
+  }
+}
