@@ -2,30 +2,40 @@
 import { randomUUID } from 'node:crypto';
 import { readFileSync } from 'node:fs';
 import { hostname } from 'node:os';
+import { fileURLToPath } from 'node:url';
 import { Control } from './api/control.ts';
 import { LocalAccess } from './api/local-access.ts';
+import { Pairing } from './api/pairing.ts';
+import { machineRoutes } from './api/routes/machine.ts';
+import { pairingRoutes } from './api/routes/pairing.ts';
 import { playRoutes } from './api/routes/play.ts';
 import { showRoutes } from './api/routes/show.ts';
 import { WebServer } from './api/server.ts';
+import { Sockets } from './api/socket.ts';
 import { statusOf } from './api/status.ts';
-import { program, type RunOptions } from './cli/program.ts';
+import { type Offline, program, type RunOptions } from './cli/program.ts';
 import { InputError, problemLine } from './core/errors.ts';
 import { Heartbeat } from './core/heartbeat.ts';
 import { Engine } from './engine/engine.ts';
 import { ARTNET_CREDIT } from './outputs/artnet/credit.ts';
 import { compileShow } from './playback/compile.ts';
 import type { Show } from './show/document.ts';
-import { readShow, showSchema } from './show/read.ts';
+import { showSchema } from './show/read.ts';
 import { openDatabase } from './store/database.ts';
 import { FactTable } from './store/facts.ts';
 import { JournalTable } from './store/journal.ts';
 import { lockFolder } from './store/lock.ts';
-import { ShowTable, type StoredShow } from './store/shows.ts';
-import { systemClock } from './system/clock.ts';
+import { RemoteTable } from './store/remotes.ts';
+import { fetchShow, keepShow, readShowFile, showToPlay } from './store/show-files.ts';
+import { ShowTable } from './store/shows.ts';
+import { systemClock as clock } from './system/clock.ts';
+import { ownAddress } from './system/links.ts';
 import { log } from './system/log.ts';
+import { announceName } from './system/mdns.ts';
 
 const { version } = JSON.parse(readFileSync(new URL('../../package.json', import.meta.url), 'utf8')) as { version: string };
 const demoShow = new URL('../../shows/barn-wedding.json', import.meta.url);
+const webApp = fileURLToPath(new URL('../ui', import.meta.url));
 const print = (text: string): void => void process.stdout.write(`${text}\n`);
 
 /** Builds the node, starts it, and stops it when the system asks. */
@@ -34,13 +44,11 @@ async function run(options: RunOptions): Promise<void> {
   const db = openDatabase(options.data);
   const shows = new ShowTable(db);
   const journal = new JournalTable(db);
-  const facts = new FactTable(db);
-  const clock = systemClock;
-  const stored = openShow(options, shows, journal);
+  const remotes = new RemoteTable(db);
+  const cid = Buffer.from(new FactTable(db).getOrMake('e131-cid', randomUUID).replaceAll('-', ''), 'hex');
   const node = { name: `Duskhand on ${hostname()}`, version, startedAt: clock.now(), rate: options.rate };
-  const cid = Buffer.from(facts.getOrMake('e131-cid', randomUUID).replaceAll('-', ''), 'hex');
-
   const heartbeat = new Heartbeat();
+
   const engine = new Engine(
     { heartbeat: heartbeat.memory, rate: options.rate, cid, nodeName: node.name, firmwareVersion: firmware(version) },
     {
@@ -53,21 +61,41 @@ async function run(options: RunOptions): Promise<void> {
       },
     },
   );
-  const { sacn, artnet, interface: link } = options;
+  const { sacn, artnet, interface: link, fresh = false } = options;
   const flags = { ...(sacn && { sacn }), ...(artnet && { artnet }), ...(link && { interface: link }) };
-  const control = new Control({ engine, shows, journal, clock, heartbeat, flags, fresh: options.fresh ?? false }, stored);
-  const access = new LocalAccess(options.data);
+  const changed = (what: 'state' | 'show'): void => (what === 'show' ? sockets.showChanged() : sockets.changed());
+  const stored = showToPlay(options.show, demoShow, shows, journal, clock.now());
+  const control = new Control({ engine, shows, journal, clock, heartbeat, flags, fresh, changed }, stored);
+  const alive = (): void => heartbeat.beat(clock.now());
+  const sockets = new Sockets({ control, engine, remotes, clock, node, alive, sources: () => [] });
+  const pairing = new Pairing({ remotes, clock, revoked: (id) => sockets.end(id), connected: (id) => sockets.isConnected(id) });
+  const address = (): string => `http://${ownAddress()}:${server.port}`;
   const server = new WebServer({
     ...options.http,
-    access,
-    local: { play: playRoutes(control, () => statusOf(control, engine, node, clock.now())), show: showRoutes(control, shows) },
+    access: new LocalAccess(options.data),
+    local: {
+      play: playRoutes(control, () => statusOf(control, engine, node, clock.now())),
+      show: showRoutes(control, shows),
+      machine: machineRoutes(pairing, heartbeat, clock, address),
+    },
+    browsers: pairingRoutes(pairing, remotes, clock),
+    app: webApp,
+    opened: (http) => sockets.serve(http),
     log,
   });
 
   control.start();
   server.start();
+  sockets.start();
+  const endName = options.name === 'off' ? () => undefined : announceName(options.name, log);
+  const claim = pairing.openClaim();
+  if (claim !== undefined)
+    log(`No phone is paired yet. Open ${address()} within ten minutes and enter ${claim}, or run "duskhand pair".`);
+
   const stop = async (): Promise<void> => {
+    endName();
     control.stop();
+    sockets.stop();
     await Promise.all([engine.stop(), server.stop()]);
     db.close();
     unlock();
@@ -77,65 +105,28 @@ async function run(options: RunOptions): Promise<void> {
   process.once('SIGINT', () => void stop());
 }
 
-/** The show of the command line; else the one that played last; else the one that was kept last; else the demo. */
-function openShow(options: RunOptions, shows: ShowTable, journal: JournalTable): StoredShow {
-  if (options.show !== undefined) return shows.keep(readFile(options.show), options.show, systemClock.now());
-  const last = journal.last();
-  const lastShow = last === undefined ? undefined : shows.revision(last.revision)?.show.id;
-  const stored = lastShow === undefined ? shows.latest() : shows.open(lastShow);
-  return stored ?? shows.keep(readShow(readFileSync(demoShow, 'utf8')), 'demo', systemClock.now());
-}
-
-function readFile(file: string): Show {
-  let text: string;
-  try {
-    text = readFileSync(file, 'utf8');
-  } catch (error) {
-    throw new InputError(`${file} cannot be read: ${error instanceof Error ? error.message : String(error)}`);
-  }
-  return readShow(text);
-}
-
-function check(file: string): string {
-  const { show, rig } = compileShow(readFile(file));
-  return `${show.name}: ${show.fixtures.length} fixtures on universes ${rig.universes.join(', ')}, ${show.looks.length} looks, ${show.buttons.length} buttons. No mistakes found.`;
-}
-
-function withStore<T>(folder: string, use: (shows: ShowTable) => T): T {
-  const db = openDatabase(folder);
-  try {
-    return use(new ShowTable(db));
-  } finally {
-    db.close();
-  }
-}
-
+/** Major and minor version in the bytes in which ArtPollReply carries them. */
 const firmware = (text: string): number => text.split('.').reduce((sum, part, i) => (i > 1 ? sum : sum * 256 + Number(part)), 0);
 
-const duskhand = program(
-  {
-    run,
-    check,
-    schema: () => JSON.stringify(showSchema(), null, 2),
-    read: readFile,
-    keep: (folder, show) =>
-      withStore(folder, (shows) => {
-        const stored = shows.keep(show as Show, 'import', systemClock.now());
-        return { show: stored.show.id, name: stored.show.name, revision: stored.revision };
-      }),
-    fetch: (folder, id) =>
-      withStore(folder, (shows) => {
-        const stored = id === undefined ? shows.latest() : shows.open(id);
-        if (stored === undefined)
-          throw new InputError(id === undefined ? 'The store holds no show yet' : `There is no show "${id}"`);
-        return stored.show;
-      }),
+const offline: Offline = {
+  run,
+  check: (file) => {
+    const { show, rig } = compileShow(readShowFile(file));
+    return `${show.name}: ${show.fixtures.length} fixtures on universes ${rig.universes.join(', ')}, ${show.looks.length} looks, ${show.buttons.length} buttons. No mistakes found.`;
   },
-  { print, version, credit: ARTNET_CREDIT },
-);
+  schema: () => JSON.stringify(showSchema(), null, 2),
+  read: readShowFile,
+  keep: (folder, document) => {
+    const { show, revision } = keepShow(folder, document as Show, clock.now());
+    return { show: show.id, name: show.name, revision };
+  },
+  fetch: fetchShow,
+};
 
-duskhand.parseAsync().catch((error: unknown) => {
-  if (!(error instanceof InputError)) throw error;
-  process.stderr.write(`${[error.message, ...error.problems.map((one) => `  ${problemLine(one)}`)].join('\n')}\n`);
-  process.exitCode = 1;
-});
+program(offline, { print, version, credit: ARTNET_CREDIT })
+  .parseAsync()
+  .catch((error: unknown) => {
+    if (!(error instanceof InputError)) throw error;
+    process.stderr.write(`${[error.message, ...error.problems.map((one) => `  ${problemLine(one)}`)].join('\n')}\n`);
+    process.exitCode = 1;
+  });

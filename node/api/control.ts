@@ -23,6 +23,8 @@ export interface ControlParts {
   readonly heartbeat: Heartbeat;
   /** What the command line says of outputs, over what any show says. */
   readonly flags: OutputFlags;
+  /** What plays has changed; `show`: so has the show itself. */
+  readonly changed: (what: 'state' | 'show') => void;
   /** Start afresh instead of going on with what was on. */
   readonly fresh: boolean;
 }
@@ -71,23 +73,30 @@ export class Control {
   }
 
   /**
-   * Carries a command out. A button may be named by its id or by the words on it.
+   * Carries a command out. What a person asks is a sign of life; what follows from somebody's going is not. A button may be named by its id or by the words on it.
    * @throws InputError when the show has no such button or group.
    */
-  do(asked: Command, who: string): void {
+  do(asked: Command, who: string, from: 'person' | 'nobody' = 'person'): void {
     const command = this.#resolve(asked);
     const now = this.#parts.clock.now();
-    this.#parts.heartbeat.beat(now);
+    if (from === 'person') this.#parts.heartbeat.beat(now);
     this.#parts.engine.command(command, now);
     this.#state = reduce(this.#show, this.#state, command, now);
+    this.#parts.changed('state');
     if (command.do === 'master') this.#writeSoon(who, command);
     else this.#write(who, command);
+  }
+
+  /** Whether a button, by its id or words, starts a hit. */
+  startsHit(button: string): boolean {
+    return this.#show.buttons.get(this.#button(button))?.starts.some((key) => key.startsWith('hit:')) ?? false;
   }
 
   /** Follows what the engine did by itself. */
   follow(command: Command, at: Millis): void {
     this.#state = reduce(this.#show, this.#state, command, at);
     this.#write('node', command);
+    this.#parts.changed('state');
   }
 
   /** Keeps a show as a new revision and plays it. What plays goes on, as far as the new revision still has it. */
@@ -100,6 +109,7 @@ export class Control {
     this.#show = compiled;
     this.#parts.engine.load(compiled, this.#state);
     this.#write(origin, null);
+    this.#parts.changed('show');
     return stored;
   }
 

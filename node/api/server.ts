@@ -1,12 +1,16 @@
 import { createServer, type Server } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import express, { type ErrorRequestHandler, type Express, type Router } from 'express';
+import helmet from 'helmet';
 import { InputError } from '../core/errors.ts';
 import type { Millis } from '../core/units.ts';
 import type { LocalAccess } from './local-access.ts';
+import { ourPagesOnly } from './visitors.ts';
 
 /** A show of two thousand fixtures is about a megabyte. */
-const LARGEST_BODY = '8mb';
+const LARGEST_SHOW = '8mb';
+/** What a browser sends is a name and a code. */
+const LARGEST_FORM = '4kb';
 const TRY_AGAIN_AFTER: Millis = 5000;
 
 export interface ServerParts {
@@ -14,8 +18,14 @@ export interface ServerParts {
   /** 0 takes any free port. */
   readonly port: number;
   readonly access: LocalAccess;
-  /** Routers by the path under `/api/local` that they serve. */
+  /** Routers by the path under `/api/local` that they serve: for the node's own user. */
   readonly local: Readonly<Record<string, Router>>;
+  /** Routes under `/api` for browsers. */
+  readonly browsers: Router;
+  /** Folder of the built web app. */
+  readonly app: string;
+  /** Told of every server that is opened, to take over its upgrades. */
+  readonly opened: (server: Server) => void;
   readonly log: (line: string) => void;
 }
 
@@ -33,7 +43,7 @@ export class WebServer {
   }
 
   start(): void {
-    const { host, port, access, log } = this.#parts;
+    const { host, port, access, opened, log } = this.#parts;
     const server = createServer(this.#app);
     this.#server = server;
     server.once('error', (error) => {
@@ -42,10 +52,14 @@ export class WebServer {
       this.#complained = true;
       this.#timer = setTimeout(() => this.start(), TRY_AGAIN_AFTER);
     });
-    server.listen(port, host, () => {
-      const { port: taken } = server.address() as AddressInfo;
-      access.announce(`http://${reachable(host)}:${taken}`);
-    });
+    opened(server);
+    server.listen(port, host, () => access.announce(`http://${reachable(host)}:${this.port}`));
+  }
+
+  /** The port that it listens on, once it does. */
+  get port(): number {
+    const address = this.#server?.address() as AddressInfo | null | undefined;
+    return address?.port ?? this.#parts.port;
   }
 
   async stop(): Promise<void> {
@@ -53,21 +67,52 @@ export class WebServer {
     this.#parts.access.withdraw();
     const server = this.#server;
     if (server === undefined || !server.listening) return;
+    const closed = new Promise((resolve) => server.close(resolve));
     server.closeAllConnections();
-    await new Promise((resolve) => server.close(resolve));
+    await closed;
   }
 }
 
-function buildApp({ access, local, log }: ServerParts): Express {
+function buildApp({ access, local, browsers, app: folder, log }: ServerParts): Express {
   const app = express();
-  app.disable('x-powered-by');
   app.disable('etag');
-  app.use('/api/local', access.guard, express.json({ limit: LARGEST_BODY, strict: false }));
+  app.use(
+    helmet({
+      contentSecurityPolicy: {
+        useDefaults: false,
+        directives: {
+          defaultSrc: ["'self'"],
+          connectSrc: ["'self'"],
+          imgSrc: ["'self'", 'data:'],
+          objectSrc: ["'none'"],
+          baseUri: ["'none'"],
+          formAction: ["'self'"],
+          frameAncestors: ["'none'"],
+        },
+      },
+      // The node speaks plain HTTP on the venue's network; a promise of HTTPS would lock browsers out of it.
+      strictTransportSecurity: false,
+      crossOriginOpenerPolicy: false,
+      originAgentCluster: false,
+    }),
+  );
+  app.use('/api', (_request, response, next) => {
+    response.setHeader('cache-control', 'no-store');
+    next();
+  });
+  app.use('/api/local', access.guard, express.json({ limit: LARGEST_SHOW, strict: false }));
   for (const [path, router] of Object.entries(local)) app.use(`/api/local/${path}`, router);
-  app.use((_request, response) => void response.status(404).json({ error: 'There is nothing here' }));
+  app.use('/api/local', nothing);
+  app.use(ourPagesOnly);
+  app.use('/api', express.json({ limit: LARGEST_FORM }), browsers, nothing);
+  app.use('/assets', express.static(`${folder}/assets`, { immutable: true, maxAge: '1y' }));
+  app.use(express.static(folder, { cacheControl: true, maxAge: 0 }));
+  app.use(nothing);
   app.use(refuse(log));
   return app;
 }
+
+const nothing: express.RequestHandler = (_request, response) => void response.status(404).json({ error: 'There is nothing here' });
 
 /** Input errors go back as they are; what is nobody's input is a bug: it is logged, and the answer gives nothing away. */
 const refuse =

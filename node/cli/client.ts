@@ -1,9 +1,18 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { NODE_FILE, type NodeFile, nodeFile, type Refusal } from '../api/contract.ts';
+import { z } from 'zod';
+import { NODE_FILE, type NodeFile, nodeFile } from '../api/contract.ts';
 import { InputError } from '../core/errors.ts';
 
 const ANSWER_WITHIN = 5000;
+const UNAUTHORIZED = 401;
+
+const refusal = z.object({
+  error: z.string(),
+  problems: z.array(z.object({ path: z.string(), message: z.string() })).optional(),
+});
+
+class NobodyThere extends InputError {}
 
 /** Talks to the node that runs with a data folder, as its own user. */
 export class NodeClient {
@@ -19,7 +28,7 @@ export class NodeClient {
       await this.get('play/status');
       return true;
     } catch (error) {
-      if (error instanceof InputError) return false;
+      if (error instanceof NobodyThere) return false;
       throw error;
     }
   }
@@ -32,21 +41,30 @@ export class NodeClient {
     return this.#ask(path, { method: 'POST', body: JSON.stringify(body), headers: { 'content-type': 'application/json' } });
   }
 
-  /** @throws InputError when no node runs, or with the node's own refusal. */
+  delete(path: string): Promise<unknown> {
+    return this.#ask(path, { method: 'DELETE' });
+  }
+
+  /**
+   * @throws InputError when no node runs or it does not answer, or with the node's own refusal. After a node that died somebody else
+   * may have its port: what is not an answer of ours means that no node runs.
+   */
   async #ask(path: string, init: RequestInit): Promise<unknown> {
     const { url, token } = this.#find();
     const headers = { ...(init.headers as Record<string, string> | undefined), authorization: `Bearer ${token}` };
     let response: Response;
+    let body: unknown;
     try {
       response = await fetch(`${url}/api/local/${path}`, { ...init, headers, signal: AbortSignal.timeout(ANSWER_WITHIN) });
-    } catch {
-      throw this.#nobody();
+      const text = await response.text();
+      body = text === '' ? undefined : JSON.parse(text);
+    } catch (error) {
+      throw isTimeout(error) ? this.#silent() : this.#nobody();
     }
-    const text = await response.text();
-    const body: unknown = text === '' ? undefined : JSON.parse(text);
     if (response.ok) return body;
-    const { error, problems } = body as Refusal;
-    throw new InputError(error, problems);
+    const refused = refusal.safeParse(body);
+    if (!refused.success || response.status === UNAUTHORIZED) throw this.#nobody();
+    throw new InputError(refused.data.error, refused.data.problems);
   }
 
   #find(): NodeFile {
@@ -58,6 +76,12 @@ export class NodeClient {
   }
 
   #nobody(): InputError {
-    return new InputError(`No node is running with the data folder ${this.#folder}; start one with "duskhand run"`);
+    return new NobodyThere(`No node is running with the data folder ${this.#folder}; start one with "duskhand run"`);
+  }
+
+  #silent(): InputError {
+    return new InputError(`The node with the data folder ${this.#folder} has not answered within ${ANSWER_WITHIN / 1000} s`);
   }
 }
+
+const isTimeout = (error: unknown): boolean => error instanceof Error && error.name === 'TimeoutError';

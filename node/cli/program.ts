@@ -3,12 +3,15 @@ import { join, resolve } from 'node:path';
 import { Argument, Command, InvalidArgumentError } from 'commander';
 import type { Imported, Status } from '../api/contract.ts';
 import { NodeClient } from './client.ts';
+import { addMachineCommands } from './machine.ts';
 import { printStatus } from './print-status.ts';
 
 export interface RunOptions {
   readonly data: string;
   readonly http: { readonly host: string; readonly port: number };
   readonly rate: number;
+  /** Name on the network, for NAME.local; or `off`. */
+  readonly name: string;
   readonly fresh?: boolean;
   readonly show?: string;
   readonly sacn?: string;
@@ -57,6 +60,7 @@ export function program(offline: Offline, { print, version, credit }: Terminal):
     .option('--artnet <where>', 'auto, an address with or without :PORT, or off; without it, as the show says')
     .option('--interface <name>', 'send by this network interface only (name or address)')
     .option('--rate <hertz>', 'frames a second, 1 to 44', rate, 40)
+    .option('--name <name>', 'name on the network, so that phones find NAME.local, or off', networkName, 'duskhand')
     .option('--fresh', 'start the show afresh instead of going on with what was on')
     .action((options: RunOptions) => offline.run({ ...options, data: resolve(options.data) }));
 
@@ -79,6 +83,15 @@ export function program(offline: Offline, { print, version, credit }: Terminal):
   client('release', new Argument('<button>'), 'let a button go: what it started fades out', (node, button) =>
     node.post('play/command', { do: 'release', button }),
   );
+  const resume = async (options: { data: string }): Promise<void> => {
+    await new NodeClient(resolve(options.data)).post('play/command', { do: 'resume' });
+  };
+  duskhand
+    .command('resume')
+    .description('bring back what the fallback took away')
+    .option(...DATA)
+    .action(resume);
+
   const onOff = new Argument('<state>').choices(['on', 'off']);
   client('blackout', onOff, 'put every light out, or let them return as they were', (node, state) =>
     node.post('play/command', { do: 'blackout', on: state === 'on' }),
@@ -132,6 +145,7 @@ export function program(offline: Offline, { print, version, credit }: Terminal):
       print(JSON.stringify(show, null, 2));
     });
 
+  addMachineCommands(duskhand, DATA, print);
   return duskhand;
 }
 
@@ -140,6 +154,12 @@ function hostAndPort(text: string): RunOptions['http'] {
   const port = Number(parts?.[3]);
   if (parts === null || port > 65535) throw new InvalidArgumentError('must be HOST:PORT, e.g. 0.0.0.0:8484');
   return { host: parts[1] ?? parts[2] ?? '', port };
+}
+
+function networkName(text: string): string {
+  if (!/^[a-z0-9]([a-z0-9-]{0,61}[a-z0-9])?$/.test(text))
+    throw new InvalidArgumentError('must be lower-case letters, digits and hyphens');
+  return text;
 }
 
 function rate(text: string): number {

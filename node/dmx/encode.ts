@@ -1,7 +1,7 @@
 import { type AttributeName, attribute, attributes } from '../core/attributes.ts';
 import type { Frame } from '../core/frame.ts';
 import type { Levels } from '../core/levels.ts';
-import { clampLevel } from '../core/units.ts';
+import { clampLevel, type Universe } from '../core/units.ts';
 import type { Channel, ChannelFunction } from '../fixtures/fixture-type.ts';
 import type { Rig, RigFixture } from '../fixtures/rig.ts';
 import { mix } from '../plan/colour/mix.ts';
@@ -43,6 +43,13 @@ interface Lamp {
   readonly dimmer: number;
 }
 
+/** A slot, from 1, that somebody drives to a value, 0..255. */
+export interface DrivenSlot {
+  readonly universe: Universe;
+  readonly slot: number;
+  readonly value: number;
+}
+
 /** Turns attribute frames into DMX slots, as the patch places them. Everything that can be looked up beforehand is. */
 export class Encoder {
   readonly #lamps: readonly Lamp[];
@@ -55,7 +62,8 @@ export class Encoder {
     this.#lamps = rig.fixtures.map((fixture) => lampOf(fixture, levels));
   }
 
-  encode(frame: Frame): void {
+  /** `byHand` stands over what the frame says, slot by slot. */
+  encode(frame: Frame, byHand: readonly DrivenSlot[] = []): void {
     this.#levels.begin();
     for (const lamp of this.#lamps) {
       if (lamp.emitters.length > 0) {
@@ -66,6 +74,7 @@ export class Encoder {
       const scale = lamp.dimmer < 0 ? 1 : (frame[lamp.dimmer] as number);
       for (const writer of lamp.writers) this.#write(writer, frame, scale);
     }
+    for (const { universe, slot, value } of byHand) if (this.#levels.has(universe)) this.#levels.slots(universe)[slot - 1] = value;
     this.#levels.end();
   }
 

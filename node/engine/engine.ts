@@ -4,7 +4,7 @@ import { Levels } from '../core/levels.ts';
 import type { Millis } from '../core/units.ts';
 import type { CompiledShow } from '../playback/compile.ts';
 import type { PlayState } from '../playback/state.ts';
-import type { EngineReport, EngineSettings, FromEngine, Load, ToEngine } from './messages.ts';
+import type { ByHand, EngineReport, EngineSettings, FromEngine, Load, ToEngine } from './messages.ts';
 
 /** How long the engine may take over its goodbyes before it is ended. */
 const STOP_WITHIN: Millis = 500;
@@ -47,6 +47,10 @@ export class Engine {
 
   command(command: Command, at: Millis): void {
     this.#post({ kind: 'command', command, at });
+  }
+
+  byHand(byHand: ByHand): void {
+    this.#post({ kind: 'by-hand', byHand });
   }
 
   /** Another show, or another revision of it, from the next frame on. */

@@ -6,13 +6,18 @@ import type { Hertz, Millis } from '../core/units.ts';
 import { type CompiledShow, compileShow } from '../playback/compile.ts';
 import { reduce } from '../playback/reduce.ts';
 import type { PlayState } from '../playback/state.ts';
-import { dueBySilence } from '../playback/watch.ts';
-import type { FromEngine, Load, ToEngine } from './messages.ts';
+import { dueBySilence, SILENCE } from '../playback/watch.ts';
+import type { ByHand, FromEngine, Load, ToEngine } from './messages.ts';
 import { Schedule } from './schedule.ts';
 import { Tick } from './tick.ts';
 
-/** How often the links are looked at and a report is made. */
-const LOOK_ROUND: Millis = 500;
+/**
+ * How often the links are looked at. What is sent between a cable's going and its being missed, the kernel keeps for as long as it asks
+ * for the receiver's address, and lets go all at once when the cable is back.
+ */
+const LOOK_AT_LINKS: Millis = 100;
+/** How often a report is made. */
+const REPORT: Millis = 500;
 /** A shorter rest is not worth the call: the frame is drawn a hair early instead. */
 const SHORTEST_SLEEP: Millis = 0.05;
 
@@ -41,9 +46,11 @@ export class Loop {
   #links: readonly Link[] = [];
   #linksKey = '';
   #lookedAt: Millis = Number.NEGATIVE_INFINITY;
+  #reportedAt: Millis = Number.NEGATIVE_INFINITY;
   #drawnAt: Millis = Number.NaN;
   #worst: Millis = 0;
   #frames = 0;
+  #byHand: ByHand = { slots: [] };
 
   constructor(host: LoopHost, load: Load, rate: Hertz) {
     this.#host = host;
@@ -76,7 +83,7 @@ export class Loop {
 
   #frame(now: Millis): void {
     this.#mindSilence(now);
-    this.#tick.run(this.#state, now);
+    this.#tick.run(this.#state, now, this.#byHand);
     let sent = 0;
     for (const output of this.#outputs.values()) sent += output.flush(this.#levels, now);
     this.#schedule.drawn(now, sent > 0);
@@ -87,7 +94,10 @@ export class Loop {
 
   /** When nobody is heard of, the engine acts by itself: it asks neither the main thread nor whether there still is one. */
   #mindSilence(now: Millis): void {
-    const command = dueBySilence(this.#show, this.#state, this.#host.heartbeat.last(), now);
+    const lastSign = this.#host.heartbeat.last();
+    if (now - lastSign >= SILENCE && this.#byHand.slots.length + (this.#byHand.identify ?? '').length > 0)
+      this.#byHand = { slots: [] };
+    const command = dueBySilence(this.#show, this.#state, lastSign, now);
     if (command === undefined) return;
     this.#state = reduce(this.#show, this.#state, command, now);
     this.#host.post({ kind: 'command', command, at: now });
@@ -95,9 +105,11 @@ export class Loop {
 
   /** Everything that can wait for a frame that has just gone out. */
   #lookRound(now: Millis): void {
-    if (now - this.#lookedAt < LOOK_ROUND) return;
+    if (now - this.#lookedAt < LOOK_AT_LINKS) return;
     this.#lookedAt = now;
     this.#linkUp(now);
+    if (now - this.#reportedAt < REPORT) return;
+    this.#reportedAt = now;
     const fault = this.#tick.takeFault();
     if (fault !== undefined)
       this.#host.post({ kind: 'log', line: `A frame could not be drawn, so the room was kept dark: ${fault}` });
@@ -115,6 +127,10 @@ export class Loop {
           break;
         case 'load':
           this.#load(message.load);
+          break;
+        case 'by-hand':
+          this.#byHand = message.byHand;
+          this.#schedule.ask();
           break;
         case 'stop':
           this.#stop();

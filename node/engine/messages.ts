@@ -25,9 +25,17 @@ export interface EngineSettings {
   readonly firmwareVersion: number;
 }
 
+/** What somebody drives by hand at the wire page, over whatever plays. Blackout and fallback stand above it. */
+export interface ByHand {
+  readonly slots: readonly { readonly universe: Universe; readonly slot: number; readonly value: number }[];
+  /** A fixture that is lit up in open white, to find it in the room. */
+  readonly identify?: string;
+}
+
 export type ToEngine =
   | { readonly kind: 'command'; readonly command: Command; readonly at: Millis }
   | { readonly kind: 'load'; readonly load: Load }
+  | { readonly kind: 'by-hand'; readonly byHand: ByHand }
   | { readonly kind: 'stop' };
 
 export type FromEngine =

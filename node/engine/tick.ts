@@ -7,8 +7,11 @@ import type { Guard, Instant } from '../guards/guard.ts';
 import { guards } from '../guards/list.ts';
 import type { CompiledShow } from '../playback/compile.ts';
 import { render } from '../playback/render.ts';
-import { groupLevel, levelOf, type PlayState } from '../playback/state.ts';
-import { isFallen } from '../playback/watch.ts';
+import { groupLevel, isFallen, levelOf, type PlayState } from '../playback/state.ts';
+import { identify } from './identify.ts';
+import type { ByHand } from './messages.ts';
+
+const NOTHING: ByHand = { slots: [] };
 
 /** The way of a frame: stack, guards, slots. One object a show; it remembers nothing from frame to frame but its buffers. */
 export class Tick {
@@ -33,21 +36,25 @@ export class Tick {
   }
 
   /** Draws the instant into the levels. A guard or a program that throws gives a dark frame, never an unguarded one. */
-  run(state: PlayState, now: Millis): void {
+  run(state: PlayState, now: Millis, byHand: ByHand = NOTHING): void {
     this.#state = state;
     this.#instant.now = now;
     this.#instant.blackout = state.blackout;
     this.#instant.fallen = isFallen(state);
     this.#instant.all = levelOf(state.all, now);
+    let failed = false;
     try {
       render(this.#show, state, now, this.#frame, this.#spare);
+      if (byHand.identify !== undefined && !this.#instant.fallen) identify(this.#show.rig, byHand.identify, this.#frame);
       for (const guard of this.#guards) guard.apply(this.#frame, this.#instant);
     } catch (error) {
+      failed = true;
       this.#fault = error instanceof Error ? error.message : String(error);
       this.#frame.set(this.#show.rig.rest);
       this.#dark(this.#frame);
     }
-    this.#encoder.encode(this.#frame);
+    const { blackout, fallen } = this.#instant;
+    this.#encoder.encode(this.#frame, blackout || fallen || failed ? NOTHING.slots : byHand.slots);
   }
 
   /** What went wrong in the frames since it was last asked, or undefined. */

@@ -4,6 +4,13 @@ import type { Millis } from '../core/units.ts';
 /** A trouble has healed when sends went on for this long without an error: two keep-alives of every universe lie in it. */
 const HEALED_AFTER: Millis = 2000;
 
+/**
+ * A change of links may bring errors on its heels: sends that were on their way, and an IPv6 address that may not be used before it has
+ * been looked for elsewhere, for up to two seconds (RFC 4862 section 5.4). The output tells of the link itself.
+ */
+const SETTLING: Millis = 3000;
+const ofLinks: ReadonlySet<string> = new Set(['EADDRNOTAVAIL', 'EHOSTUNREACH', 'ENETDOWN', 'ENETUNREACH', 'ENODEV']);
+
 /** System codes in plain words; others are given as they are. */
 const meanings: Readonly<Record<string, string>> = {
   EACCES: 'the system does not permit the send',
@@ -22,7 +29,8 @@ const meanings: Readonly<Record<string, string>> = {
 };
 
 /**
- * Counts what the system says of an output's sends. It logs when a trouble begins and when it has healed, and nothing in between.
+ * Counts what the system says of an output's sends. It logs when a trouble begins and when it has healed, and nothing in between; what
+ * a change of links explains is counted only, unless it lasts.
  * Errors come in on later turns and without a time; they are given that of the last flush.
  */
 export class Faults {
@@ -32,6 +40,7 @@ export class Faults {
   #now: Millis = 0;
   #failed = 0;
   #beganAt: Millis | undefined;
+  #told = false;
   #lastErrorAt: Millis = 0;
   #goodFlushes = 0;
 
@@ -52,14 +61,22 @@ export class Faults {
     this.#lastErrorAt = this.#now;
     this.#goodFlushes = 0;
     this.#failed++;
-    if (this.#beganAt !== undefined) return;
-    this.#beganAt = this.#now;
-    this.#failed = 1;
+    if (this.#beganAt === undefined) {
+      this.#beganAt = this.#now;
+      this.#failed = 1;
+    }
+    if (this.#told || (ofLinks.has(code) && this.#now - this.#beganAt < SETTLING)) return;
+    this.#told = true;
     this.#log(
       `${this.#who}: ${meanings[code] ?? 'the system reports an error'} (${code}). ` +
         'Lights that are fed this way may hold their last levels or go dark until it heals; sending goes on.',
     );
   };
+
+  /** The links have changed: link errors that were not told of yet had to do with the old ones. */
+  relinked(): void {
+    if (!this.#told) this.#beganAt = undefined;
+  }
 
   /** At the start of every flush: the time of what happens from here on. */
   begin(now: Millis): void {
@@ -72,7 +89,9 @@ export class Faults {
     // The errors of this flush come in after it, so it proves nothing yet of its own.
     if (++this.#goodFlushes < 2 || this.#now - this.#lastErrorAt < HEALED_AFTER) return;
     const seconds = Math.round((this.#lastErrorAt - this.#beganAt) / 1000);
-    this.#log(`${this.#who}: sends go through again and the lights follow. ${this.#failed} failed within ${seconds} s.`);
+    if (this.#told)
+      this.#log(`${this.#who}: sends go through again and the lights follow. ${this.#failed} failed within ${seconds} s.`);
+    this.#told = false;
     this.#beganAt = undefined;
   }
 

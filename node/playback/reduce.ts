@@ -3,8 +3,8 @@ import { type Level, type Millis, toMillis } from '../core/units.ts';
 import { type ItemKey, itemKey } from '../show/document.ts';
 import type { CompiledShow } from './compile.ts';
 import { release, settle, start } from './stack.ts';
-import { beatAt, type Fade, groupLevel, levelOf, type PlayState, steady } from './state.ts';
-import { isFallen, isHit } from './watch.ts';
+import { beatAt, type Fade, type Fallback, fallAt, groupLevel, isFallen, levelOf, type PlayState, steady } from './state.ts';
+import { isHit } from './watch.ts';
 
 /** Fade of a master that is moved without saying how fast: long enough that a step is not seen. */
 const MASTER_FADE: Millis = 100;
@@ -59,11 +59,11 @@ export function reduce(show: CompiledShow, before: PlayState, command: Command, 
       return { ...state, tempo: { bpm: command.bpm, at: now, beat, ahead: count - beat } };
     }
     case 'fall-back':
-      return isFallen(state) ? state : { ...state, fallback: { at: now } };
+      return isFallen(state) ? state : { ...state, fallback: fallAt(now, state.tempo) };
     case 'resume':
       return state.fallback === undefined || !isFallen(state)
         ? state
-        : { ...state, fallback: { at: state.fallback.at, resumedAt: now } };
+        : { ...state, fallback: { ...state.fallback, resumedAt: now } };
     case 'let-go': {
       const hits = state.entries.filter(({ item }) => isHit(show, item)).map(({ item }) => item);
       return release(show, state, new Set(hits), now);
@@ -96,8 +96,10 @@ export function adopt(show: CompiledShow, state: PlayState, savedAt: Millis, now
   };
 }
 
-const moveFallback = ({ at, resumedAt }: NonNullable<PlayState['fallback']>, by: Millis): NonNullable<PlayState['fallback']> => ({
+const moveFallback = ({ at, stands, beat, resumedAt }: Fallback, by: Millis): Fallback => ({
   at: at + by,
+  stands: stands + by,
+  beat,
   ...(resumedAt === undefined ? {} : { resumedAt: resumedAt + by }),
 });
 

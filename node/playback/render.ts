@@ -3,8 +3,7 @@ import type { Frame } from '../core/frame.ts';
 import type { Millis } from '../core/units.ts';
 import type { CompiledShow, Item } from './compile.ts';
 import type { Elapsed } from './program.ts';
-import { beatAt, type Entry, type PlayState, weightOf } from './state.ts';
-import { fallenShare, isFallen } from './watch.ts';
+import { beatAt, type Entry, fallenShare, type PlayState, weightOf } from './state.ts';
 
 /**
  * The attribute frame of an instant, drawn into `frame` from the bottom of the stack to its top. Pure but for where it writes:
@@ -14,50 +13,50 @@ export function render(show: CompiledShow, state: PlayState, now: Millis, frame:
   const share = fallenShare(state, now);
   if (share === 1) return drawFallen(show, state, now, frame);
   frame.set(show.rig.rest);
-  drawEntries(show, state, now, frame, everything);
+  drawEntries(show, state, now, frame, everything, nothing);
   if (share > 0) blend(show, frame, drawFallen(show, state, now, spare), share);
   return frame;
 }
 
 /**
- * The picture after the fallback: what is attended gives no light any more, but its heads stay where they are; the fallback's look lies
- * where it was; what is unattended runs on above.
+ * The picture after the fallback: what is attended gives no light any more, but its heads stay where they are; what is unattended
+ * runs on, and the fallback's look lies over it: somebody chose it to be seen.
  */
 function drawFallen(show: CompiledShow, state: PlayState, now: Millis, frame: Frame): Frame {
   const { rest, attributeOf } = show.rig;
   frame.set(rest);
-  drawEntries(show, state, now, frame, attended);
+  drawEntries(show, state, now, frame, attended, everything);
   for (let cell = 0; cell < frame.length; cell++) {
     const name = attributeOf[cell];
     if (name !== undefined && attribute(name).atBlackout !== 'keep') frame[cell] = rest[cell] as number;
   }
-  const { fallback } = show.show;
-  if (fallback !== 'blackout') show.items.get(`look:${fallback.look}`)?.program.draw(frame, 1, { millis: 0, beats: 0 });
-  drawEntries(show, state, now, frame, unattended);
+  // Nothing moves after the fallback but the chases that may run alone.
+  drawEntries(show, state, now, frame, unattended, moves);
   return frame;
 }
 
-const everything = (): boolean => true;
-const attended = (item: Item): boolean => !item.unattended;
-const unattended = (item: Item): boolean => item.unattended;
+type Which = (item: Item) => boolean;
+const everything: Which = () => true;
+const nothing: Which = () => false;
+const moves: Which = ({ kind }) => kind === 'movement';
+const attended: Which = ({ unattended: alone }) => !alone;
+const unattended: Which = ({ unattended: alone }) => alone;
 
-function drawEntries(show: CompiledShow, state: PlayState, now: Millis, frame: Frame, which: (item: Item) => boolean): void {
-  const stopped = isFallen(state) ? state.fallback?.at : undefined;
+function drawEntries(show: CompiledShow, state: PlayState, now: Millis, frame: Frame, which: Which, stands: Which): void {
   const elapsed: Elapsed = { millis: 0, beats: 0 };
   for (const entry of state.entries) {
     const item = show.items.get(entry.item);
     if (item === undefined || !which(item)) continue;
     const weight = weightOf(entry, now);
     if (weight <= 0) continue;
-    // Nothing moves after the fallback but the chases that may run alone.
-    const stands = stopped !== undefined && (item.kind === 'movement' || !item.unattended);
-    item.program.draw(frame, weight, elapsedOf(entry, state, stands ? stopped : now, elapsed));
+    item.program.draw(frame, weight, elapsedOf(entry, state, now, stands(item), elapsed));
   }
 }
 
-function elapsedOf(entry: Entry, state: PlayState, at: Millis, into: Elapsed): Elapsed {
-  into.millis = at - entry.startedAt;
-  into.beats = beatAt(state.tempo, at) - entry.startBeat;
+function elapsedOf(entry: Entry, { tempo, fallback }: PlayState, now: Millis, stands: boolean, into: Elapsed): Elapsed {
+  const stood = stands && fallback !== undefined && now > fallback.stands ? fallback : undefined;
+  into.millis = (stood?.stands ?? now) - entry.startedAt;
+  into.beats = (stood?.beat ?? beatAt(tempo, now)) - entry.startBeat;
   return into;
 }
 

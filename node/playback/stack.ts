@@ -1,7 +1,7 @@
 import type { Millis } from '../core/units.ts';
 import type { ItemKey } from '../show/document.ts';
 import type { CompiledShow, Item } from './compile.ts';
-import { beatAt, type Entry, isOver, type PlayState, progress, weightOf } from './state.ts';
+import { beatAt, type Entry, fallenShare, isOver, type PlayState, progress, weightOf } from './state.ts';
 
 /** More than a night can pile up; past it the oldest go first. Bounds the work of a frame. */
 const MOST_ENTRIES = 64;
@@ -52,20 +52,25 @@ export function release(show: CompiledShow, state: PlayState, keys: ReadonlySet<
 
 /**
  * Takes out what has faded away and what is wholly covered by settled entries above, unless it is marked to stay (once an item).
- * Neither could be seen: a frame is the same before and after.
+ * Neither could be seen: a frame is the same before and after. While the fallback has taken away what is attended, that covers nothing
+ * that is unattended.
  */
 export function settle(show: CompiledShow, state: PlayState, now: Millis): PlayState {
   const covered = new Set<number>();
+  const coveredAlone = fallenShare(state, now) > 0 ? new Set<number>() : covered;
   const kept: Entry[] = [];
   for (const entry of [...state.entries].reverse()) {
     const item = show.items.get(entry.item);
     if (item === undefined || isOver(entry, now)) continue;
     const stays = item.stay && !kept.some((above) => above.item === entry.item && isOn(above, now));
-    if (!stays && covered.size > 0 && item.program.touches.size > 0 && every(item.program.touches, (cell) => covered.has(cell)))
-      continue;
+    const cover = item.unattended ? coveredAlone : covered;
+    if (!stays && item.program.touches.size > 0 && every(item.program.touches, (cell) => cover.has(cell))) continue;
     kept.unshift(entry);
     if (entry.release === undefined && progress(entry.startedAt, entry.fadeIn, now) === 1) {
-      for (const cell of item.program.covers) covered.add(cell);
+      for (const cell of item.program.covers) {
+        covered.add(cell);
+        if (item.unattended) coveredAlone.add(cell);
+      }
     }
   }
   return kept.length === state.entries.length ? state : { ...state, entries: kept };

@@ -14,8 +14,15 @@ export interface PlayState {
   readonly groups: Readonly<Record<string, Fade>>;
   readonly blackout: boolean;
   readonly tempo: Tempo;
-  /** When the fallback came, and when somebody resumed. */
-  readonly fallback?: { readonly at: Millis; readonly resumedAt?: Millis };
+  readonly fallback?: Fallback;
+}
+
+/** The fallback came at `at`, and somebody resumed at `resumedAt`. What may not move on its own stands from `stands` on, at `beat`. */
+export interface Fallback {
+  readonly at: Millis;
+  readonly stands: Millis;
+  readonly beat: Beats;
+  readonly resumedAt?: Millis;
 }
 
 export interface Entry {
@@ -76,6 +83,22 @@ export function weightOf(entry: Entry, now: Millis): Level {
   const { release } = entry;
   if (release === undefined || now < release.at) return progress(entry.startedAt, entry.fadeIn, now);
   return release.from * (1 - progress(release.at, release.fade, now));
+}
+
+/** Time in which the fallback takes the picture over, and in which it comes back after a resume. */
+const FALL: Millis = 1000;
+const RETURN: Millis = 2000;
+
+/** What moves comes to rest when the fallback has taken the picture over. */
+export const fallAt = (at: Millis, tempo: Tempo): Fallback => ({ at, stands: at + FALL, beat: beatAt(tempo, at + FALL) });
+
+export const isFallen = ({ fallback }: PlayState): boolean => fallback !== undefined && fallback.resumedAt === undefined;
+
+/** How far the fallback has taken the picture over, 0..1. */
+export function fallenShare({ fallback }: PlayState, now: Millis): Level {
+  if (fallback === undefined) return 0;
+  const fallen = progress(fallback.at, FALL, now);
+  return fallback.resumedAt === undefined ? fallen : fallen * (1 - progress(fallback.resumedAt, RETURN, now));
 }
 
 /** Released and faded away: nothing is left of it. */

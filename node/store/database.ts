@@ -9,17 +9,26 @@ const migrationsFolder = new URL('./migrations/', import.meta.url);
 
 /**
  * Opens the store of a data folder and brings it up to date, one numbered migration after the other, each whole or not at all.
- * @throws InputError when the folder cannot be used or the store was made by a newer Duskhand.
+ * @throws InputError when the folder or the store in it cannot be used, or the store was made by a newer Duskhand.
  */
 export function openDatabase(folder: string): Db {
-  const db = new Database(useFolder(folder, 'duskhand.sqlite'));
-  db.pragma('journal_mode = WAL');
-  // A command that was answered must outlive a power cut, not only a crash.
-  db.pragma('synchronous = FULL');
-  db.pragma('foreign_keys = ON');
-  db.pragma('busy_timeout = 2000');
-  migrate(db, folder);
-  return db;
+  const file = useFolder(folder, 'duskhand.sqlite');
+  let db: Db | undefined;
+  try {
+    db = new Database(file);
+    db.pragma('journal_mode = WAL');
+    // A command that was answered must outlive a power cut, not only a crash.
+    db.pragma('synchronous = FULL');
+    db.pragma('foreign_keys = ON');
+    db.pragma('busy_timeout = 2000');
+    migrate(db, folder);
+    return db;
+  } catch (error) {
+    db?.close();
+    if (error instanceof Database.SqliteError)
+      throw new InputError(`The store in ${folder} cannot be used: ${error.message} (${error.code})`);
+    throw error;
+  }
 }
 
 function migrate(db: Db, folder: string): void {

@@ -5,15 +5,20 @@ import { useFolder } from './folder.ts';
 /**
  * Holds a data folder for one node. The system lets go of it when the process ends, however it ends, so nothing stale stays behind.
  * @returns the function that lets go.
- * @throws InputError when another node has it.
+ * @throws InputError when another node has it, or it cannot be locked.
  */
 export function lockFolder(folder: string): () => void {
-  const lock = new Database(useFolder(folder, 'lock.sqlite'), { timeout: 0 });
+  const file = useFolder(folder, 'lock.sqlite');
+  let lock: Database.Database | undefined;
   try {
+    lock = new Database(file, { timeout: 0 });
     lock.exec('BEGIN EXCLUSIVE');
-  } catch {
-    lock.close();
-    throw new InputError(`Another node is running with the data folder ${folder}`);
+    const held = lock;
+    return () => held.close();
+  } catch (error) {
+    lock?.close();
+    if (!(error instanceof Database.SqliteError)) throw error;
+    if (error.code === 'SQLITE_BUSY') throw new InputError(`A node is running already with the data folder ${folder}`);
+    throw new InputError(`${file} cannot be locked: ${error.message} (${error.code})`);
   }
-  return () => lock.close();
 }

@@ -16,6 +16,10 @@ export function presentLinks(): Link[] {
   );
 }
 
-/** One text for a set of links: equal exactly when the links are. */
+/** One text for a set of links: equal exactly when the links are. An interface made anew differs by its card or its index. */
 export const linksKey = (links: readonly Link[]): string =>
-  links.map((one) => `${one.name} ${one.address}/${one.netmask}`).join(', ');
+  links.map(({ name, address, netmask, mac, scope }) => `${name} ${address}/${netmask} ${mac} ${scope}`).join(', ');
+
+/** An address under which the local network can reach this machine; loopback when it has none. */
+export const ownAddress = (): string =>
+  presentLinks().find((link) => link.family === 'IPv4' && !link.internal)?.address ?? '127.0.0.1';

@@ -18,6 +18,15 @@ export const START: Millis = Date.UTC(2030, 5, 15, 20, 0, 0);
 export const press = (button: string): Command => ({ do: 'press', button });
 export const release = (button: string): Command => ({ do: 'release', button });
 
+/** Compiling takes longer than playing; a show is compiled once, however many nights are played with it. */
+const compiled = new WeakMap<Show, CompiledShow>();
+
+function compiledOf(show: Show): CompiledShow {
+  const known = compiled.get(show) ?? compileShow(show);
+  compiled.set(show, known);
+  return known;
+}
+
 /**
  * A night without a night: a show, a script of commands, and what comes of them at any instant, asked for in any order.
  * All instants are milliseconds from the start.
@@ -31,7 +40,7 @@ export class Offline {
   readonly #spare: Float64Array;
 
   constructor(show: Show, script: Script = []) {
-    this.show = compileShow(show);
+    this.show = compiledOf(show);
     this.#script = script;
     this.#levels = new Levels(this.show.rig.universes);
     this.#tick = new Tick(this.show, this.#levels);

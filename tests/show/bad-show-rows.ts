@@ -317,3 +317,6 @@ export const readerRows: readonly Row[] = [
     '"m" is given twice',
   ],
 ];
+
+/** A row with its parts by name, for `it.each`. */
+export const named = ([what, spoil, path, ...says]: Row) => ({ what, spoil, path, says });

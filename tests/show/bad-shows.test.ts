@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { InputError } from '../../node/core/errors.ts';
 import { checkShow, readShow } from '../../node/show/read.ts';
-import { readerRows, schemaRows } from './bad-show-rows.ts';
+import { named, readerRows, schemaRows } from './bad-show-rows.ts';
 import { type Spoilable, smallShow } from './small-show.ts';
 
 function refusal(run: () => unknown): InputError {
@@ -19,7 +19,7 @@ describe('a show with a mistake', () => {
     expect(checkShow(smallShow()).name).toBe('Small');
   });
 
-  it.each([...schemaRows, ...readerRows])('%s', (_what, spoil, path, ...says) => {
+  it.each([...schemaRows, ...readerRows].map(named))('$what', ({ spoil, path, says }) => {
     const show = smallShow();
     spoil(show);
     const { problems } = refusal(() => checkShow(show));

@@ -26,12 +26,15 @@ export function flashes(light: readonly number[], step: number): number[] {
   return found;
 }
 
+/** Lamps that begin to rise within a tenth of a second give one ragged flash. Far below a third: three a second are never hidden by it. */
+const AT_ONCE = 0.1;
+
 /** Flashes that a guest may see who has all lamps in view: those of one instant are one flash, those that alternate add up. */
-export function together(lamps: readonly (readonly number[])[], atOnce: number): number[] {
+export function together(lamps: readonly (readonly number[])[]): number[] {
   const all: number[] = [];
   for (const time of lamps.flat().sort((a, b) => a - b)) {
     const last = all.at(-1);
-    if (last === undefined || time - last > atOnce) all.push(time);
+    if (last === undefined || time - last > AT_ONCE) all.push(time);
   }
   return all;
 }

@@ -18,30 +18,35 @@ const luminance: Partial<Record<AttributeName, number>> = {
 
 export const SAMPLES_PER_SECOND = 40;
 
-export interface Watched {
-  /** Relative luminance of every lamp over time, by its id. */
-  readonly light: ReadonlyMap<string, readonly number[]>;
-}
+/** Relative luminance of every lamp over time, by its id. */
+export type Light = ReadonlyMap<string, readonly number[]>;
+
+/** Seconds between two presses: the first look has faded in when the second button comes. */
+const BETWEEN_PRESSES = 4;
 
 /**
- * Plays a show from its start, presses the buttons, and watches what the wire tells the lamps for some seconds from the press on.
- * No guard stands between: what is measured is what the show itself asks for. Strobe channels are not looked at.
+ * Plays a show from its start, presses the buttons one after the other, and watches what the wire tells the lamps from the first press
+ * to some seconds after the last. No guard stands between: what is measured is what the show itself asks for. Strobe channels are not
+ * looked at.
  */
-export function watch(show: Show, buttons: readonly string[], bpm: number, seconds: number): Watched {
+export function watch(show: Show, buttons: readonly string[], bpm: number, seconds: number): Light {
   const compiled = compileShow(show);
   const levels = new Levels(compiled.rig.universes);
   const encoder = new Encoder(compiled.rig, levels);
   const [frame, spare] = [Float64Array.from(compiled.rig.rest), Float64Array.from(compiled.rig.rest)];
-  const settled: Millis = 30_000;
   let state = reduce(compiled, freshState(compiled, 0), { do: 'tempo', bpm }, 0);
-  for (const button of buttons) state = reduce(compiled, state, { do: 'press', button }, settled);
+  let now: Millis = 30_000;
 
   const light = new Map<string, number[]>(compiled.rig.fixtures.map(({ id }) => [id, []]));
-  for (let i = 0; i <= seconds * SAMPLES_PER_SECOND; i++) {
-    encoder.encode(render(compiled, state, settled + (i * 1000) / SAMPLES_PER_SECOND, frame, spare));
-    for (const [id, value] of lightOf(compiled, levels)) light.get(id)?.push(value);
+  for (const [i, button] of buttons.entries()) {
+    state = reduce(compiled, state, { do: 'press', button }, now);
+    const frames = (i < buttons.length - 1 ? BETWEEN_PRESSES : seconds) * SAMPLES_PER_SECOND;
+    for (let k = 0; k < frames; k++, now += 1000 / SAMPLES_PER_SECOND) {
+      encoder.encode(render(compiled, state, now, frame, spare));
+      for (const [id, value] of lightOf(compiled, levels)) light.get(id)?.push(value);
+    }
   }
-  return { light };
+  return light;
 }
 
 /** Reads the bytes of every lamp as the lamp would: dimmer times the light of its emitters, where it has any. */

@@ -1,7 +1,7 @@
 import { Ajv2020 } from 'ajv/dist/2020.js';
 import { describe, expect, it } from 'vitest';
 import { showSchema } from '../../node/show/read.ts';
-import { schemaRows } from './bad-show-rows.ts';
+import { named, schemaRows } from './bad-show-rows.ts';
 import { demoNames, demoText } from './demo-show.ts';
 import { smallShow } from './small-show.ts';
 
@@ -22,7 +22,7 @@ describe('the published JSON Schema', () => {
     expect(validate(JSON.parse(demoText(name))), ajv.errorsText(validate.errors)).toBe(true);
   });
 
-  it.each(schemaRows)('refuses %s', (_what, spoil) => {
+  it.each(schemaRows.map(named))('refuses $what', ({ spoil }) => {
     const show = smallShow();
     spoil(show);
     expect(validate(show)).toBe(false);

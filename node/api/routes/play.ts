@@ -1,6 +1,7 @@
 import { Router } from 'express';
 import { command } from '../../core/commands.ts';
 import { InputError } from '../../core/errors.ts';
+import { maySend } from '../../core/roles.ts';
 import type { Status } from '../contract.ts';
 import type { Control } from '../control.ts';
 
@@ -13,6 +14,7 @@ export function playRoutes(control: Control, status: () => Status): Router {
     if (!read.success) {
       throw new InputError('This is not a command', [{ path: '', message: read.error.issues[0]?.message ?? 'must be a command' }]);
     }
+    if (!maySend('operator', read.data)) throw new InputError('Only the engine says this');
     control.do(read.data, 'command line');
     response.status(204).end();
   });

@@ -89,6 +89,7 @@ export class ArtnetOutput implements Output {
 
   relink(links: readonly Link[], now: Millis): void {
     if (this.#stopped) return;
+    this.#faults.relinked();
     this.#now = now;
     if (this.#wire.relink(links)) {
       for (const stream of this.#streams) stream.restart();

@@ -78,6 +78,7 @@ export class SacnOutput implements Output {
 
   relink(links: readonly Link[]): void {
     if (this.#stopped) return;
+    this.#faults.relinked();
     if (this.#targets.relink(links)) for (const { pace } of this.#streams) pace.restart();
     const away = this.#targets.away.join(', ');
     if (away !== this.#away) this.#host.log(this.#who + awayLine(away));

@@ -32,6 +32,9 @@ const times = (m: Matrix, [a, b, c]: Triple): Triple => {
 /** sRGB's transfer function, 0..1 to 0..1 linear light (IEC 61966-2-1). */
 export const toLinear = (c: number): number => (c <= 0.04045 ? c / 12.92 : ((c + 0.055) / 1.055) ** 2.4);
 
+/** Its inverse: linear light to sRGB, both 0..1. */
+export const toEncoded = (c: number): number => (c <= 0.0031308 ? c * 12.92 : 1.055 * c ** (1 / 2.4) - 0.055);
+
 export const linearToOklab = (rgb: Triple): Triple => {
   const [l, m, s] = times(RGB_TO_LMS, rgb);
   return times(LMS_TO_LAB, [Math.cbrt(l), Math.cbrt(m), Math.cbrt(s)]);

@@ -1,0 +1,142 @@
+import { type AttributeName, attribute } from '../core/attributes.ts';
+import { Levels } from '../core/levels.ts';
+import type { Band } from '../core/remote.ts';
+import { Decoder } from '../dmx/decode.ts';
+import { Encoder } from '../dmx/encode.ts';
+import type { Channel } from '../fixtures/fixture-type.ts';
+import type { RigFixture } from '../fixtures/rig.ts';
+import type { CompiledButton, CompiledShow, Item } from '../playback/compile.ts';
+import type { Show } from '../show/document.ts';
+import type { ButtonSummary, ChannelSummary, FixtureSummary, ShowSummary } from './contract.ts';
+
+/** Where the light of a use falls in the room. */
+const bandOf: Readonly<Record<Show['fixtures'][number]['use'], Band>> = {
+  uplight: 'walls',
+  facade: 'walls',
+  totem: 'walls',
+  'ceiling wash': 'ceiling',
+  texture: 'ceiling',
+  'dance wash': 'floor',
+  spot: 'floor',
+  blinder: 'floor',
+  centrepiece: 'floor',
+  beam: 'air',
+  haze: 'air',
+};
+
+/** What people call an attribute; its GDTF name stays inside. */
+const labels: Readonly<Record<AttributeName, string>> = {
+  Dimmer: 'Brightness',
+  ColourL: 'Colour',
+  ColourA: 'Colour',
+  ColourB: 'Colour',
+  ColorAdd_R: 'Red',
+  ColorAdd_G: 'Green',
+  ColorAdd_B: 'Blue',
+  ColorAdd_W: 'White',
+  ColorAdd_RY: 'Amber',
+  ColorAdd_UV: 'UV',
+  Shutter1: 'Shutter',
+  Shutter1Strobe: 'Strobe',
+  Pan: 'Pan',
+  Tilt: 'Tilt',
+  PanRotate: 'Turning',
+  Zoom: 'Zoom',
+  Focus1: 'Focus',
+  Iris: 'Iris',
+  Frost1: 'Frost',
+  Color1: 'Colour wheel',
+  Gobo1: 'Gobo',
+  Gobo1PosRotate: 'Gobo turning',
+  Prism1: 'Prism',
+  Prism1PosRotate: 'Prism turning',
+  Haze1: 'Haze',
+  Fan1: 'Fan',
+  NoFeature: 'Off',
+};
+
+/** Most colours of a band on a button: more could not be told apart. */
+const SWATCH = 6;
+
+export function summaryOf(compiled: CompiledShow): ShowSummary {
+  const { show, rig } = compiled;
+  return {
+    id: show.id,
+    name: show.name,
+    demo: show.demo,
+    buttons: [...compiled.buttons.values()].map((one) => buttonSummary(compiled, one)),
+    moments: show.moments.map(({ id, name, buttons }) => ({ id, name, buttons })),
+    groups: show.groups.map(({ id, name }) => ({ id, name })),
+    fixtures: rig.fixtures.map((fixture, i) => fixtureSummary(fixture, show.fixtures[i])),
+  };
+}
+
+function buttonSummary(compiled: CompiledShow, { button, starts }: CompiledButton): ButtonSummary {
+  const items = starts.map((key) => compiled.items.get(key)).filter((item) => item !== undefined);
+  const touched = new Set(items.flatMap(({ program }) => [...program.touches]));
+  const fixtures = compiled.rig.fixtures.map((fixture, i) => ({ fixture, use: compiled.show.fixtures[i]?.use ?? 'uplight' }));
+  const uses = new Set(
+    fixtures.filter(({ fixture }) => [...fixture.cells.values()].some((cell) => touched.has(cell))).map(({ use }) => use),
+  );
+  return {
+    id: button.id,
+    name: button.name,
+    line: button.line,
+    kind: items.some(({ kind }) => kind === 'hit') ? 'hold' : 'press',
+    swatch: swatchOf(compiled, items),
+    uses: [...uses],
+  };
+}
+
+/** What the items alone would light, worked out by the code that lights the room: frame, slots, and back to what an eye sees. */
+function swatchOf({ rig, show }: CompiledShow, items: readonly Item[]): ButtonSummary['swatch'] {
+  const levels = new Levels(rig.universes);
+  const frame = Float64Array.from(rig.rest);
+  for (const { program } of items) program.draw(frame, 1, { millis: 0, beats: 0 });
+  new Encoder(rig, levels).encode(frame);
+  const byBand = new Map<Band, string[]>();
+  new Decoder(rig, levels).colours().forEach((colour, i) => {
+    const use = show.fixtures[i]?.use;
+    if (colour === 0 || use === undefined) return;
+    const list = byBand.get(bandOf[use]) ?? [];
+    const text = `#${colour.toString(16).padStart(6, '0')}`;
+    if (list.length < SWATCH && !list.includes(text)) byBand.set(bandOf[use], [...list, text]);
+  });
+  return Object.fromEntries(byBand);
+}
+
+function fixtureSummary(
+  { id, type, mode, universe, address }: RigFixture,
+  patched: Show['fixtures'][number] | undefined,
+): FixtureSummary {
+  const use = patched?.use ?? 'uplight';
+  return {
+    id,
+    name: patched?.name ?? id,
+    use,
+    band: bandOf[use],
+    typeName: type.name,
+    modeName: mode.name,
+    universe,
+    address,
+    channels: mode.channels.flatMap((channel) => channelSummaries(channel, address)).sort((a, b) => a.slot - b.slot),
+  };
+}
+
+function channelSummaries({ slot, fine, functions }: Channel, address: number): ChannelSummary[] {
+  const named = functions.find((one) => one.attribute !== 'NoFeature')?.attribute ?? 'NoFeature';
+  const ranges = functions.map(({ attribute: name, from, to, physical: [low, high] }) => ({
+    from,
+    to,
+    low,
+    high,
+    unit: unitOf(name),
+  }));
+  const coarse = { slot: address + slot - 1, attribute: named, label: labels[named], ranges };
+  return fine === undefined
+    ? [coarse]
+    : [coarse, { slot: address + fine - 1, attribute: named, label: `${labels[named]}, fine`, ranges: [] }];
+}
+
+/** `off` for a stretch that does nothing. */
+const unitOf = (name: AttributeName): string => (name === 'NoFeature' ? 'off' : attribute(name).unit);

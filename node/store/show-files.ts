@@ -1,0 +1,55 @@
+import { readFileSync } from 'node:fs';
+import { InputError } from '../core/errors.ts';
+import type { Millis } from '../core/units.ts';
+import type { Show } from '../show/document.ts';
+import { readShow } from '../show/read.ts';
+import { openDatabase } from './database.ts';
+import type { JournalTable } from './journal.ts';
+import { ShowTable, type StoredShow } from './shows.ts';
+
+/**
+ * Reads a show from a file.
+ * @throws InputError when it cannot be read, or with every mistake that it has.
+ */
+export function readShowFile(file: string | URL): Show {
+  let text: string;
+  try {
+    text = readFileSync(file, 'utf8');
+  } catch (error) {
+    throw new InputError(`${file} cannot be read: ${error instanceof Error ? error.message : String(error)}`);
+  }
+  return readShow(text);
+}
+
+/** The show to play: that of `file`; else the one that played last; else the one that was kept last; else the demo. */
+export function showToPlay(file: string | undefined, demo: URL, shows: ShowTable, journal: JournalTable, now: Millis): StoredShow {
+  if (file !== undefined) return shows.keep(readShowFile(file), file, now);
+  const last = journal.last();
+  const played = last === undefined ? undefined : shows.revision(last.revision)?.show.id;
+  const stored = played === undefined ? shows.latest() : shows.open(played);
+  return stored ?? shows.keep(readShowFile(demo), 'demo', now);
+}
+
+/** Keeps a show in the store of a folder that no node has open. */
+export const keepShow = (folder: string, show: Show, now: Millis): StoredShow =>
+  withShows(folder, (shows) => shows.keep(show, 'import', now));
+
+/** Takes a show out of such a store; without an id, the one that was kept last. */
+export function fetchShow(folder: string, id: string | undefined): Show {
+  return withShows(folder, (shows) => {
+    const stored = id === undefined ? shows.latest() : shows.open(id);
+    if (stored !== undefined) return stored.show;
+    throw new InputError(
+      id === undefined ? 'The store holds no show yet' : `There is no show "${id}"; there is ${shows.ids().join(', ')}`,
+    );
+  });
+}
+
+function withShows<T>(folder: string, use: (shows: ShowTable) => T): T {
+  const db = openDatabase(folder);
+  try {
+    return use(new ShowTable(db));
+  } finally {
+    db.close();
+  }
+}

@@ -1,0 +1,191 @@
+import { type ChildProcess, spawn } from 'node:child_process';
+import { existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import type { NodeFile, Status } from '../../node/api/contract.ts';
+
+/** The node as it is delivered: compiled, in a process of its own, on the loopback. */
+const MAIN = fileURLToPath(new URL('../../dist/node/main.js', import.meta.url));
+/** Bounds every wait, so that a test that hangs says on what. */
+const PATIENCE = 20_000;
+
+export interface Ended {
+  readonly code: number | null;
+  readonly signal: NodeJS.Signals | null;
+  readonly stdout: string;
+  readonly stderr: string;
+}
+
+export interface StartOptions {
+  /** Data folder; without it a new one. */
+  readonly folder?: string;
+  /** A document, or the path of a show file; without it what the folder holds. */
+  readonly show?: object | string;
+  /** Where sACN and Art-Net go: an address, with a port if need be, or what else the options take. */
+  readonly sacn?: string;
+  readonly artnet?: string;
+  readonly http?: string;
+  readonly more?: readonly string[];
+}
+
+const nodes = new Set<NodeProcess>();
+const folders = new Set<string>();
+
+/** A folder that {@link endAll} removes. */
+export function newFolder(): string {
+  const folder = mkdtempSync(join(tmpdir(), 'duskhand-test-'));
+  folders.add(folder);
+  return folder;
+}
+
+/** Writes a show file into a folder of its own and gives its path. */
+export function showFile(show: object | string): string {
+  const file = join(newFolder(), 'show.json');
+  writeFileSync(file, typeof show === 'string' ? show : JSON.stringify(show));
+  return file;
+}
+
+/** Ends every node that a test has started and removes every folder. To be called when a test ends, however it ends. */
+export async function endAll(): Promise<void> {
+  await Promise.all([...nodes].map((node) => node.kill()));
+  nodes.clear();
+  for (const folder of folders) rmSync(folder, { recursive: true, force: true });
+  folders.clear();
+}
+
+/** Asks again and again until there is an answer. */
+export async function until<T>(what: string, ask: () => T | undefined | Promise<T | undefined>, within = PATIENCE): Promise<T> {
+  const last = performance.now() + within;
+  for (;;) {
+    const answer = await ask();
+    if (answer !== undefined) return answer;
+    if (performance.now() > last) throw new Error(`After ${within / 1000} s there is still no ${what}`);
+    await new Promise((resolve) => setTimeout(resolve, 10));
+  }
+}
+
+/** Runs a command of `duskhand` to its end, as user `uid` if need be; one that does not end is killed. */
+export function duskhand(args: readonly string[], options: { input?: string; uid?: number } = {}): Promise<Ended> {
+  const child = launch(args, options.uid);
+  child.stdin?.end(options.input ?? '');
+  const late = setTimeout(() => child.kill('SIGKILL'), PATIENCE);
+  return watch(child).ended.finally(() => clearTimeout(late));
+}
+
+/** A running node. */
+export class NodeProcess {
+  readonly folder: string;
+  readonly ended: Promise<Ended>;
+  readonly #child: ChildProcess;
+  readonly #output: { stdout: string; stderr: string };
+
+  private constructor(folder: string, child: ChildProcess) {
+    const { output, ended } = watch(child);
+    this.folder = folder;
+    this.ended = ended;
+    this.#child = child;
+    this.#output = output;
+  }
+
+  /** Starts a node and waits until it plays and, unless told otherwise, can be talked to. */
+  static async start(options: StartOptions, waitFor: 'answer' | 'line' | 'nothing' = 'answer'): Promise<NodeProcess> {
+    const { folder = newFolder(), show, sacn = 'off', artnet = 'off', http = '127.0.0.1:0', more = [] } = options;
+    const play = show === undefined ? [] : ['--show', typeof show === 'string' ? show : showFile(show)];
+    const outputs = ['--interface', 'lo', '--sacn', sacn, '--artnet', artnet];
+    const node = new NodeProcess(folder, launch(['run', '--data', folder, '--http', http, ...outputs, ...play, ...more]));
+    nodes.add(node);
+    if (waitFor === 'nothing') return node;
+    await node.says('stdout', /^Playing "/m);
+    if (waitFor === 'answer') await until('node.json of this process', () => node.#file());
+    return node;
+  }
+
+  get pid(): number {
+    return this.#child.pid ?? 0;
+  }
+
+  get stdout(): string {
+    return this.#output.stdout;
+  }
+
+  get stderr(): string {
+    return this.#output.stderr;
+  }
+
+  /** Waits for a line; a node that ends before it fails the test with what it said. */
+  says(stream: 'stdout' | 'stderr', line: RegExp): Promise<RegExpExecArray> {
+    return until(`line ${line} on ${stream}`, () => {
+      const found = line.exec(this.#output[stream]);
+      if (found === null && this.#child.exitCode !== null) throw new Error(`The node has ended: ${this.stderr}`);
+      return found ?? undefined;
+    });
+  }
+
+  /** Runs a client command against this node. */
+  client(command: string, ...args: string[]): Promise<Ended> {
+    return duskhand([command, '--data', this.folder, ...args]);
+  }
+
+  /** The client command, which must succeed. @returns what it printed. */
+  async does(command: string, ...args: string[]): Promise<string> {
+    const { code, stdout, stderr } = await this.client(command, ...args);
+    if (code !== 0) throw new Error(`duskhand ${[command, ...args].join(' ')}: ${stderr}`);
+    return stdout;
+  }
+
+  /** Asks the node itself, without a process of its own for the question. */
+  ask(path: string, init: RequestInit = {}): Promise<Response> {
+    const { url, token } = this.file;
+    const headers = { authorization: `Bearer ${token}`, 'content-type': 'application/json' };
+    return fetch(`${url}/api/local/${path}`, { headers, ...init });
+  }
+
+  async status(): Promise<Status> {
+    return (await (await this.ask('play/status')).json()) as Status;
+  }
+
+  get file(): NodeFile {
+    return JSON.parse(readFileSync(join(this.folder, 'node.json'), 'utf8')) as NodeFile;
+  }
+
+  /** SIGTERM. @returns how it ended and after how many milliseconds. */
+  async stop(): Promise<Ended & { readonly millis: number }> {
+    const from = performance.now();
+    this.#child.kill('SIGTERM');
+    const ended = await this.ended;
+    return { ...ended, millis: performance.now() - from };
+  }
+
+  /** SIGKILL, as a power cut: no goodbye. */
+  async kill(): Promise<void> {
+    this.#child.kill('SIGKILL');
+    await this.ended;
+  }
+
+  #file(): NodeFile | undefined {
+    if (!existsSync(join(this.folder, 'node.json'))) return undefined;
+    const { file } = this;
+    return file.pid === this.pid ? file : undefined;
+  }
+}
+
+function launch(args: readonly string[], uid?: number): ChildProcess {
+  const env = { PATH: process.env.PATH, HOME: tmpdir(), XDG_DATA_HOME: tmpdir() };
+  return spawn(process.execPath, [MAIN, ...args], { env, ...(uid === undefined ? {} : { uid, gid: uid }) });
+}
+
+function watch(child: ChildProcess): { output: { stdout: string; stderr: string }; ended: Promise<Ended> } {
+  const output = { stdout: '', stderr: '' };
+  for (const stream of ['stdout', 'stderr'] as const) {
+    child[stream]?.setEncoding('utf8');
+    child[stream]?.on('data', (text: string) => {
+      output[stream] += text;
+    });
+  }
+  const ended = new Promise<Ended>((resolve, reject) => {
+    child.once('error', reject);
+    child.once('close', (code, signal) => resolve({ code, signal, ...output }));
+  });
+  return { output, ended };
+}

@@ -1,0 +1,96 @@
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import type { Status } from '../../node/api/contract.ts';
+import { endAll, NodeProcess, until } from '../helpers/node-process.ts';
+import { type Heard, Listener } from './listener.ts';
+import { BASE, plainShow, ROUND, YOKE } from './plain-show.ts';
+
+/**
+ * SIGKILL stands for the power cut: nothing gets a chance to be put away. What was on must be what the first frame of the next start
+ * shows. Expected bytes are worked out from the show document by hand, see plain-show.ts.
+ */
+let wire: Listener;
+beforeEach(async () => {
+  wire = await Listener.open();
+});
+afterEach(async () => {
+  await endAll();
+  wire.close();
+});
+
+const start = () => NodeProcess.start({ show: plainShow, sacn: wire.address });
+const press = (node: NodeProcess, button: string) =>
+  node.ask('play/command', { method: 'POST', body: JSON.stringify({ do: 'press', button }) });
+
+/** Kills the node and starts another on its folder. @returns the first packet of each universe. */
+async function cutPower(node: NodeProcess): Promise<{ node: NodeProcess; first: Heard; second: Heard }> {
+  await node.kill();
+  const before = await wire.count();
+  const from = performance.now();
+  const again = await NodeProcess.start({ folder: node.folder, sacn: wire.address }, 'line');
+  const first = await wire.next('packet on universe 1', ({ universe }) => universe === 1, before);
+  const second = await wire.next('packet on universe 2', ({ universe }) => universe === 2, before);
+  process.stdout.write(`first packet ${Math.round(first.at - performance.timeOrigin - from)} ms after the start of the process\n`);
+  return { node: again, first, second };
+}
+
+const startOf = (status: Status, item: string): number => {
+  const found = status.playing.find((one) => one.item === item);
+  if (found === undefined) throw new Error(`${item} does not play`);
+  return found.startedAt;
+};
+
+describe('a node whose power was cut', () => {
+  it('shows what was on in its first frame, also when the press had only just been answered', async () => {
+    const node = await start();
+    expect((await press(node, 'warm')).status).toBe(204);
+    const { node: again, first, second } = await cutPower(node);
+    expect(first.slots.slice(0, 4)).toEqual([153, 153, 51, 51]);
+    expect(second.slots.slice(0, 3)).toEqual(YOKE);
+
+    await again.kill();
+    const third = await NodeProcess.start({ folder: node.folder, sacn: wire.address });
+    expect((await press(third, 'full')).status).toBe(204);
+    const last = await cutPower(third);
+    expect(last.first.slots.slice(0, 4)).toEqual([255, 153, 51, 51]);
+  });
+
+  it('stays blacked out, and gives back what was on when that ends', async () => {
+    const node = await start();
+    await press(node, 'warm');
+    await node.does('blackout', 'on');
+    const { node: again, first, second } = await cutPower(node);
+    expect(first.slots.every((value) => value === 0)).toBe(true);
+    expect(second.slots.slice(0, 3)).toEqual([51, 51, 0]);
+    const dark = await wire.count();
+    expect(wire.heard.findLast(({ universe }) => universe === 1)?.slots.every((value) => value === 0)).toBe(true);
+    await until('node.json', async () => ((await again.client('blackout', 'off')).code === 0 ? true : undefined));
+    const lit = await wire.next('light on universe 1', ({ universe, slots }) => universe === 1 && slots[0] !== 0, dark);
+    expect(lit.slots.slice(0, 4)).toEqual([153, 153, 51, 51]);
+  });
+
+  it('goes on with a chase in phase by the clock', async () => {
+    const node = await start();
+    await press(node, 'round');
+    const startedAt = startOf(await node.status(), 'chase:round');
+    const stepAt = (at: number) => ROUND[Math.floor((at - startedAt) / 1000) % 4];
+    // A start takes about a second: killed in the middle of the second step, it is not likely to be back for the first one.
+    await wire.next('middle of the second step', ({ at }) => (((at - startedAt) / 1000) % 4) - 1.5 > 0 && stepAt(at) === 102);
+    const { first } = await cutPower(node);
+    expect(first.slots.slice(0, 3)).toEqual(BASE.slice(0, 3));
+    // A packet that was drawn in one step may be read in the next.
+    expect([stepAt(first.at - 300), stepAt(first.at)]).toContain(first.slots[3]);
+  });
+
+  it('goes on with a fade where the clock has brought it', async () => {
+    const node = await start();
+    await press(node, 'slow');
+    const startedAt = startOf(await node.status(), 'look:slow');
+    await wire.next('second of the fade', ({ at }) => at > startedAt + 1500);
+    const { first } = await cutPower(node);
+    // From a fifth to full within 8 s: 25.5 steps of 255 a second. The packet was drawn up to 300 ms before it was read.
+    const come = 51 + ((first.at - startedAt) / 8000) * 204;
+    expect(first.slots[2]).toBeGreaterThanOrEqual(Math.floor(Math.min(255, come - 0.3 * 25.5)));
+    expect(first.slots[2]).toBeLessThanOrEqual(Math.ceil(Math.min(255, come)));
+    expect(first.slots.slice(0, 2)).toEqual(BASE.slice(0, 2));
+  });
+});

@@ -1,0 +1,33 @@
+import { effect, type Signal, signal } from '@preact/signals';
+import type { FunctionComponent } from 'preact';
+import { Frame } from './parts/frame.tsx';
+import { type Screen, screen } from './route.ts';
+import { House } from './screens/house.tsx';
+import { Pairing } from './screens/pairing.tsx';
+import { Tonight } from './screens/tonight.tsx';
+import { me, role } from './state.ts';
+
+/** The wire page comes over the network when it is first opened: nobody waits for it on the way to Tonight. */
+const wire: Signal<FunctionComponent | undefined> = signal(undefined);
+effect(() => {
+  if (screen.value === 'wire' && wire.peek() === undefined)
+    void import('./screens/wire.tsx').then(({ Wire }) => {
+      wire.value = Wire;
+    });
+});
+
+function Current({ name }: { readonly name: Screen }) {
+  if (name === 'house') return <House />;
+  if (name === 'wire') return wire.value === undefined ? <p class="quiet">One moment…</p> : <wire.value />;
+  return <Tonight />;
+}
+
+export function App() {
+  if (me.value === undefined) return <p class="opening">Looking for the node…</p>;
+  if (me.value.remote === null) return <Pairing />;
+  return (
+    <Frame>
+      <Current name={role.value === 'operator' ? screen.value : 'tonight'} />
+    </Frame>
+  );
+}

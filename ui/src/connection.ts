@@ -1,0 +1,232 @@
+import type { FromRemote, ToRemote } from '../../node/api/contract.ts';
+import type { Command } from '../../node/core/commands.ts';
+import { BEAT_EVERY, BEATS_MISSED, LEVELS_HEADER } from '../../node/core/remote.ts';
+import { getMe } from './api.ts';
+import { clockOffset, hello, levelsOf, link, me, picture, remotes, state, wireReport } from './state.ts';
+
+/** A dead network gives no answer at all: an attempt that has not come through by then is given up for the next. */
+const CONNECT_WITHIN = 2000;
+const RETRY_AFTER = 700;
+/** A line that may have died while the phone slept has this long to prove itself. */
+const PROBE_WITHIN = 1000;
+const ANSWER_WITHIN = 4000;
+
+interface Waiting {
+  readonly resolve: () => void;
+  readonly reject: (error: Error) => void;
+  readonly timer: number;
+}
+
+type ByHand = Omit<Extract<FromRemote, { type: 'by-hand' }>, 'type' | 'id'>;
+
+/** The one line to the node: opens, beats, notices silence, opens again, and keeps `state.ts` at what the node says. */
+class Connection {
+  #socket: WebSocket | undefined;
+  #nextId = 1;
+  #timer: number | undefined;
+  #probe: number | undefined;
+  #wireRate = 0;
+  readonly #waiting = new Map<number, Waiting>();
+  readonly #beats = new Map<number, number>();
+  readonly #lost = new Set<() => void>();
+
+  start(): void {
+    const wake = () => {
+      if (document.visibilityState === 'visible') this.#wake();
+    };
+    document.addEventListener('visibilitychange', wake);
+    addEventListener('pageshow', wake);
+    addEventListener('online', wake);
+    addEventListener('offline', wake);
+    setInterval(() => this.#tick(), BEAT_EVERY);
+    this.enter();
+  }
+
+  /** Asks the node who this browser is, and opens the line if it is paired. */
+  enter(): void {
+    getMe().then(
+      (answer) => {
+        me.value = answer;
+        if (answer.remote !== null) this.#open();
+      },
+      () => this.#again(() => this.enter()),
+    );
+  }
+
+  /** Resolves when the node has done it. Rejects with a sentence for the person: refused, not reached, or no answer. */
+  send(command: Command): Promise<void> {
+    return this.#ask((id) => ({ type: 'command', id, command }));
+  }
+
+  /** By hand, over whatever plays; neither `slots` nor `identify`: nothing any more. */
+  byHand(what: ByHand): Promise<void> {
+    return this.#ask((id) => ({ type: 'by-hand', id, ...what }));
+  }
+
+  /** Levels and wire reports, `rate` frames a second at most; 0 ends it. Asked for again after the line was lost. */
+  watchWire(rate: number): void {
+    this.#wireRate = rate;
+    this.#say({ type: 'watch-wire', rate });
+  }
+
+  /** Says at once that somebody is here. */
+  beat(): void {
+    const id = this.#nextId++;
+    this.#beats.set(id, performance.now());
+    const { trip } = link.value;
+    this.#say({ type: 'beat', id, ...(trip === undefined ? {} : { trip }) });
+  }
+
+  /** Calls `act` whenever the line is lost. */
+  onLost(act: () => void): () => void {
+    this.#lost.add(act);
+    return () => this.#lost.delete(act);
+  }
+
+  #open(): void {
+    clearTimeout(this.#timer);
+    this.#timer = undefined;
+    const socket = new WebSocket(`${location.protocol === 'https:' ? 'wss' : 'ws'}://${location.host}/ws`);
+    socket.binaryType = 'arraybuffer';
+    this.#drop();
+    this.#socket = socket;
+    const late = setTimeout(() => this.#fail(socket), CONNECT_WITHIN);
+    socket.onopen = () => {
+      clearTimeout(late);
+      this.beat();
+      if (this.#wireRate > 0) this.watchWire(this.#wireRate);
+    };
+    socket.onmessage = ({ data }) => this.#hear(data as string | ArrayBuffer);
+    socket.onclose = () => {
+      clearTimeout(late);
+      this.#fail(socket);
+    };
+  }
+
+  /** Leaves the present socket behind; nothing that it still says is heard. */
+  #drop(): void {
+    const socket = this.#socket;
+    this.#socket = undefined;
+    if (socket === undefined) return;
+    socket.onopen = socket.onmessage = socket.onclose = null;
+    socket.close();
+  }
+
+  #fail(socket: WebSocket): void {
+    if (socket !== this.#socket) return;
+    const wasOpen = link.value.phase === 'open';
+    this.#drop();
+    clearTimeout(this.#probe);
+    this.#probe = undefined;
+    this.#beats.clear();
+    for (const { reject, timer } of this.#waiting.values()) {
+      clearTimeout(timer);
+      reject(new Error('The line to the node broke before it answered'));
+    }
+    this.#waiting.clear();
+    if (wasOpen) {
+      link.value = { ...link.value, phase: 'lost', trip: undefined };
+      for (const act of this.#lost) act();
+      this.#open();
+    } else {
+      // Refused, or not reached? A revoked phone must hear the former.
+      this.#again(() => this.enter());
+    }
+  }
+
+  #again(act: () => void): void {
+    clearTimeout(this.#timer);
+    this.#timer = setTimeout(act, RETRY_AFTER);
+  }
+
+  /** The page or the network is back: no waiting for the next try, and no trust in a line that may be dead. */
+  #wake(): void {
+    const socket = this.#socket;
+    if (socket === undefined) {
+      if (this.#timer !== undefined) this.#again(() => this.enter());
+      return;
+    }
+    if (socket.readyState !== WebSocket.OPEN || this.#probe !== undefined) return;
+    const asked = performance.now();
+    this.beat();
+    this.#probe = setTimeout(() => {
+      this.#probe = undefined;
+      if (link.value.heardAt < asked) this.#fail(socket);
+    }, PROBE_WITHIN);
+  }
+
+  #tick(): void {
+    const socket = this.#socket;
+    if (socket === undefined || socket.readyState !== WebSocket.OPEN) return;
+    if (link.value.phase === 'open' && performance.now() - link.value.heardAt > BEATS_MISSED * BEAT_EVERY - BEAT_EVERY / 2)
+      return this.#fail(socket);
+    this.beat();
+  }
+
+  #ask(message: (id: number) => FromRemote): Promise<void> {
+    const id = this.#nextId++;
+    return new Promise((resolve, reject) => {
+      if (!this.#say(message(id))) return reject(new Error('The node cannot be reached just now'));
+      const timer = setTimeout(() => {
+        this.#waiting.delete(id);
+        reject(new Error('The node has not answered'));
+      }, ANSWER_WITHIN);
+      this.#waiting.set(id, { resolve, reject, timer });
+    });
+  }
+
+  #say(message: FromRemote): boolean {
+    if (this.#socket?.readyState !== WebSocket.OPEN) return false;
+    this.#socket.send(JSON.stringify(message));
+    return true;
+  }
+
+  #hear(data: string | ArrayBuffer): void {
+    const now = performance.now();
+    link.value = { ...link.value, heardAt: now };
+    if (typeof data === 'string') return this.#take(JSON.parse(data) as ToRemote, now);
+    const universe = new DataView(data).getUint16(0);
+    levelsOf(universe).value = new Uint8Array(data, LEVELS_HEADER);
+  }
+
+  #take(message: ToRemote, now: number): void {
+    switch (message.type) {
+      case 'hello':
+        hello.value = message;
+        clockOffset.value = message.now - now;
+        link.value = { phase: 'open', heardAt: now, trip: link.value.trip };
+        return;
+      case 'state':
+        state.value = message.state;
+        return;
+      case 'picture':
+        picture.value = message.colours;
+        return;
+      case 'wire':
+        wireReport.value = message;
+        return;
+      case 'remotes':
+        remotes.value = message.remotes;
+        return;
+      case 'beat': {
+        const sent = this.#beats.get(message.id);
+        if (sent === undefined) return;
+        this.#beats.delete(message.id);
+        const trip = now - sent;
+        link.value = { ...link.value, trip };
+        clockOffset.value = message.at + trip / 2 - now;
+        return;
+      }
+      case 'done':
+      case 'refused': {
+        const waiting = this.#waiting.get(message.id);
+        if (waiting === undefined) return;
+        this.#waiting.delete(message.id);
+        clearTimeout(waiting.timer);
+        return message.type === 'done' ? waiting.resolve() : waiting.reject(new Error(message.error));
+      }
+    }
+  }
+}
+
+export const connection = new Connection();

@@ -1,0 +1,5 @@
+import type { ComponentChildren } from 'preact';
+
+export function Frame({ children }: { readonly children: ComponentChildren }) {
+  return <main>{children}</main>;
+}

@@ -1,0 +1,1 @@
+export function House() { return <h1>House</h1>; }

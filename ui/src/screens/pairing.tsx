@@ -1,0 +1,1 @@
+export function Pairing() { return <h1>Pairing</h1>; }

@@ -1,0 +1,1 @@
+export function Tonight() { return <h1>Tonight</h1>; }

@@ -1,0 +1,1 @@
+export function Wire() { return <h1>Wire</h1>; }

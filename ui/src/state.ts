@@ -1,0 +1,50 @@
+import { computed, type Signal, signal } from '@preact/signals';
+import type { Hello, Me, RemoteRow, State, WireReport } from '../../node/api/contract.ts';
+import type { Command } from '../../node/core/commands.ts';
+import { maySend } from '../../node/core/roles.ts';
+
+/**
+ * All that this page knows: what the node said last, and how the line to it stands. Only `connection.ts` and `presses.ts` write here;
+ * screens read.
+ */
+
+/** Undefined until the node has answered for the first time. */
+export const me = signal<Me | undefined>(undefined);
+export const hello = signal<Hello | undefined>(undefined);
+export const state = signal<State | undefined>(undefined);
+/** Packed 0xRRGGBB of every fixture, in the order of the show's fixtures. */
+export const picture = signal<readonly number[]>([]);
+export const wireReport = signal<WireReport | undefined>(undefined);
+export const remotes = signal<readonly RemoteRow[] | undefined>(undefined);
+
+export interface LinkQuality {
+  /** `opening`: never yet connected since the page came up. */
+  readonly phase: 'opening' | 'open' | 'lost';
+  /** Milliseconds of `performance.now()` when the node was last heard. */
+  readonly heardAt: number;
+  /** Last round trip measured, in milliseconds. */
+  readonly trip: number | undefined;
+}
+export const link = signal<LinkQuality>({ phase: 'opening', heardAt: 0, trip: undefined });
+export const isOpen = computed(() => link.value.phase === 'open');
+
+/** One line for the person, of something that did not go as asked; it leaves by itself. */
+export const notice = signal<string | undefined>(undefined);
+
+const EMPTY = new Uint8Array(512);
+const levels = new Map<number, Signal<Uint8Array>>();
+
+/** The 512 slots of a universe, slot 1 at index 0: a new array with every frame, all zero before the first. Only while the wire is watched. */
+export function levelsOf(universe: number): Signal<Uint8Array> {
+  const found = levels.get(universe) ?? signal(EMPTY);
+  levels.set(universe, found);
+  return found;
+}
+
+/** What to add to `performance.now()` to have the node's clock. */
+export const clockOffset = signal(0);
+export const nodeNow = (): number => performance.now() + clockOffset.value;
+
+export const role = computed(() => hello.value?.you.role ?? me.value?.remote?.role);
+/** Whether this phone's role may send such a command; whether the line is up is another question ({@link isOpen}). */
+export const may = (command: Command['do']): boolean => role.value !== undefined && maySend(role.value, { do: command } as Command);

@@ -1,0 +1,45 @@
+import type { FromRemote } from '../../../node/api/contract.ts';
+import { type Address, written } from './address.ts';
+
+type ByHand = Extract<FromRemote, { type: 'by-hand' }>;
+
+/** What this page drives by hand: slots to a value, and one fixture that is lit up. */
+export interface Hand {
+  /** By {@link written} address, in the order in which they were taken. */
+  readonly slots: ReadonlyMap<string, Address & { readonly value: number }>;
+  readonly identify: string | undefined;
+}
+
+export const nothing: Hand = { slots: new Map(), identify: undefined };
+
+/** The node takes no more slots than this in one message. */
+export const MOST_SLOTS = 64;
+
+export const isIdle = ({ slots, identify }: Hand): boolean => slots.size === 0 && identify === undefined;
+export const isFull = ({ slots }: Hand): boolean => slots.size >= MOST_SLOTS;
+
+export const driven = ({ slots }: Hand, address: Address): number | undefined => slots.get(written(address))?.value;
+
+/** Puts a slot to a value, 0..255. Where no more slots may be taken, nothing changes. */
+export function drive(hand: Hand, { universe, slot }: Address, value: number): Hand {
+  const key = written({ universe, slot });
+  if (!hand.slots.has(key) && isFull(hand)) return hand;
+  const whole = Math.min(255, Math.max(0, Math.round(value)));
+  return { ...hand, slots: new Map(hand.slots).set(key, { universe, slot, value: whole }) };
+}
+
+export function letGo(hand: Hand, address: Address): Hand {
+  const slots = new Map(hand.slots);
+  slots.delete(written(address));
+  return { ...hand, slots };
+}
+
+export const light = (hand: Hand, identify: string | undefined): Hand => ({ ...hand, identify });
+
+/** All of it in one message, so that what the node drives is what this page shows, whatever it drove before. */
+export const messageOf = ({ slots, identify }: Hand, id: number): ByHand => ({
+  type: 'by-hand',
+  id,
+  ...(slots.size === 0 ? {} : { slots: [...slots.values()] }),
+  ...(identify === undefined ? {} : { identify }),
+});
