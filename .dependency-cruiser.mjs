@@ -30,6 +30,12 @@ export default {
       },
     })),
     {
+      name: 'imports-of-ui',
+      severity: 'error',
+      from: { path: '^ui/src/' },
+      to: { path: '^node/', pathNot: '^node/(core|show|plan)/|^node/api/contract\\.ts$' },
+    },
+    {
       name: 'pure-is-pure',
       comment: 'no clock, timers, random, console, files or sockets in the pure folders',
       severity: 'error',
@@ -43,6 +49,10 @@ export default {
   options: {
     doNotFollow: { path: 'node_modules' },
     tsPreCompilationDeps: true,
-    enhancedResolveOptions: { exportsFields: ['exports'], conditionNames: ['import', 'node', 'default'], extensions: ['.ts', '.js'] },
+    enhancedResolveOptions: {
+      exportsFields: ['exports'],
+      conditionNames: ['import', 'node', 'default'],
+      extensions: ['.ts', '.js'],
+    },
   },
 };

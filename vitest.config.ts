@@ -7,6 +7,7 @@ export default defineConfig({
   test: {
     projects: [
       { test: { name: 'unit', include: ['tests/**/*.test.ts'], exclude: ['tests/system/**', 'tests/ui/**'] } },
+      { test: { name: 'ui', include: ['tests/ui/**/*.test.ts'], ...patient } },
       { test: { name: 'system', include: ['tests/system/**/*.test.ts'], ...patient } },
     ],
   },

@@ -18,7 +18,7 @@ export interface PairingParts {
 export class Pairing {
   readonly #parts: PairingParts;
   readonly #codes = new Codes();
-  #claimUntil: Millis = Number.NEGATIVE_INFINITY;
+  #claim: { readonly code: string; readonly expiresAt: Millis } | undefined;
 
   constructor(parts: PairingParts) {
     this.#parts = parts;
@@ -27,13 +27,12 @@ export class Pairing {
   /** At the start: a node that nobody has claimed gives a code for its first phone. Undefined when it has a remote already. */
   openClaim(): string | undefined {
     if (this.#parts.remotes.list().length > 0) return undefined;
-    const now = this.#parts.clock.now();
-    this.#claimUntil = now + CLAIM_WITHIN;
-    return this.#codes.make('operator', now, CLAIM_WITHIN).code;
+    this.#claim = this.#codes.make('operator', this.#parts.clock.now(), CLAIM_WITHIN);
+    return this.#claim.code;
   }
 
   get isClaimable(): boolean {
-    return this.#parts.clock.now() < this.#claimUntil && this.#parts.remotes.list().length === 0;
+    return this.#claim !== undefined && this.#parts.clock.now() < this.#claim.expiresAt;
   }
 
   /** A code for one more phone, with a QR that leads a phone's camera to `base` and the code. */
@@ -47,7 +46,11 @@ export class Pairing {
   pair(code: string, name: string): string | undefined {
     const now = this.#parts.clock.now();
     const role = this.#codes.use(code, now);
-    return role === undefined ? undefined : this.#parts.remotes.add(name, role, now).token;
+    if (role === undefined) return undefined;
+    // Claimed: the code on the console is worth nothing from here on.
+    if (this.#claim !== undefined) this.#codes.use(this.#claim.code, now);
+    this.#claim = undefined;
+    return this.#parts.remotes.add(name, role, now).token;
   }
 
   list(): RemoteRow[] {

@@ -5,6 +5,7 @@ import type { Show } from '../show/document.ts';
 import { readShow } from '../show/read.ts';
 import { openDatabase } from './database.ts';
 import type { JournalTable } from './journal.ts';
+import { lockFolder } from './lock.ts';
 import { ShowTable, type StoredShow } from './shows.ts';
 
 /**
@@ -30,9 +31,18 @@ export function showToPlay(file: string | undefined, demo: URL, shows: ShowTable
   return stored ?? shows.keep(readShowFile(demo), 'demo', now);
 }
 
-/** Keeps a show in the store of a folder that no node has open. */
-export const keepShow = (folder: string, show: Show, now: Millis): StoredShow =>
-  withShows(folder, (shows) => shows.keep(show, 'import', now));
+/**
+ * Keeps a show in the store of a folder that no node has open.
+ * @throws InputError when one has: it would not know of it.
+ */
+export function keepShow(folder: string, show: Show, now: Millis): StoredShow {
+  const unlock = lockFolder(folder);
+  try {
+    return withShows(folder, (shows) => shows.keep(show, 'import', now));
+  } finally {
+    unlock();
+  }
+}
 
 /** Takes a show out of such a store; without an id, the one that was kept last. */
 export function fetchShow(folder: string, id: string | undefined): Show {

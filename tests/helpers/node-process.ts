@@ -10,6 +10,9 @@ const MAIN = fileURLToPath(new URL('../../dist/node/main.js', import.meta.url));
 /** Bounds every wait, so that a test that hangs says on what. */
 const PATIENCE = 20_000;
 
+/** Nothing that a test sends may leave the machine: neither light nor the node's name. */
+export const LOOPBACK = ['--interface', 'lo', '--name', 'off'];
+
 export interface Ended {
   readonly code: number | null;
   readonly signal: NodeJS.Signals | null;
@@ -92,8 +95,8 @@ export class NodeProcess {
   static async start(options: StartOptions, waitFor: 'answer' | 'line' | 'nothing' = 'answer'): Promise<NodeProcess> {
     const { folder = newFolder(), show, sacn = 'off', artnet = 'off', http = '127.0.0.1:0', more = [] } = options;
     const play = show === undefined ? [] : ['--show', typeof show === 'string' ? show : showFile(show)];
-    const outputs = ['--interface', 'lo', '--sacn', sacn, '--artnet', artnet];
-    const node = new NodeProcess(folder, launch(['run', '--data', folder, '--http', http, ...outputs, ...play, ...more]));
+    const args = ['run', '--data', folder, '--http', http, ...LOOPBACK, '--sacn', sacn, '--artnet', artnet];
+    const node = new NodeProcess(folder, launch([...args, ...play, ...more]));
     nodes.add(node);
     if (waitFor === 'nothing') return node;
     await node.says('stdout', /^Playing "/m);

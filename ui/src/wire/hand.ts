@@ -1,7 +1,7 @@
 import type { FromRemote } from '../../../node/api/contract.ts';
 import { type Address, written } from './address.ts';
 
-type ByHand = Extract<FromRemote, { type: 'by-hand' }>;
+type Wish = Omit<Extract<FromRemote, { type: 'by-hand' }>, 'type' | 'id'>;
 
 /** What this page drives by hand: slots to a value, and one fixture that is lit up. */
 export interface Hand {
@@ -37,9 +37,15 @@ export function letGo(hand: Hand, address: Address): Hand {
 export const light = (hand: Hand, identify: string | undefined): Hand => ({ ...hand, identify });
 
 /** All of it in one message, so that what the node drives is what this page shows, whatever it drove before. */
-export const messageOf = ({ slots, identify }: Hand, id: number): ByHand => ({
-  type: 'by-hand',
-  id,
+export const wishOf = ({ slots, identify }: Hand): Wish => ({
   ...(slots.size === 0 ? {} : { slots: [...slots.values()] }),
   ...(identify === undefined ? {} : { identify }),
 });
+
+/** What is driven, in plain words: `2 slots by hand, North wall 1 lit up`. */
+export function handWords({ slots, identify }: Hand, nameOf: (id: string) => string): string {
+  const parts = [];
+  if (slots.size > 0) parts.push(`${slots.size === 1 ? '1 slot' : `${slots.size} slots`} by hand`);
+  if (identify !== undefined) parts.push(`${nameOf(identify)} lit up`);
+  return parts.join(', ');
+}

@@ -22,7 +22,8 @@ export function packetRate(samples: readonly Sample[], output: string, universe:
     return found === undefined ? [] : [{ at, packets: found.packets, sentAt: found.lastSentAt }];
   });
   // An output that was built anew counts from 0 again.
-  const fresh = points.slice(points.findLastIndex(({ packets }, i) => packets < (points[i - 1]?.packets ?? 0)) + 0 || 0);
+  const anew = points.findLastIndex(({ packets }, i) => packets < (points[i - 1]?.packets ?? 0));
+  const fresh = points.slice(Math.max(0, anew));
   const first = fresh[0];
   const last = fresh.at(-1);
   const before = fresh.at(-2);

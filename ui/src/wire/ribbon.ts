@@ -23,8 +23,8 @@ export interface Ribbon {
 }
 
 /** Lengths in CSS pixels. */
-export const LINE = 84;
-const LINE_GAP = 8;
+export const LINE = 76;
+const LINE_GAP = 12;
 /** A finger's width of slots; a fixture of many is drawn narrower rather than wider than the page. */
 const SLOT = 10;
 const GAP_SLOT = 3;

@@ -1,0 +1,36 @@
+import { describe, expect, it } from 'vitest';
+import { guards } from '../../node/guards/list.ts';
+import { compileShow } from '../../node/playback/compile.ts';
+import { describeGuard } from '../helpers/guard-suite.ts';
+import { place, tinyShow } from '../helpers/tiny-show.ts';
+
+/** Every kind of lamp, and every kind of attribute, that the library has. */
+const compiled = compileShow(
+  tinyShow({
+    fixtures: [
+      place('bare', 'rgb-par', '3ch', 1),
+      place('par', 'rgbw-par', '6ch', 10),
+      place('fine', 'six-colour-par', '9ch-fine', 20),
+      place('blinder', 'blinder-pair', '2ch', 40),
+      place('spot', 'spot-head', '12ch', 50),
+      place('beam', 'beam-head', '12ch', 70),
+      place('derby', 'derby', '6ch', 90),
+      place('hazer', 'hazer', '2ch', 100),
+    ],
+    groups: [
+      { id: 'a', fixtures: ['bare', 'spot'] },
+      { id: 'bb', fixtures: ['spot', 'beam', 'fine'] },
+    ],
+  }),
+);
+
+for (const build of guards) describeGuard(build, compiled);
+
+describe('the list of guards', () => {
+  // design.md, "Guards, in this order": masters, then blackout: last, so nothing lights a blacked-out rig.
+  it('ends with the masters and then the blackout', () => {
+    const names = guards.map((build) => build(compiled.show, compiled.rig).name);
+    expect(names.slice(-2)).toEqual(['masters', 'blackout']);
+    expect(new Set(names).size).toBe(names.length);
+  });
+});

@@ -1,0 +1,129 @@
+import { describe, expect, it } from 'vitest';
+import { Offline, press, type Script } from '../helpers/offline.ts';
+import { dimmer, everybody, par, place, tinyShow } from '../helpers/tiny-show.ts';
+
+const show = tinyShow({
+  fixtures: [
+    dimmer('both', 1),
+    dimmer('one', 2),
+    dimmer('none', 3),
+    place('bare', 'rgb-par', '3ch', 4),
+    par('par', 10),
+    place('uv', 'six-colour-par', '8ch', 20),
+  ],
+  groups: [
+    { id: 'front', fixtures: ['both', 'one'] },
+    { id: 'left', fixtures: ['both', 'bare'] },
+  ],
+  looks: [{ id: 'full', fade: 0, parts: [{ who: everybody, level: 1, colour: '#ff0000', uv: 1, strobe: 5 }] }],
+});
+const play = (...script: Script): Offline => new Offline(show, [[0, press('full')], ...script]);
+/** 204 is 0.8 of 255, 153 is 0.6, 102 is 0.4, 51 is 0.2. */
+const slots = (night: Offline, at: number) => [...night.slots(at).subarray(0, 4)];
+
+describe('masters', () => {
+  it('scale nothing as the show starts, unless it says so', () => {
+    expect(slots(play(), 0)).toEqual([255, 255, 255, 255]);
+    const shy = new Offline(tinyShow({ ...shyShow }), [[0, press('full')]]);
+    expect([...shy.slots(0).subarray(0, 2)]).toEqual([51, 102]);
+  });
+
+  it('of all scale every light, in the time that is asked for', () => {
+    const night = play([1000, { do: 'master', level: 0.2, fade: 4 }]);
+    expect(slots(night, 1000)).toEqual([255, 255, 255, 255]);
+    expect(slots(night, 3000)).toEqual([153, 153, 153, 153]);
+    expect(slots(night, 5000)).toEqual([51, 51, 51, 51]);
+  });
+
+  it('of groups multiply, for a lamp that is in several', () => {
+    const night = play(
+      [0, { do: 'master', group: 'front', level: 0.8, fade: 0 }],
+      [0, { do: 'master', group: 'left', level: 0.5, fade: 0 }],
+    );
+    expect(slots(night, 1)).toEqual([102, 204, 255, 128]);
+    const all = play([0, { do: 'master', group: 'front', level: 0.8, fade: 0 }], [0, { do: 'master', level: 0.5, fade: 0 }]);
+    expect(slots(all, 1)).toEqual([102, 102, 128, 128]);
+  });
+
+  it('turn round half way without a jump', () => {
+    const night = play([0, { do: 'master', level: 0, fade: 2 }], [1000, { do: 'master', level: 1, fade: 1 }]);
+    expect(slots(night, 1000)[0]).toBe(128);
+    // 0.5 and on its way up: 0.75 of 255 is 191.25.
+    expect(slots(night, 1500)[0]).toBe(191);
+    expect(slots(night, 2000)[0]).toBe(255);
+  });
+
+  it('take the emitters down where there is no dimmer, and leave them where there is one', () => {
+    const night = play([0, { do: 'master', level: 0.4, fade: 0 }]);
+    expect([...night.slots(1).subarray(3, 6)]).toEqual([102, 0, 0]);
+    // The par: dimmer, then red at full.
+    expect([...night.slots(1).subarray(9, 11)]).toEqual([102, 255]);
+  });
+
+  it('at nothing put every light out, whatever strobes', () => {
+    const night = play([0, { do: 'master', level: 0, fade: 0 }]);
+    expect(slots(night, 1)).toEqual([0, 0, 0, 0]);
+    expect(night.slot(10, 1)).toBe(0);
+    // The lamp with UV: its dimmer and its UV.
+    expect([night.slot(20, 1), night.slot(26, 1)]).toEqual([0, 0]);
+  });
+
+  it('at nothing close a lamp that can only open and close', () => {
+    const shutterOnly = {
+      id: 'shutter-only',
+      name: 'Shutter only',
+      modes: [
+        {
+          id: 'm',
+          name: 'M',
+          channels: [
+            {
+              slot: 1,
+              functions: [
+                { attribute: 'Shutter1' as const, to: 31 },
+                { attribute: 'Shutter1Strobe' as const, from: 64 },
+              ],
+            },
+          ],
+        },
+      ],
+    };
+    const lamp = tinyShow({
+      fixtureTypes: [shutterOnly],
+      fixtures: [place('lamp', 'shutter-only', 'm', 1)],
+      looks: [{ id: 'strobing', fade: 0, parts: [{ who: everybody, strobe: 1 }] }],
+    });
+    const night = new Offline(lamp, [
+      [0, press('strobing')],
+      [10, { do: 'master', level: 0.5, fade: 0 }],
+      [20, { do: 'master', level: 0, fade: 0 }],
+    ]);
+    expect([0, 10, 20].map((at) => night.slot(1, at))).toEqual([255, 255, 0]);
+  });
+
+  it('of a group that is not there change nothing', () => {
+    const night = play([0, { do: 'master', group: 'nobody', level: 0, fade: 0 }]);
+    expect(slots(night, 1)).toEqual([255, 255, 255, 255]);
+  });
+
+  it('work for a group whatever it is called', () => {
+    const named = tinyShow({
+      groups: [{ id: 'constructor', fixtures: ['lamp'] }],
+      looks: [{ id: 'full', fade: 0, parts: [{ who: everybody, level: 1 }] }],
+    });
+    expect(new Offline(named, [[0, press('full')]]).slot(1, 0)).toBe(255);
+    expect(
+      new Offline(named, [
+        [0, press('full')],
+        [1, { do: 'master', group: 'constructor', level: 0.2, fade: 0 }],
+      ]).slot(1, 2),
+    ).toBe(51);
+  });
+});
+
+const shyShow = {
+  fixtures: [dimmer('one', 1), dimmer('two', 2)],
+  groups: [{ id: 'first', fixtures: ['one'] }],
+  looks: [{ id: 'full', fade: 0, parts: [{ who: everybody, level: 1 }] }],
+  masters: { all: 0.4, groups: { first: 0.5 } },
+};

@@ -1,0 +1,79 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { type AttributeName, attribute } from '../../node/core/attributes.ts';
+import type { BuildGuard, Instant } from '../../node/guards/guard.ts';
+import type { CompiledShow } from '../../node/playback/compile.ts';
+
+/** What a lamp or a machine gives more of, the higher the value is. */
+const givesMore = (name: AttributeName): boolean => attribute(name).intensity === true || riskier.includes(name);
+const riskier: readonly AttributeName[] = ['Shutter1', 'Shutter1Strobe', 'Haze1', 'PanRotate', 'Gobo1PosRotate', 'Prism1PosRotate'];
+
+const level = fc.oneof(fc.constantFrom(0, 0.5, 1), fc.double({ min: 0, max: 1, noNaN: true }));
+const within: Readonly<Record<ReturnType<typeof attribute>['unit'], fc.Arbitrary<number>>> = {
+  level,
+  degrees: fc.double({ min: -540, max: 540, noNaN: true }),
+  hertz: fc.oneof(fc.constant(0), fc.double({ min: 0, max: 25, noNaN: true })),
+  slot: fc.integer({ min: 1, max: 64 }),
+  oklab: fc.double({ min: -0.4, max: 1, noNaN: true }),
+};
+
+/** What holds for every guard: it never makes anything brighter, faster or longer, and the same instant always fares the same. */
+export function describeGuard(build: BuildGuard, { show, rig }: CompiledShow): void {
+  const anyFrame = fc
+    .tuple(...rig.attributeOf.map((name) => within[attribute(name).unit]))
+    .map((values) => Float64Array.from(values));
+  const anyInstant = fc
+    .record({ now: fc.nat(), blackout: fc.boolean(), fallen: fc.boolean(), all: level, groups: fc.array(level, { minLength: 1 }) })
+    .map(({ groups, ...rest }): Instant => ({ ...rest, group: (id) => groups[id.length % groups.length] ?? 1 }));
+  const guarded = (frame: Float64Array, instant: Instant, guard = build(show, rig)): Float64Array => {
+    const after = Float64Array.from(frame);
+    guard.apply(after, instant);
+    return after;
+  };
+
+  describe(`the guard "${build(show, rig).name}", as any guard`, () => {
+    it('never makes anything brighter or faster', () => {
+      fc.assert(
+        fc.property(anyFrame, anyInstant, (frame, instant) => {
+          for (const [cell, value] of guarded(frame, instant).entries()) {
+            const name = rig.attributeOf[cell] as AttributeName;
+            if (givesMore(name)) expect(value, name).toBeLessThanOrEqual(frame[cell] as number);
+          }
+        }),
+      );
+    });
+
+    it('turns no head and changes no colour', () => {
+      fc.assert(
+        fc.property(anyFrame, anyInstant, (frame, instant) => {
+          for (const [cell, value] of guarded(frame, instant).entries()) {
+            const name = rig.attributeOf[cell] as AttributeName;
+            if (attribute(name).atBlackout === 'keep' && !givesMore(name)) expect(value, name).toBe(frame[cell]);
+          }
+        }),
+      );
+    });
+
+    it('treats the same frame the same, whatever it has seen before', () => {
+      fc.assert(
+        fc.property(anyFrame, anyInstant, anyFrame, anyInstant, (frame, instant, other, another) => {
+          const guard = build(show, rig);
+          const first = guarded(frame, instant, guard);
+          guarded(other, another, guard);
+          expect(guarded(frame, instant, guard)).toEqual(first);
+        }),
+        { numRuns: 40 },
+      );
+    });
+
+    it('leaves an ordinary instant alone: masters full, no blackout, somebody there', () => {
+      const ordinary: Instant = { now: 0, blackout: false, fallen: false, all: 1, group: () => 1 };
+      fc.assert(
+        fc.property(anyFrame, (frame) => {
+          expect(guarded(frame, ordinary)).toEqual(frame);
+        }),
+        { numRuns: 40 },
+      );
+    });
+  });
+}

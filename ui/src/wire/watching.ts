@@ -1,0 +1,108 @@
+import { effect, signal } from '@preact/signals';
+import { connection } from '../connection.ts';
+import { hello, levelsOf, wireReport } from '../state.ts';
+import { changedLately, sameSet } from './changed.ts';
+import { end } from './held.ts';
+import { WireLevels } from './levels.ts';
+import { type Sample, withReport } from './rates.ts';
+
+export const levels = new WireLevels();
+export const samples = signal<readonly Sample[]>([]);
+/** Ids of fixtures that have changed lately. */
+export const lately = signal<ReadonlySet<string>>(new Set());
+/** Goes up while levels change, slowly enough to read: figures in words follow it. */
+export const pulse = signal(0);
+
+/** Frames a second: a laptop has the room to show them, a phone the battery to save. */
+const ON_A_LAPTOP = 30;
+const ON_A_PHONE = 10;
+const LOOK_EVERY = 250;
+
+/** Called once for every screen refresh before which levels have come in. */
+const painters = new Set<() => void>();
+let refresh: number | undefined;
+
+export function onLevels(paint: () => void): () => void {
+  painters.add(paint);
+  return () => painters.delete(paint);
+}
+
+function ask(): void {
+  refresh ??= requestAnimationFrame(() => {
+    refresh = undefined;
+    for (const paint of painters) paint();
+  });
+}
+
+/** Follows one universe. What its signal holds at first may be old: only what comes after it counts. */
+function follow(universe: number): () => void {
+  const source = levelsOf(universe);
+  let first = true;
+  return effect(() => {
+    const slots = source.value;
+    if (first) {
+      first = false;
+      return;
+    }
+    levels.take(universe, slots, performance.now());
+    ask();
+  });
+}
+
+function followShow(): () => void {
+  let ends: (() => void)[] = [];
+  let followed: unknown;
+  const stop = effect(() => {
+    const show = hello.value?.show;
+    const key = JSON.stringify(show?.fixtures.map(({ id, universe, address }) => [id, universe, address]));
+    if (show === undefined || key === followed) return;
+    followed = key;
+    for (const one of ends) one();
+    levels.clear();
+    ends = [...new Set(show.fixtures.map(({ universe }) => universe))].map(follow);
+  });
+  return () => {
+    stop();
+    for (const one of ends) one();
+  };
+}
+
+function look(): void {
+  const fixtures = hello.peek()?.show.fixtures ?? [];
+  const changed = changedLately(fixtures, levels, performance.now());
+  if (!sameSet(changed, lately.peek())) lately.value = changed;
+  if (changed.size > 0) pulse.value++;
+}
+
+/** Watches the wire until the returned function is called, and only while the page can be seen. What is driven by hand ends with it. */
+export function watch(): () => void {
+  const laptop = matchMedia('(min-width: 900px)');
+  const begin = (): void => {
+    const seen = document.visibilityState === 'visible';
+    connection.watchWire(seen ? (laptop.matches ? ON_A_LAPTOP : ON_A_PHONE) : 0);
+    if (!seen) end('The page was hidden, so everything was let go.');
+  };
+  const leave = (): void => end();
+  document.addEventListener('visibilitychange', begin);
+  addEventListener('pagehide', leave);
+  laptop.addEventListener('change', begin);
+  const unlost = connection.onLost(() => end('The line to the node broke, so everything was let go.'));
+  const unfollow = followShow();
+  const unreport = effect(() => {
+    const report = wireReport.value;
+    if (report !== undefined) samples.value = withReport(samples.peek(), report, performance.now());
+  });
+  const timer = setInterval(look, LOOK_EVERY);
+  begin();
+  return () => {
+    document.removeEventListener('visibilitychange', begin);
+    removeEventListener('pagehide', leave);
+    laptop.removeEventListener('change', begin);
+    unlost();
+    unfollow();
+    unreport();
+    clearInterval(timer);
+    connection.watchWire(0);
+    end();
+  };
+}
