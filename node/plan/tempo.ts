@@ -48,7 +48,7 @@ function period(taps: readonly Millis[]): Millis {
 }
 
 function median(numbers: readonly number[]): number {
-  const sorted = numbers.toSorted((a, b) => a - b);
+  const sorted = [...numbers].sort((a, b) => a - b);
   const half = sorted.length / 2;
   return ((sorted[Math.ceil(half) - 1] ?? 0) + (sorted[Math.floor(half)] ?? 0)) / 2;
 }

@@ -1,7 +1,9 @@
 import { type ChildProcess, spawn, spawnSync } from 'node:child_process';
 import { randomBytes } from 'node:crypto';
 import { createSocket } from 'node:dgram';
-import { until } from './node-process.ts';
+import { writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { newFolder, until } from './node-process.ts';
 
 /** Discard (RFC 863): nobody answers there. Markers in the capture go to it. */
 const MARKER_PORT = 9;
@@ -16,6 +18,7 @@ export class Capture {
   readonly #dumpcap: ChildProcess;
   #bytes: Buffer = Buffer.alloc(0);
   #complaint = '';
+  #file = '';
 
   private constructor(dumpcap: ChildProcess) {
     this.#dumpcap = dumpcap;
@@ -43,6 +46,8 @@ export class Capture {
     const ended = new Promise((resolve) => this.#dumpcap.once('close', resolve));
     this.#dumpcap.kill('SIGINT');
     await ended;
+    this.#file = join(newFolder(), 'capture.pcapng');
+    writeFileSync(this.#file, this.#bytes);
     return this;
   }
 
@@ -67,7 +72,7 @@ export class Capture {
       'aggregator=;',
       ...columns,
     ];
-    const { status, stdout, stderr } = spawnSync('tshark', args, { input: this.#bytes, maxBuffer: 2 ** 28, encoding: 'utf8' });
+    const { status, stdout, stderr } = spawnSync('tshark', args, { maxBuffer: 2 ** 28, encoding: 'utf8' });
     if (status !== 0) throw new Error(`tshark: ${stderr}`);
     return stdout
       .split('\n')

@@ -2,7 +2,7 @@ import type { FromRemote, ToRemote } from '../../node/api/contract.ts';
 import type { Command } from '../../node/core/commands.ts';
 import { BEAT_EVERY, BEATS_MISSED, LEVELS_HEADER } from '../../node/core/remote.ts';
 import { getMe } from './api.ts';
-import { clockOffset, hello, levelsOf, link, me, picture, remotes, state, wireReport } from './state.ts';
+import { clockOffset, forget, heardAt, hello, levelsOf, link, me, picture, remotes, state, wireReport } from './state.ts';
 
 /** A dead network gives no answer at all: an attempt that has not come through by then is given up for the next. */
 const CONNECT_WITHIN = 2000;
@@ -46,6 +46,7 @@ class Connection {
   enter(): void {
     getMe().then(
       (answer) => {
+        if (answer.remote === null && me.value?.remote) forget();
         me.value = answer;
         if (answer.remote !== null) this.#open();
       },
@@ -125,7 +126,7 @@ class Connection {
     }
     this.#waiting.clear();
     if (wasOpen) {
-      link.value = { ...link.value, phase: 'lost', trip: undefined };
+      link.value = { phase: 'lost', trip: undefined };
       for (const act of this.#lost) act();
       this.#open();
     } else {
@@ -151,14 +152,14 @@ class Connection {
     this.beat();
     this.#probe = setTimeout(() => {
       this.#probe = undefined;
-      if (link.value.heardAt < asked) this.#fail(socket);
+      if (heardAt.value < asked) this.#fail(socket);
     }, PROBE_WITHIN);
   }
 
   #tick(): void {
     const socket = this.#socket;
     if (socket === undefined || socket.readyState !== WebSocket.OPEN) return;
-    if (link.value.phase === 'open' && performance.now() - link.value.heardAt > BEATS_MISSED * BEAT_EVERY - BEAT_EVERY / 2)
+    if (link.value.phase === 'open' && performance.now() - heardAt.value > BEATS_MISSED * BEAT_EVERY - BEAT_EVERY / 2)
       return this.#fail(socket);
     this.beat();
   }
@@ -183,7 +184,7 @@ class Connection {
 
   #hear(data: string | ArrayBuffer): void {
     const now = performance.now();
-    link.value = { ...link.value, heardAt: now };
+    heardAt.value = now;
     if (typeof data === 'string') return this.#take(JSON.parse(data) as ToRemote, now);
     const universe = new DataView(data).getUint16(0);
     levelsOf(universe).value = new Uint8Array(data, LEVELS_HEADER);
@@ -194,7 +195,7 @@ class Connection {
       case 'hello':
         hello.value = message;
         clockOffset.value = message.now - now;
-        link.value = { phase: 'open', heardAt: now, trip: link.value.trip };
+        link.value = { phase: 'open', trip: undefined };
         return;
       case 'state':
         state.value = message.state;

@@ -10,6 +10,8 @@ import { maySend } from '../../node/core/roles.ts';
 
 /** Undefined until the node has answered for the first time. */
 export const me = signal<Me | undefined>(undefined);
+/** The node knew this phone before and does so no longer. */
+export const removed = signal(false);
 export const hello = signal<Hello | undefined>(undefined);
 export const state = signal<State | undefined>(undefined);
 /** Packed 0xRRGGBB of every fixture, in the order of the show's fixtures. */
@@ -20,12 +22,12 @@ export const remotes = signal<readonly RemoteRow[] | undefined>(undefined);
 export interface LinkQuality {
   /** `opening`: never yet connected since the page came up. */
   readonly phase: 'opening' | 'open' | 'lost';
-  /** Milliseconds of `performance.now()` when the node was last heard. */
-  readonly heardAt: number;
   /** Last round trip measured, in milliseconds. */
   readonly trip: number | undefined;
 }
-export const link = signal<LinkQuality>({ phase: 'opening', heardAt: 0, trip: undefined });
+export const link = signal<LinkQuality>({ phase: 'opening', trip: undefined });
+/** When the node was last heard, by `performance.now()`. Apart from {@link link}, since it changes with every message. */
+export const heardAt = signal(performance.now());
 export const isOpen = computed(() => link.value.phase === 'open');
 
 /** One line for the person, of something that did not go as asked; it leaves by itself. */
@@ -48,3 +50,14 @@ export const nodeNow = (): number => performance.now() + clockOffset.value;
 export const role = computed(() => hello.value?.you.role ?? me.value?.remote?.role);
 /** Whether this phone's role may send such a command; whether the line is up is another question ({@link isOpen}). */
 export const may = (command: Command['do']): boolean => role.value !== undefined && maySend(role.value, { do: command } as Command);
+
+/** Nothing that the node said stays on a phone that it has removed. */
+export function forget(): void {
+  removed.value = true;
+  hello.value = undefined;
+  state.value = undefined;
+  picture.value = [];
+  wireReport.value = undefined;
+  remotes.value = undefined;
+  levels.clear();
+}

@@ -9,6 +9,8 @@ interface Seen {
 
 /** What the wire carries, and when each slot of it last changed. */
 export class WireLevels {
+  /** Goes up with every change of any universe. */
+  total = 0;
   readonly #seen = new Map<number, Seen>();
 
   /** Takes in the 512 slots of a universe. The first of each only show what there is; they are no change. */
@@ -18,6 +20,7 @@ export class WireLevels {
     if (known === undefined) {
       const never = new Float64Array(SLOTS).fill(Number.NEGATIVE_INFINITY);
       this.#seen.set(universe, { slots: slots.slice(), changedAt: never, changes: 1 });
+      this.total++;
       return;
     }
     let changed = false;
@@ -28,7 +31,9 @@ export class WireLevels {
       known.changedAt[i] = now;
       changed = true;
     }
-    if (changed) known.changes++;
+    if (!changed) return;
+    known.changes++;
+    this.total++;
   }
 
   /** The 512 slots, or undefined as long as the node has sent none. Not to be written to. */

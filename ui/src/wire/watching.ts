@@ -10,7 +10,7 @@ export const levels = new WireLevels();
 export const samples = signal<readonly Sample[]>([]);
 /** Ids of fixtures that have changed lately. */
 export const lately = signal<ReadonlySet<string>>(new Set());
-/** Goes up while levels change, slowly enough to read: figures in words follow it. */
+/** Follows the levels slowly enough to read: figures in words are drawn anew with it. */
 export const pulse = signal(0);
 
 /** Frames a second: a laptop has the room to show them, a phone the battery to save. */
@@ -71,7 +71,7 @@ function look(): void {
   const fixtures = hello.peek()?.show.fixtures ?? [];
   const changed = changedLately(fixtures, levels, performance.now());
   if (!sameSet(changed, lately.peek())) lately.value = changed;
-  if (changed.size > 0) pulse.value++;
+  pulse.value = levels.total;
 }
 
 /** Watches the wire until the returned function is called, and only while the page can be seen. What is driven by hand ends with it. */
@@ -88,9 +88,11 @@ export function watch(): () => void {
   laptop.addEventListener('change', begin);
   const unlost = connection.onLost(() => end('The line to the node broke, so everything was let go.'));
   const unfollow = followShow();
+  const stale = wireReport.peek();
+  samples.value = [];
   const unreport = effect(() => {
     const report = wireReport.value;
-    if (report !== undefined) samples.value = withReport(samples.peek(), report, performance.now());
+    if (report !== undefined && report !== stale) samples.value = withReport(samples.peek(), report, performance.now());
   });
   const timer = setInterval(look, LOOK_EVERY);
   begin();
