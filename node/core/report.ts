@@ -1,4 +1,4 @@
-import type { Millis, PortAddress, Universe } from './units.ts';
+import type { Hertz, Millis, PortAddress, Universe } from './units.ts';
 
 /** How an output fares; plain data, sent from the engine thread to whoever asks. */
 export interface OutputReport {
@@ -16,6 +16,8 @@ export interface OutputReport {
   readonly universes: readonly UniverseReport[];
   /** Art-Net only: the nodes that answered the last polls. */
   readonly nodes?: readonly NodeReport[];
+  /** Art-Net only: who else was heard on its Port-Addresses of late. */
+  readonly foreign?: readonly ForeignReport[];
 }
 
 export interface OutputFault {
@@ -45,5 +47,14 @@ export interface NodeReport {
   readonly outputs: readonly PortAddress[];
   /** Most ArtDmx a second that it takes; 0 means DMX512's own limit. */
   readonly refreshRate: number;
+  readonly lastSeenAt: Millis;
+}
+
+/** ArtDmx that somebody else sends on a Port-Address of ours. */
+export interface ForeignReport {
+  readonly portAddress: PortAddress;
+  readonly address: string;
+  /** Packets a second of late. */
+  readonly perSecond: Hertz;
   readonly lastSeenAt: Millis;
 }

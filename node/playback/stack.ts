@@ -1,7 +1,7 @@
 import type { Millis } from '../core/units.ts';
 import type { ItemKey } from '../show/document.ts';
 import type { CompiledShow, Item } from './compile.ts';
-import { beatAt, type Entry, fallenShare, isOver, type PlayState, progress, weightOf } from './state.ts';
+import { beatAt, type Entry, isOver, type PlayState, progress, weightOf } from './state.ts';
 
 /** More than a night can pile up; past it the oldest go first. Bounds the work of a frame. */
 const MOST_ENTRIES = 64;
@@ -52,12 +52,12 @@ export function release(show: CompiledShow, state: PlayState, keys: ReadonlySet<
 
 /**
  * Takes out what has faded away and what is wholly covered by settled entries above, unless it is marked to stay (once an item).
- * Neither could be seen: a frame is the same before and after. While the fallback has taken away what is attended, that covers nothing
- * that is unattended.
+ * Neither could be seen: a frame is the same before and after. What is attended removes nothing that is unattended, however wholly it
+ * covers it: after a fallback that is what lights the room.
  */
 export function settle(show: CompiledShow, state: PlayState, now: Millis): PlayState {
   const covered = new Set<number>();
-  const coveredAlone = fallenShare(state, now) > 0 ? new Set<number>() : covered;
+  const coveredAlone = new Set<number>();
   const kept: Entry[] = [];
   for (const entry of [...state.entries].reverse()) {
     const item = show.items.get(entry.item);

@@ -10,6 +10,9 @@ const MARKER_PORT = 9;
 /** Wireshark takes sACN for what it is only when asked to (facts of `packet-acn.c`); zeros are shown as any other level. */
 const SACN = ['--enable-heuristic', 'acn', '-o', 'acn.dmx_enable:TRUE', '-o', 'acn.dmx_display_zeros:TRUE'];
 
+/** One line a packet, its fields between tabs, several values of a field between semicolons. */
+const FORMAT = ['-T', 'fields', '-E', 'separator=/t', '-E', 'aggregator=;'];
+
 /** A packet as the dissector understands it: the values of each field that was asked for. */
 export type Dissected<Name extends string> = Readonly<Record<Name, readonly string[]>>;
 
@@ -56,22 +59,8 @@ export class Capture {
    * `extra`: options of tshark, such as a port that shall be decoded as a protocol.
    */
   dissect<Name extends string>(fields: readonly Name[], display: string, extra: readonly string[] = []): Dissected<Name>[] {
-    const columns = fields.flatMap((field) => ['-e', field]);
-    const args = [
-      '-r',
-      '-',
-      ...SACN,
-      ...extra,
-      '-Y',
-      display,
-      '-T',
-      'fields',
-      '-E',
-      'separator=/t',
-      '-E',
-      'aggregator=;',
-      ...columns,
-    ];
+    const columns = [...FORMAT, ...fields.flatMap((field) => ['-e', field])];
+    const args = ['-r', this.#file, ...SACN, ...extra, '-Y', display, ...columns];
     const { status, stdout, stderr } = spawnSync('tshark', args, { maxBuffer: 2 ** 28, encoding: 'utf8' });
     if (status !== 0) throw new Error(`tshark: ${stderr}`);
     return stdout

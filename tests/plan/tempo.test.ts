@@ -42,10 +42,15 @@ describe('tapped tempo', () => {
 
   it('finds the tempo of even taps, whenever they begin and however many they are', () => {
     fc.assert(
-      fc.property(fc.integer({ min: 45, max: 240 }), fc.integer({ min: 0, max: 1e9 }), fc.integer({ min: 4, max: 12 }), (bpm, at, taps) => {
-        const even = Array.from({ length: taps }, (_, i) => at + (60_000 / bpm) * i);
-        expect(tappedTempo(even)).toBeCloseTo(bpm, 4);
-      }),
+      fc.property(
+        fc.integer({ min: 45, max: 240 }),
+        fc.integer({ min: 0, max: 1e9 }),
+        fc.integer({ min: 4, max: 12 }),
+        (bpm, at, taps) => {
+          const even = Array.from({ length: taps }, (_, i) => at + (60_000 / bpm) * i);
+          expect(tappedTempo(even)).toBeCloseTo(bpm, 4);
+        },
+      ),
     );
   });
 });

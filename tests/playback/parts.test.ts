@@ -58,7 +58,7 @@ describe('a part', () => {
   it('turns a colour wheel to the filter that comes closest', () => {
     // The spot's wheel: open, red, orange, yellow, green, blue, magenta, warm white.
     const slot = (colour: string) => wearing({ who: only('spot'), colour }).value('spot', 'Color1', 0);
-    expect(['#ffffff', '#f01008', '#0030f0', '#ff8800', '#ff10b0', '2700 K', 'theme:deep'].map(slot)).toEqual([
+    expect(['#ffffff', '#f01008', '#0030f0', '#ff8800', '#ff10b0', '#ffd8a8', 'theme:deep'].map(slot)).toEqual([
       1, 2, 6, 3, 7, 8, 6,
     ]);
   });

@@ -6,6 +6,7 @@ import type { Hertz, Millis, PortAddress, Universe } from '../../core/units.ts';
 import { Faults } from '../faults.ts';
 import { familyOf } from '../links.ts';
 import { announcement, type Identity, ourPoll, pagesOf } from './announce.ts';
+import { ForeignStreams } from './foreign.ts';
 import { Nodes } from './nodes.ts';
 import { type Numbering, numbering } from './numbering.ts';
 import { ARTNET_PORT } from './packets.ts';
@@ -35,6 +36,7 @@ export class ArtnetOutput implements Output {
   readonly #wire: Wire;
   readonly #fixed: readonly Destination[] | undefined;
   readonly #nodes = new Nodes();
+  readonly #foreign = new ForeignStreams();
   readonly #polling: Polling;
   readonly #replies: Replies;
   readonly #poll = ourPoll();
@@ -138,6 +140,7 @@ export class ArtnetOutput implements Output {
       errors: this.#faults.list(),
       universes: [...this.#streams.map((stream) => stream.report()), ...left].sort((a, b) => a.universe - b.universe),
       nodes: this.#nodes.report(),
+      foreign: this.#foreign.report(this.#now),
     };
   }
 
@@ -152,6 +155,9 @@ export class ArtnetOutput implements Output {
       // What comes from our own address and puts nothing out is our own answer.
       if (packet.outputs.length === 0 && this.#wire.owns(address)) return;
       if (this.#wire.facing(address) !== undefined) this.#nodes.heard(packet, address, this.#now);
+    } else if (packet.kind === 'dmx' && !this.#wire.owns(address)) {
+      const { portAddress } = packet;
+      if (this.#streams.some((stream) => stream.portAddress === portAddress)) this.#foreign.heard(portAddress, address, this.#now);
     }
   }
 

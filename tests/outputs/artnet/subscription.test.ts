@@ -214,9 +214,30 @@ describe('RefreshRate', () => {
     }
   });
 
-  it('of the slowest port counts where a machine has several on one Port-Address', () => {
+  it('is not stretched by frames that come a little early, time after time', () => {
     const rig = rigWith({}, [1]).start([eth]);
-    plugIn(rig, '192.0.2.50', nodeReply({ outputs: [1] }), nodeReply({ bindIndex: 2, outputs: [1], refreshRate: 10 }));
+    plugIn(rig, '192.0.2.50', nodeReply({ outputs: [1], refreshRate: 30 }));
+    let count = 0;
+    for (let millis = 0, i = 0; millis < 10_000; millis += 28.4) {
+      rig.set(1, 1, ++i & 0xff);
+      count += dmx(rig.frame(28.4)).length;
+    }
+    expect(count).toBeLessThanOrEqual(301);
+  });
+
+  it.each([
+    [0, 10],
+    [10, 0],
+    [10, 30],
+    [30, 10],
+  ])('of the slowest port counts where a machine has several on one Port-Address (%i, %i)', (first, second) => {
+    const rig = rigWith({}, [1]).start([eth]);
+    plugIn(
+      rig,
+      '192.0.2.50',
+      nodeReply({ outputs: [1], refreshRate: first }),
+      nodeReply({ bindIndex: 2, outputs: [1], refreshRate: second }),
+    );
     let count = 0;
     for (let i = 0; i < 40; i++) {
       rig.set(1, 1, i + 1);

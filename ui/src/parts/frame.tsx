@@ -1,5 +1,32 @@
 import type { ComponentChildren } from 'preact';
+import { type Screen, screen } from '../route.ts';
+import { isOpen, may, notice, role, state } from '../state.ts';
+import { Blackout } from './blackout.tsx';
 
+const names: Readonly<Record<Screen, string>> = { tonight: 'Tonight', wire: 'Wire', house: 'House' };
+
+/** What all screens of a paired phone share: the way between them, and blackout in its corner. */
 export function Frame({ children }: { readonly children: ComponentChildren }) {
-  return <main>{children}</main>;
+  return (
+    <div class="frame" data-dark={state.value?.blackout === true} data-open={isOpen.value} data-screen={screen.value}>
+      <main>{children}</main>
+      {notice.value !== undefined && (
+        <p class="said" role="status">
+          {notice.value}
+        </p>
+      )}
+      {role.value === 'operator' && (
+        <footer class="bar">
+          <nav aria-label="Screens">
+            {(Object.keys(names) as Screen[]).map((name) => (
+              <a key={name} href={`#/${name}`} aria-current={screen.value === name ? 'page' : undefined}>
+                {names[name]}
+              </a>
+            ))}
+          </nav>
+          {may('blackout') && <Blackout />}
+        </footer>
+      )}
+    </div>
+  );
 }

@@ -1,1 +1,97 @@
-export function Wire() { return <h1>Wire</h1>; }
+import { useEffect } from 'preact/hooks';
+import '../styles/wire.css';
+import { Push } from '../parts/push.tsx';
+import { Detail } from '../parts/wire-detail.tsx';
+import { HandNotice } from '../parts/wire-hand.tsx';
+import { StateMark } from '../parts/wire-mark.tsx';
+import { ArtnetNodes, Outputs } from '../parts/wire-outputs.tsx';
+import { Rig } from '../parts/wire-rig.tsx';
+import { Sources } from '../parts/wire-sources.tsx';
+import { Tools } from '../parts/wire-tools.tsx';
+import { WalkThrough } from '../parts/wire-walk.tsx';
+import { answer } from '../wire/health.ts';
+import { fixtures, laptop, picked, walk } from '../wire/page.ts';
+import { samples, watch } from '../wire/watching.ts';
+
+/** Does every light get what it should, and who else is talking? */
+export function Wire() {
+  useEffect(() => {
+    const end = watch();
+    return () => {
+      walk.value = undefined;
+      end();
+    };
+  }, []);
+  return laptop.value ? <OnLaptop /> : <OnPhone />;
+}
+
+/** The room to see everything at once: universes left, what was picked and the ways out right. */
+function OnLaptop() {
+  const detail = picked.value;
+  return (
+    <div class="wire laptop">
+      <div class="wire-left">
+        <Head />
+        <Tools />
+        <Rig />
+      </div>
+      <aside>
+        <HandNotice />
+        {walk.value !== undefined && <WalkThrough of={walk.value} />}
+        {walk.value === undefined && detail !== undefined && <Detail of={detail} />}
+        {walk.value === undefined && detail === undefined && (
+          <p class="wire-hint quiet">Choose a light to read its slots in words.</p>
+        )}
+        <Ways />
+      </aside>
+    </div>
+  );
+}
+
+/** Thumb first: what is pressed lies at the foot. */
+function OnPhone() {
+  const detail = picked.value;
+  return (
+    <div class="wire phone">
+      <Head />
+      <Rig />
+      <Ways />
+      {walk.value !== undefined && <WalkThrough of={walk.value} />}
+      {walk.value === undefined && (
+        <div class="wire-dock">
+          {detail !== undefined && <Detail of={detail} />}
+          <HandNotice />
+          <Tools />
+        </div>
+      )}
+    </div>
+  );
+}
+
+function Head() {
+  const report = samples.value.at(-1)?.report;
+  const said = report === undefined ? undefined : answer(report, fixtures.value.length);
+  return (
+    <header class="wire-head">
+      <h1>Wire</h1>
+      {said === undefined ? (
+        <p class="quiet">Listening to the wire…</p>
+      ) : (
+        <p role="status">
+          <StateMark state={said.state} /> {said.words}
+        </p>
+      )}
+      {report !== undefined && report.sources.length > 0 && (
+        <Push onClick={() => document.getElementById('wire-sources')?.scrollIntoView({ block: 'center' })}>See who</Push>
+      )}
+    </header>
+  );
+}
+
+const Ways = () => (
+  <div class="wire-ways">
+    <Sources />
+    <Outputs />
+    <ArtnetNodes />
+  </div>
+);

@@ -29,3 +29,7 @@ export const holds = (fixture: FixtureSummary, { universe, slot }: Address): boo
 
 /** In the order in which the wire carries them. */
 export const byAddress = (a: FixtureSummary, b: FixtureSummary): number => a.universe - b.universe || a.address - b.address;
+
+/** Whether an eye can tell that it is on: a hazer is found by ear. */
+export const givesLight = ({ channels }: FixtureSummary): boolean =>
+  channels.some(({ attribute }) => attribute === 'Dimmer' || attribute.startsWith('ColorAdd_'));

@@ -11,4 +11,5 @@ export function changedLately(fixtures: readonly FixtureSummary[], levels: WireL
   return new Set(changed.map(({ id }) => id));
 }
 
-export const sameSet = (a: ReadonlySet<string>, b: ReadonlySet<string>): boolean => a.size === b.size && [...a].every((one) => b.has(one));
+export const sameSet = (a: ReadonlySet<string>, b: ReadonlySet<string>): boolean =>
+  a.size === b.size && [...a].every((one) => b.has(one));

@@ -16,7 +16,8 @@ export function healthOf({ state, protocol, dropped, towards }: OutputReport): H
       return partly ? { state: 'waits', words: 'Sends, but not every universe has a taker.' } : { state: 'well', words: 'Sends.' };
     }
     case 'waiting':
-      if (protocol === 'artnet' && dropped === 0) return { state: 'waits', words: 'Waits: no node has asked for these universes yet.' };
+      if (protocol === 'artnet' && dropped === 0)
+        return { state: 'waits', words: 'Waits: no node has asked for these universes yet.' };
       return { state: 'waits', words: 'Waits for its cable: nothing goes out this way. Plug it in; the rest is automatic.' };
     case 'failing':
       return { state: 'fails', words: 'The system refuses what it sends. Look at the network and the firewall of the node.' };
@@ -66,10 +67,13 @@ export function answer(report: WireReport, fixtures: number): Health {
   const healths = report.outputs.map(healthOf);
   const elsewhere = universesOf(report.sources);
   const others =
-    elsewhere.length === 0 ? '' : ` Somebody else sends on ${elsewhere.length === 1 ? 'universe' : 'universes'} ${listed(elsewhere.map(String))}.`;
+    elsewhere.length === 0
+      ? ''
+      : ` Somebody else sends on ${elsewhere.length === 1 ? 'universe' : 'universes'} ${listed(elsewhere.map(String))}.`;
   if (report.outputs.length === 0) return { state: 'fails', words: 'This show has no output: nothing goes to any light.' };
   if (healths.some(({ state }) => state === 'fails')) return { state: 'fails', words: `An output fails.${others}` };
-  if (healths.every(({ state }) => state === 'waits')) return { state: 'waits', words: `No output reaches all of its lights.${others}` };
+  if (healths.every(({ state }) => state === 'waits'))
+    return { state: 'waits', words: `No output reaches all of its lights.${others}` };
   if (healths.some(({ state }) => state === 'waits')) return { state: 'waits', words: `One output sends, another waits.${others}` };
   if (others !== '') return { state: 'waits', words: `All is sent.${others}` };
   return { state: 'well', words: `What ${fixtures} lights should get goes out, and nobody else talks.` };

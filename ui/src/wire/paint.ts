@@ -87,7 +87,13 @@ function paintLamp(to: CanvasRenderingContext2D, { x, y }: Placed, colour: numbe
   to.stroke();
 }
 
-function paintStrip(to: CanvasRenderingContext2D, piece: Placed, fixture: FixtureSummary, slots: Uint8Array | undefined, ink: Ink): void {
+function paintStrip(
+  to: CanvasRenderingContext2D,
+  piece: Placed,
+  fixture: FixtureSummary,
+  slots: Uint8Array | undefined,
+  ink: Ink,
+): void {
   const { x, y, first, last, step } = piece;
   const marked = marksOf(fixture);
   const top = y + STRIP_TOP;
@@ -114,7 +120,12 @@ function paintStrip(to: CanvasRenderingContext2D, piece: Placed, fixture: Fixtur
 }
 
 /** Space between fixtures: a dotted foot. Something may be driven there all the same, and then it shows. */
-function paintGap(to: CanvasRenderingContext2D, { x, y, first, last, step, width }: Placed, slots: Uint8Array | undefined, ink: Ink): void {
+function paintGap(
+  to: CanvasRenderingContext2D,
+  { x, y, first, last, step, width }: Placed,
+  slots: Uint8Array | undefined,
+  ink: Ink,
+): void {
   const foot = y + STRIP_FOOT;
   to.fillStyle = ink.line;
   for (let at = 0; at + 2 <= width; at += 5) to.fillRect(x + at, foot, 2, 2);

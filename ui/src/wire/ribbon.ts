@@ -55,9 +55,7 @@ export function layOut(pieces: readonly Piece[], width: number, word: number): R
   for (const piece of pieces) {
     const count = piece.last - piece.first + 1;
     const wanted =
-      piece.kind === 'fixture'
-        ? Math.max(word, count * SLOT)
-        : Math.min(WIDEST_GAP, Math.max(NARROWEST_GAP, count * GAP_SLOT));
+      piece.kind === 'fixture' ? Math.max(word, count * SLOT) : Math.min(WIDEST_GAP, Math.max(NARROWEST_GAP, count * GAP_SLOT));
     const own = Math.min(width, wanted);
     if (x > 0 && x + own > width) {
       x = 0;

@@ -12,7 +12,8 @@ export const isFine = (channel: ChannelSummary): boolean => channel.ranges.lengt
 /** The low byte's channel of a high byte's, if it has one. */
 export function fineOf({ channels }: FixtureSummary, coarse: ChannelSummary): ChannelSummary | undefined {
   if (isFine(coarse)) return undefined;
-  const rank = (one: ChannelSummary): number => channels.filter((other) => other.attribute === one.attribute && isFine(other) === isFine(one)).indexOf(one);
+  const rank = (one: ChannelSummary): number =>
+    channels.filter((other) => other.attribute === one.attribute && isFine(other) === isFine(one)).indexOf(one);
   return channels.find((one) => isFine(one) && one.attribute === coarse.attribute && rank(one) === rank(coarse));
 }
 
@@ -52,7 +53,7 @@ function inRange(range: Range, value: number, attribute: string): string {
     case 'degrees':
       return `${figure(physical, 1)}°`;
     case 'hertz':
-      return `${figure(physical, 1).replace('.0', '')} flashes a second`;
+      return `${figure(physical, 1).replace('.0', '')} ${physical === 1 ? 'flash' : 'flashes'} a second`;
     case 'slot':
       if (attribute.startsWith('Prism')) return physical === 0 ? 'out' : 'in';
       return `place ${figure(physical, 0)}`;

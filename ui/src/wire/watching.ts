@@ -4,6 +4,7 @@ import { hello, levelsOf, wireReport } from '../state.ts';
 import { changedLately, sameSet } from './changed.ts';
 import { end } from './held.ts';
 import { WireLevels } from './levels.ts';
+import { laptop } from './page.ts';
 import { type Sample, withReport } from './rates.ts';
 
 export const levels = new WireLevels();
@@ -27,8 +28,10 @@ export function onLevels(paint: () => void): () => void {
   return () => painters.delete(paint);
 }
 
-function ask(): void {
-  refresh ??= requestAnimationFrame(() => {
+/** Has the pictures painted with the next screen refresh, however often it is called until then. */
+export function repaint(): void {
+  if (refresh !== undefined) return;
+  refresh = requestAnimationFrame(() => {
     refresh = undefined;
     for (const paint of painters) paint();
   });
@@ -45,7 +48,7 @@ function follow(universe: number): () => void {
       return;
     }
     levels.take(universe, slots, performance.now());
-    ask();
+    repaint();
   });
 }
 
@@ -76,34 +79,32 @@ function look(): void {
 
 /** Watches the wire until the returned function is called, and only while the page can be seen. What is driven by hand ends with it. */
 export function watch(): () => void {
-  const laptop = matchMedia('(min-width: 900px)');
-  const begin = (): void => {
-    const seen = document.visibilityState === 'visible';
-    connection.watchWire(seen ? (laptop.matches ? ON_A_LAPTOP : ON_A_PHONE) : 0);
-    if (!seen) end('The page was hidden, so everything was let go.');
+  const seen = signal(true);
+  const looked = (): void => {
+    seen.value = document.visibilityState === 'visible';
+    if (!seen.value) end('The page was hidden, so everything was let go.');
   };
-  const leave = (): void => end();
-  document.addEventListener('visibilitychange', begin);
+  const leave = (): void => end('The page went away, so everything was let go.');
+  looked();
+  document.addEventListener('visibilitychange', looked);
   addEventListener('pagehide', leave);
-  laptop.addEventListener('change', begin);
-  const unlost = connection.onLost(() => end('The line to the node broke, so everything was let go.'));
-  const unfollow = followShow();
   const stale = wireReport.peek();
   samples.value = [];
-  const unreport = effect(() => {
-    const report = wireReport.value;
-    if (report !== undefined && report !== stale) samples.value = withReport(samples.peek(), report, performance.now());
-  });
+  const ends = [
+    effect(() => connection.watchWire(!seen.value ? 0 : laptop.value ? ON_A_LAPTOP : ON_A_PHONE)),
+    effect(() => {
+      const report = wireReport.value;
+      if (report !== undefined && report !== stale) samples.value = withReport(samples.peek(), report, performance.now());
+    }),
+    followShow(),
+    connection.onLost(() => end('The line to the node broke, so everything was let go.')),
+  ];
   const timer = setInterval(look, LOOK_EVERY);
-  begin();
   return () => {
-    document.removeEventListener('visibilitychange', begin);
-    removeEventListener('pagehide', leave);
-    laptop.removeEventListener('change', begin);
-    unlost();
-    unfollow();
-    unreport();
+    for (const one of ends) one();
     clearInterval(timer);
+    document.removeEventListener('visibilitychange', looked);
+    removeEventListener('pagehide', leave);
     connection.watchWire(0);
     end();
   };

@@ -1,0 +1,268 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import type { AttributeName } from '../../node/core/attributes.ts';
+import { Levels } from '../../node/core/levels.ts';
+import { Encoder } from '../../node/dmx/encode.ts';
+import type { FixtureTypeInput } from '../../node/fixtures/fixture-type.ts';
+import { compileShow } from '../../node/playback/compile.ts';
+import type { Show } from '../../node/show/document.ts';
+import { dimmer, head, par, place, tinyShow } from '../helpers/tiny-show.ts';
+
+type Values = Readonly<Partial<Record<AttributeName, number>>>;
+type Channels = FixtureTypeInput['modes'][number]['channels'];
+
+/** Slots of universe 1, from a frame at rest but for these values of the fixture `lamp`. */
+function encoded(show: Show, values: Values, universe = 1): Uint8Array {
+  const { rig } = compileShow(show);
+  const levels = new Levels(rig.universes);
+  const frame = Float64Array.from(rig.rest);
+  for (const [name, value] of Object.entries(values)) {
+    const cell = rig.byId.get('lamp')?.cells.get(name as AttributeName);
+    if (cell === undefined) throw new Error(`no ${name}`);
+    frame[cell] = value;
+  }
+  new Encoder(rig, levels).encode(frame);
+  return levels.snapshot(universe);
+}
+
+const lamp = (type: string, mode: string) => tinyShow({ fixtures: [place('lamp', type, mode, 1)] });
+const own = (channels: Channels) =>
+  tinyShow({
+    fixtureTypes: [{ id: 'own', name: 'Own', modes: [{ id: 'm', name: 'M', channels }] }],
+    fixtures: [place('lamp', 'own', 'm', 1)],
+  });
+const head12 = lamp('beam-head', '12ch');
+const spot = lamp('spot-head', '12ch');
+
+/**
+ * GDTF, DIN SPEC 15800:2022-02: physical = from + (to - from) * (dmx - dmxFrom) / (dmxTo - dmxFrom) (facts/protocols.md 5.3). Expected slots
+ * are that line turned round and worked out by hand, to the nearest step.
+ */
+describe('a channel of 8 bits', () => {
+  // A zoom of 4 to 45 degrees over 0..255: (14.25 - 4) / 41 * 255 = 63.75.
+  it.each([
+    [4, 0],
+    [45, 255],
+    [14.25, 64],
+    [34.75, 191],
+    [24.418, 127],
+  ])('holds a zoom of %d degrees as %i', (degrees, slot) => {
+    expect(encoded(head12, { Zoom: degrees })[11]).toBe(slot);
+  });
+
+  it.each([
+    [-30, 0],
+    [3.99, 0],
+    [45.01, 255],
+    [1e9, 255],
+  ])('is held at its end for a zoom of %d degrees, which it does not have', (degrees, slot) => {
+    expect(encoded(head12, { Zoom: degrees })[11]).toBe(slot);
+  });
+
+  // Slow to fast, 1 to 20 Hz over 8..255: 8 + (5.75 - 1) / 19 * 247 = 69.75.
+  it.each([
+    [0, 0],
+    [1, 8],
+    [20, 255],
+    [5.75, 70],
+    [0.5, 8],
+    [25, 255],
+  ])('strobes at %d Hz with %i, and lies open at 0', (hertz, slot) => {
+    expect(encoded(lamp('rgbw-par', '6ch'), { Shutter1Strobe: hertz })[5]).toBe(slot);
+  });
+
+  it('may run backwards', () => {
+    const show = own([{ slot: 1, functions: [{ attribute: 'Zoom', physical: [50, 10] }] }]);
+    expect([50, 10, 20, 60].map((degrees) => encoded(show, { Zoom: degrees })[0])).toEqual([0, 255, 191, 0]);
+  });
+});
+
+describe('a channel of 16 bits', () => {
+  /** Coarse and fine together. */
+  const wide = (slots: Uint8Array, coarse: number) => (slots[coarse - 1] ?? 0) * 256 + (slots[coarse] ?? 0);
+
+  // Pan -270..270: 90 degrees are 2/3 of the way, 65535 * 2 / 3 = 43690.
+  it.each([
+    [-270, 0],
+    [270, 65535],
+    [0, 32768],
+    [90, 43690],
+    [-90, 21845],
+    [-300, 0],
+    [300, 65535],
+  ])('holds a pan of %d degrees as %i', (degrees, value) => {
+    expect(wide(encoded(head12, { Pan: degrees }), 1)).toBe(value);
+  });
+
+  // Tilt -135..135: 81 degrees are 4/5 of the way, 52428.
+  it.each([
+    [-135, 0],
+    [135, 65535],
+    [0, 32768],
+    [81, 52428],
+    [-81, 13107],
+  ])('holds a tilt of %d degrees as %i', (degrees, value) => {
+    expect(wide(encoded(head12, { Tilt: degrees }), 3)).toBe(value);
+  });
+
+  it('writes the high byte into the coarse slot and the low one into the fine', () => {
+    // 0.25 of 65535 is 16383.75, 0x4000.
+    expect([...encoded(head12, { Dimmer: 0.25 }).subarray(4, 6)]).toEqual([0x40, 0x00]);
+    // 0.002 of it is 131.07, 0x0083: a light that 8 bits would give one step.
+    expect([...encoded(head12, { Dimmer: 0.002 }).subarray(4, 6)]).toEqual([0x00, 0x83]);
+  });
+
+  it('takes the ends of an 8-bit range at its own precision: 128/1 is 0x8080 (GDTF table 1)', () => {
+    const show = own([
+      {
+        slot: 1,
+        fine: 2,
+        functions: [
+          { attribute: 'NoFeature', to: 127 },
+          { attribute: 'Zoom', from: 128, to: 255, physical: [10, 50] },
+        ],
+      },
+    ]);
+    expect(wide(encoded(show, { Zoom: 10 }), 1)).toBe(0x8080);
+    expect(wide(encoded(show, { Zoom: 50 }), 1)).toBe(0xffff);
+    // 32896 + (65535 - 32896) / 4 = 41055.75.
+    expect(wide(encoded(show, { Zoom: 20 }), 1)).toBe(41056);
+  });
+
+  it('passes through far more than 256 values in a fade', () => {
+    const show = lamp('six-colour-par', '9ch-fine');
+    const { rig } = compileShow(show);
+    const levels = new Levels(rig.universes);
+    const encoder = new Encoder(rig, levels);
+    const frame = Float64Array.from(rig.rest);
+    const seen = new Set<number>();
+    // A fade of ten seconds at 40 frames a second.
+    for (let i = 0; i <= 400; i++) {
+      frame[rig.byId.get('lamp')?.cells.get('Dimmer') ?? -1] = i / 400;
+      encoder.encode(frame);
+      seen.add(wide(levels.snapshot(1), 1));
+    }
+    expect(seen.size).toBe(401);
+  });
+
+  it('is never more than half a step from what GDTF says', () => {
+    const angle = fc.double({ min: -270, max: 270, noNaN: true });
+    fc.assert(
+      fc.property(angle, (degrees) => {
+        const dmx = wide(encoded(head12, { Pan: degrees }), 1);
+        expect(Math.abs(-270 + (540 * dmx) / 65535 - degrees)).toBeLessThanOrEqual(540 / 65535 / 2 + 1e-9);
+      }),
+      { numRuns: 50 },
+    );
+  });
+});
+
+describe('a channel with several jobs', () => {
+  // The spot's shutter: closed to open over 0..31, strobe 0.5 to 20 Hz over 64..255.
+  it('is open, closed or strobing, as the frame has it', () => {
+    const shutter = (values: Values) => encoded(spot, values)[4];
+    expect(shutter({})).toBe(31);
+    expect(shutter({ Shutter1: 0 })).toBe(0);
+    expect(shutter({ Shutter1Strobe: 20 })).toBe(255);
+    expect(shutter({ Shutter1Strobe: 0.5 })).toBe(64);
+    // 64 + (10.25 - 0.5) / 19.5 * 191 = 159.5: either neighbour is as near.
+    expect([159, 160]).toContain(shutter({ Shutter1Strobe: 10.25 }));
+  });
+
+  it('does not strobe open what is closed', () => {
+    expect(encoded(spot, { Shutter1: 0, Shutter1Strobe: 10 })[4]).toBe(0);
+    const both = own([
+      {
+        slot: 1,
+        functions: [
+          { attribute: 'Dimmer', to: 127 },
+          { attribute: 'Shutter1Strobe', from: 128, physical: [1, 20] },
+        ],
+      },
+    ]);
+    expect(encoded(both, { Dimmer: 1 })[0]).toBe(127);
+    expect(encoded(both, { Dimmer: 1, Shutter1Strobe: 20 })[0]).toBe(255);
+    expect(encoded(both, { Dimmer: 0, Shutter1Strobe: 20 })[0]).toBe(0);
+  });
+});
+
+describe('a wheel', () => {
+  // Eight slots over 0..255 take 32 values each: the middles are 16, 48, 80 ...
+  it('stands in the middle of the stretch of each slot', () => {
+    const stands = [1, 2, 3, 4, 5, 6, 7, 8].map((slot) => encoded(spot, { Gobo1: slot })[8]);
+    expect(stands).toEqual([16, 48, 80, 112, 144, 176, 208, 240]);
+  });
+
+  it('stands at its last slot for one that it does not have', () => {
+    expect([0, -5, 9, 64].map((slot) => encoded(spot, { Gobo1: slot })[8])).toEqual([16, 16, 240, 240]);
+  });
+
+  it('shares out the range that it is given, whichever way it counts', () => {
+    // Five slots over 50..149, 20 values each.
+    const up = own([{ slot: 1, functions: [{ attribute: 'Gobo1', from: 50, to: 149, physical: [1, 5] }] }]);
+    expect([1, 2, 5].map((slot) => encoded(up, { Gobo1: slot })[0])).toEqual([60, 80, 140]);
+    const down = own([{ slot: 1, functions: [{ attribute: 'Gobo1', from: 50, to: 149, physical: [5, 1] }] }]);
+    expect([1, 2, 5].map((slot) => encoded(down, { Gobo1: slot })[0])).toEqual([140, 120, 60]);
+  });
+});
+
+describe('colour', () => {
+  it('of a lamp without a dimmer is scaled through its emitters', () => {
+    const bare = lamp('rgb-par', '3ch');
+    expect([...encoded(bare, { Dimmer: 1 }).subarray(0, 3)]).toEqual([255, 255, 255]);
+    expect([...encoded(bare, { Dimmer: 0.4 }).subarray(0, 3)]).toEqual([102, 102, 102]);
+    expect([...encoded(bare, {}).subarray(0, 3)]).toEqual([0, 0, 0]);
+  });
+
+  it('of a lamp with a dimmer stands at full beside it, and white is made by the white emitter', () => {
+    expect([...encoded(lamp('rgbw-par', '6ch'), { Dimmer: 0.4 }).subarray(0, 5)]).toEqual([102, 0, 0, 0, 255]);
+  });
+
+  it('never touches the UV of a lamp', () => {
+    const slots = encoded(lamp('six-colour-par', '8ch'), { Dimmer: 1, ColorAdd_UV: 0.2 });
+    expect(slots[6]).toBe(51);
+    expect(encoded(lamp('six-colour-par', '8ch'), { Dimmer: 1 })[6]).toBe(0);
+  });
+});
+
+describe('the patch', () => {
+  it('puts every fixture where it is patched, in its own universe, and every other slot stays 0', () => {
+    const show = tinyShow({ fixtures: [par('lamp', 100), dimmer('other', 512), { ...head('far', 501), universe: 3 }] });
+    const first = encoded(show, { Dimmer: 1, Shutter1Strobe: 20 });
+    const third = encoded(show, { Dimmer: 1 }, 3);
+    const used = (slots: Uint8Array) => [...slots.keys()].filter((i) => slots[i] !== 0).map((i) => i + 1);
+    // Dimmer, white and strobe of the par; the other lamp is dark.
+    expect(used(first)).toEqual([100, 104, 105]);
+    // The head at rest: pan and tilt in the middle (0x8000), shutter open, white, zoom at its narrow end.
+    expect(used(third)).toEqual([501, 503, 507, 511]);
+    expect(third[500]).toBe(0x80);
+  });
+
+  it('lights both lamps of a blinder from one level', () => {
+    expect([...encoded(lamp('blinder-pair', '2ch'), { Dimmer: 0.6 }).subarray(0, 3)]).toEqual([153, 153, 0]);
+  });
+
+  it('writes a whole frame before readers may take it', () => {
+    const { rig } = compileShow(head12);
+    const levels = new Levels(rig.universes);
+    new Encoder(rig, levels).encode(rig.rest);
+    expect(levels.frames()).toBe(1);
+  });
+
+  it('takes any numbers that a frame may hold, and writes nothing outside the patch', () => {
+    const show = tinyShow({
+      fixtures: [place('lamp', 'spot-head', '12ch', 200), place('other', 'six-colour-par', '9ch-fine', 300)],
+    });
+    const { rig } = compileShow(show);
+    const levels = new Levels(rig.universes);
+    const encoder = new Encoder(rig, levels);
+    const anyNumber = fc.oneof(fc.double({ min: -1000, max: 1000 }), fc.double());
+    fc.assert(
+      fc.property(fc.array(anyNumber, { minLength: rig.rest.length, maxLength: rig.rest.length }), (values) => {
+        encoder.encode(Float64Array.from(values));
+        const slots = levels.snapshot(1);
+        expect(slots.every((value, i) => value === 0 || (i >= 199 && i < 211) || (i >= 299 && i < 308))).toBe(true);
+      }),
+    );
+  });
+});

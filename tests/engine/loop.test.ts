@@ -1,0 +1,115 @@
+import { describe, expect, test } from 'vitest';
+import { Heartbeat } from '../../node/core/heartbeat.ts';
+import { Levels } from '../../node/core/levels.ts';
+import type { Millis } from '../../node/core/units.ts';
+import { Loop } from '../../node/engine/loop.ts';
+import type { FromEngine, ToEngine } from '../../node/engine/messages.ts';
+import { compileShow } from '../../node/playback/compile.ts';
+import { freshState } from '../../node/playback/reduce.ts';
+import { everybody, tinyShow } from '../helpers/tiny-show.ts';
+
+/** The engine's loop on a clock that stands still between rounds, with a main thread that may fall silent. */
+function engine() {
+  const show = tinyShow({
+    looks: [
+      { id: 'alone', fade: 0, unattended: true, parts: [{ who: everybody, level: 0.2 }] },
+      { id: 'watched', fade: 0, parts: [{ who: everybody, level: 1 }] },
+    ],
+    hits: [{ id: 'bump', longest: 30, parts: [{ who: everybody, level: 0.6 }] }],
+    start: [{ look: 'alone' }],
+  });
+  const levels = new Levels([1]);
+  const heartbeat = new Heartbeat();
+  const posted: FromEngine[] = [];
+  const waiting: ToEngine[] = [];
+  let now: Millis = Date.UTC(2030, 5, 15);
+  const loop = new Loop(
+    {
+      clock: { now: () => now },
+      heartbeat,
+      links: () => [],
+      linksKey: () => '',
+      buildOutput: () => ({
+        id: 'none',
+        carry: () => undefined,
+        relink: () => undefined,
+        flush: () => 1,
+        stop: () => undefined,
+        report: () => ({
+          id: 'none',
+          protocol: 'sacn',
+          state: 'sending',
+          towards: '',
+          packets: 0,
+          dropped: 0,
+          errors: [],
+          universes: [],
+        }),
+      }),
+      take: () => waiting.shift(),
+      post: (message) => posted.push(message),
+    },
+    { show, state: freshState(compileShow(show), now), universes: [1], memory: levels.memory },
+    40,
+  );
+  loop.start();
+  return {
+    posted,
+    heartbeat,
+    slot: () => levels.snapshot(1)[0],
+    says: (message: ToEngine) => waiting.push(message),
+    press: (button: string) => waiting.push({ kind: 'command', command: { do: 'press', button }, at: now }),
+    now: () => now,
+    /** Lets time pass a frame at a time; the bell keeps the loop from really sleeping. */
+    pass(millis: Millis, beating: boolean): void {
+      for (const end = now + millis; now < end; now += 25) {
+        if (beating) heartbeat.beat(now);
+        loop.round();
+      }
+    },
+    commands: () => posted.flatMap((one) => (one.kind === 'command' ? [one.command.do] : [])),
+  };
+}
+
+describe('When the main thread hangs, no beat comes through', () => {
+  test('the engine falls back by itself after the allowed silence and the countdown, and tells of it', () => {
+    const it = engine();
+    it.press('watched');
+    it.pass(1000, true);
+    expect(it.slot()).toBe(255);
+    it.pass(79_000, false);
+    expect(it.slot()).toBe(255);
+    it.pass(3000, false);
+    expect(it.slot()).toBe(51);
+    expect(it.commands()).toEqual(['fall-back']);
+  });
+
+  test('a hit lets go after three missed beats, long before its own limit', () => {
+    const it = engine();
+    it.pass(100, true);
+    it.press('bump');
+    it.pass(2500, false);
+    expect(it.slot()).toBe(153);
+    it.pass(1000, false);
+    expect(it.slot()).toBe(51);
+    expect(it.commands()).toEqual(['let-go']);
+  });
+
+  test('what is driven by hand ends after three missed beats', () => {
+    const it = engine();
+    it.pass(100, true);
+    it.says({ kind: 'by-hand', byHand: { slots: [{ universe: 1, slot: 1, value: 9 }] } });
+    it.pass(2500, false);
+    expect(it.slot()).toBe(9);
+    it.pass(1000, false);
+    expect(it.slot()).toBe(51);
+  });
+
+  test('while beats come nothing of this happens, for hours', () => {
+    const it = engine();
+    it.press('watched');
+    it.pass(600_000, true);
+    expect(it.slot()).toBe(255);
+    expect(it.commands()).toEqual([]);
+  });
+});

@@ -1,0 +1,55 @@
+import { describe, expect, it } from 'vitest';
+import { Levels } from '../../node/core/levels.ts';
+import { Tick } from '../../node/engine/tick.ts';
+import { type CompiledShow, compileShow, type Item } from '../../node/playback/compile.ts';
+import { freshState, reduce } from '../../node/playback/reduce.ts';
+import { press, START } from '../helpers/offline.ts';
+import { everybody, head, par, tinyShow } from '../helpers/tiny-show.ts';
+
+const show = compileShow(
+  tinyShow({
+    fixtures: [par('par', 1), head('head', 20)],
+    looks: [{ id: 'full', fade: 0, parts: [{ who: everybody, level: 1, strobe: 10, aim: { pan: 90, tilt: 45 } }] }],
+  }),
+);
+const full = reduce(show, freshState(show, START), press('full'), START);
+
+describe('a tick', () => {
+  it('draws what plays, through the guards, into the levels that the outputs read', () => {
+    const levels = new Levels(show.rig.universes);
+    const tick = new Tick(show, levels);
+    tick.run(full, START);
+    expect([...levels.snapshot(1).subarray(0, 6)]).toEqual([255, 0, 0, 0, 255, 125]);
+    tick.run(reduce(show, full, { do: 'blackout', on: true }, START), START);
+    expect(levels.slots(1)[0]).toBe(0);
+    expect(levels.frames()).toBe(2);
+    expect(tick.takeFault()).toBeUndefined();
+  });
+
+  it('keeps the room dark when a program breaks, says so once, and goes on when it is whole again', () => {
+    let broken = true;
+    const item = show.items.get('look:full') as Item;
+    const fragile: Item = {
+      ...item,
+      program: {
+        ...item.program,
+        draw: (...args) => {
+          item.program.draw(...args);
+          if (broken) throw new Error('a bug');
+        },
+      },
+    };
+    const breaking: CompiledShow = { ...show, items: new Map([['look:full', fragile]]) };
+    const levels = new Levels(show.rig.universes);
+    const tick = new Tick(breaking, levels);
+    tick.run(full, START);
+    const slots = levels.snapshot(1);
+    // Dimmer and strobe of the par, dimmer and shutter of the head.
+    expect([slots[0], slots[5], slots[23], slots[24], slots[25]]).toEqual([0, 0, 0, 0, 0]);
+    expect(tick.takeFault()).toBe('a bug');
+    expect(tick.takeFault()).toBeUndefined();
+    broken = false;
+    tick.run(full, START + 25);
+    expect(levels.slots(1)[0]).toBe(255);
+  });
+});

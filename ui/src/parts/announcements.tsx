@@ -1,0 +1,95 @@
+import { connection } from '../connection.ts';
+import { tell } from '../presses.ts';
+import { heardAt, hello, isOpen, link, may, nodeNow, role, state } from '../state.ts';
+import { halfSeconds } from '../ticker.ts';
+import { countdown, timeOfDay } from '../words.ts';
+import { Push } from './push.tsx';
+import { TroubleNotice } from './trouble-notice.tsx';
+
+/** The node answers each second; half a second more is still no news. */
+const QUIET = 1600;
+
+/** The line is lost, or about to be. */
+export function LineNotice() {
+  halfSeconds.value;
+  if (hello.value === undefined) return null;
+  const silent = performance.now() - heardAt.value;
+  if (link.value.phase !== 'lost' && silent < QUIET) return null;
+  const seconds = Math.max(1, Math.round(silent / 1000));
+  return (
+    <TroubleNotice
+      urgent={link.value.phase === 'lost'}
+      happened={`The node has not answered for ${seconds} s.`}
+      guestsSee="The lights go on as they were; what was held has let go."
+      todo={navigator.onLine ? 'This mends itself when the network is back.' : 'This phone is on no network: join the one that the node is on.'}
+    />
+  );
+}
+
+/** Nobody has been heard of for too long, and the fallback comes nearer. */
+export function WarnedNotice() {
+  const watch = state.value?.watch;
+  if (watch?.phase !== 'warned') return null;
+  halfSeconds.value;
+  const left = Math.max(0, Math.ceil(((watch.at ?? nodeNow()) - nodeNow()) / 1000));
+  return (
+    <TroubleNotice
+      urgent
+      happened={`No phone has been heard of. ${fallbackName(watch.fallback)} in ${countdown(left)}.`}
+      guestsSee="Until then the lights go on as they are."
+      todo={role.value === 'viewer' ? 'An operator or helper must come near with a phone.' : 'Any touch here keeps the show.'}
+    >
+      {role.value !== 'viewer' && (
+        <Push kind="main" disabled={!isOpen.value} onClick={() => connection.beat()}>
+          I am here
+        </Push>
+      )}
+    </TroubleNotice>
+  );
+}
+
+/** The fallback has come. Nothing returns by itself. */
+export function FallenNotice() {
+  const watch = state.value?.watch;
+  if (watch?.phase !== 'fallen') return null;
+  const since = watch.at === undefined ? '' : ` since ${timeOfDay(watch.at)}`;
+  return (
+    <TroubleNotice
+      urgent
+      happened="Every phone was out of reach for too long, so the node fell back."
+      guestsSee={
+        watch.fallback === 'blackout' ? `Guests see no show light${since}.` : `Guests see “${watch.fallback}”${since}, and nothing that moves.`
+      }
+      todo={may('resume') ? 'Resume brings back what was on.' : 'An operator’s phone can bring back what was on.'}
+    >
+      {may('resume') && (
+        <Push kind="main" disabled={!isOpen.value} onClick={() => tell({ do: 'resume' })}>
+          Resume
+        </Push>
+      )}
+    </TroubleNotice>
+  );
+}
+
+/** While dark the whole screen says so, whichever screen it is. */
+export function DarkNotice() {
+  if (state.value?.blackout !== true) return null;
+  return (
+    <p class="dark-notice" role="status">
+      <strong>Blackout.</strong> Guests see no show light.
+      {may('blackout') && ' Hold the corner below and it returns as it was.'}
+    </p>
+  );
+}
+
+export function Troubles() {
+  return (
+    <>
+      {state.value?.troubles.map(({ id, ...trouble }) => (
+        <TroubleNotice key={id} {...trouble} />
+      ))}
+    </>
+  );
+}
+
+const fallbackName = (fallback: string): string => (fallback === 'blackout' ? 'Blackout' : `“${fallback}” comes`);

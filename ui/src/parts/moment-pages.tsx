@@ -1,0 +1,69 @@
+import { useEffect, useRef } from 'preact/hooks';
+import type { Page } from '../pages.ts';
+import { ShowButton } from './show-button.tsx';
+
+/** From this many on, the buttons of a page stand in two columns. */
+const TWO_COLUMNS_FROM = 5;
+const RESTS = 100;
+
+interface MomentPagesProps {
+  readonly pages: readonly Page[];
+  readonly current: number;
+  readonly onTurn: (page: number) => void;
+}
+
+/** The pages lie side by side: a swipe turns them, and so does a choice of {@link current}. */
+export function MomentPages({ pages, current, onTurn }: MomentPagesProps) {
+  const strip = useRef<HTMLDivElement>(null);
+  const placed = useRef(false);
+  const rests = useRef<number | undefined>(undefined);
+  useEffect(() => {
+    const element = strip.current;
+    if (element === null || pageOf(element) === current) return;
+    const smooth = placed.current && !matchMedia('(prefers-reduced-motion: reduce)').matches;
+    element.scrollTo({ left: current * element.clientWidth, behavior: smooth ? 'smooth' : 'instant' });
+  }, [current]);
+  useEffect(() => {
+    placed.current = true;
+  }, []);
+  // Not every browser tells the end of a scroll; a tenth of a second without movement is one.
+  const scrolled = ({ currentTarget }: { readonly currentTarget: Element }) => {
+    clearTimeout(rests.current);
+    rests.current = setTimeout(() => onTurn(pageOf(currentTarget)), RESTS);
+  };
+  return (
+    <div class="pages" ref={strip} onScroll={scrolled}>
+      {pages.map((page, i) => (
+        <section key={page.id} class="page" aria-label={page.name} inert={i !== current}>
+          <Presses page={page} />
+          <HoldRow page={page} />
+        </section>
+      ))}
+    </div>
+  );
+}
+
+const pageOf = ({ scrollLeft, clientWidth }: Element): number => Math.round(scrollLeft / Math.max(1, clientWidth));
+
+function Presses({ page }: { readonly page: Page }) {
+  const presses = page.buttons.filter(({ kind }) => kind === 'press');
+  return (
+    <div class="presses" data-columns={presses.length >= TWO_COLUMNS_FROM ? 2 : 1}>
+      {presses.map((button) => (
+        <ShowButton key={button.id} button={button} />
+      ))}
+    </div>
+  );
+}
+
+function HoldRow({ page }: { readonly page: Page }) {
+  const held = page.buttons.filter(({ kind }) => kind === 'hold');
+  if (held.length === 0) return null;
+  return (
+    <div class="hold-row">
+      {held.map((button) => (
+        <ShowButton key={button.id} button={button} />
+      ))}
+    </div>
+  );
+}

@@ -1,0 +1,77 @@
+import { useLayoutEffect, useRef } from 'preact/hooks';
+import type { ButtonState, ButtonSummary, State } from '../../../node/api/contract.ts';
+import { type Fill, fillOf, shareAt } from '../fill.ts';
+import { toggle, waiting } from '../presses.ts';
+import { isOpen, may, nodeNow, state } from '../state.ts';
+import { HoldButton } from './hold-button.tsx';
+import { Swatch } from './swatch.tsx';
+
+export type Shown = ButtonState['state'] | 'waiting';
+
+const words: Readonly<Record<Shown, string>> = { off: '', waiting: 'asked', coming: 'coming', on: 'on', going: 'going' };
+
+const OFF = { state: 'off' } as const;
+export const buttonState = (now: State | undefined, id: string): Pick<ButtonState, 'state' | 'fade'> =>
+  now?.buttons.find((button) => button.id === id) ?? OFF;
+
+/** A button of the show: what guests will see, and how far that has come. */
+export function ShowButton({ button }: { readonly button: ButtonSummary }) {
+  if (button.kind === 'hold') return <HoldButton button={button} />;
+  const now = state.value;
+  const { state: real, fade } = buttonState(now, button.id);
+  const shown: Shown = waiting.value.has(button.id) ? 'waiting' : real;
+  const fill = now === undefined || fade === undefined ? undefined : fillOf({ id: button.id, state: real, fade }, now);
+  const dark = now?.blackout === true;
+  return (
+    <button
+      type="button"
+      class="show-button"
+      data-button={button.id}
+      data-state={shown}
+      aria-pressed={real === 'on' || real === 'coming'}
+      disabled={!isOpen.value || !may('press')}
+      onClick={() => toggle(button.id, real)}
+    >
+      <FillLayer fill={fill} />
+      {shown === 'waiting' && <MovingEdge />}
+      <Swatch swatch={button.swatch} />
+      <span class="name">{button.name}</span>
+      <StateWord word={words[shown]} dark={dark && shown === 'on'} />
+      <span class="line">{button.line}</span>
+    </button>
+  );
+}
+
+export function StateWord({ word, dark }: { readonly word: string; readonly dark: boolean }) {
+  return word === '' ? null : <span class="state-word">{dark ? `${word}, dark` : word}</span>;
+}
+
+/** Fills and empties with the fade, by the node's clock; the browser moves it without asking the page again. */
+function FillLayer({ fill }: { readonly fill: Fill | undefined }) {
+  const layer = useRef<HTMLSpanElement>(null);
+  useLayoutEffect(() => {
+    const element = layer.current;
+    if (element === null || fill === undefined) return;
+    const now = nodeNow();
+    const steady = matchMedia('(prefers-reduced-motion: reduce)').matches;
+    const remaining = Math.max(1, fill.until - now);
+    const scale = (share: number) => ({ transform: `scaleX(${share})` });
+    const animation = element.animate([scale(shareAt(fill, now)), scale(fill.to)], {
+      duration: remaining,
+      fill: 'both',
+      // Without movement: a step a second at most.
+      easing: steady ? `steps(${Math.max(1, Math.floor(remaining / 1000))})` : 'linear',
+    });
+    return () => animation.cancel();
+  }, [fill?.at, fill?.until, fill?.from, fill?.to]);
+  return <span class="fill" ref={layer} aria-hidden="true" />;
+}
+
+/** The edge that runs around a button while the node has not answered. */
+export function MovingEdge() {
+  return (
+    <svg class="moving-edge" aria-hidden="true">
+      <rect x="1" y="1" rx="11" pathLength="96" />
+    </svg>
+  );
+}

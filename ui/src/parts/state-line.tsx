@@ -1,0 +1,27 @@
+import { hello, isOpen, link, role, state } from '../state.ts';
+import { playingInWords, watchInWords } from '../words.ts';
+
+/** Milliseconds from which a thumb notices the way there and back. */
+const SLOW = 250;
+
+/** What is on, in words; under it, what becomes of it. */
+export function StateLine() {
+  const now = state.value;
+  const show = hello.value?.show;
+  if (now === undefined || show === undefined) return null;
+  const on = playingInWords(now.playing, show.buttons);
+  const { trip } = link.value;
+  const slow = isOpen.value && trip !== undefined && trip > SLOW;
+  return (
+    <div class="state-line">
+      <p class="what">
+        {on.length === 0 ? 'Nothing is on' : on.join(' · ')}
+        {show.demo && <span class="demo">demo show</span>}
+      </p>
+      <p class="quiet">
+        {slow ? `The network is slow: ${Math.round(trip)} ms there and back.` : watchInWords(now.watch)}
+        {role.value === 'viewer' && ' This phone looks on.'}
+      </p>
+    </div>
+  );
+}

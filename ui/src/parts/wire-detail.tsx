@@ -1,0 +1,108 @@
+import { useEffect, useRef, useState } from 'preact/hooks';
+import type { FixtureSummary } from '../../../node/api/contract.ts';
+import { colourInWords } from '../room/words.ts';
+import { picture } from '../state.ts';
+import { type Address, givesLight, holds, written } from '../wire/address.ts';
+import { letGo, light } from '../wire/hand.ts';
+import { hand, put } from '../wire/held.ts';
+import { byId, fixtures, type Picked, picked, places } from '../wire/page.ts';
+import { fineOf } from '../wire/values.ts';
+import { Push } from './push.tsx';
+import { SlotRow } from './wire-slot.tsx';
+
+/** What was picked, in words: a fixture's slots, or a slot that is nobody's. */
+export function Detail({ of }: { readonly of: Picked }) {
+  const fixture = of.fixture === undefined ? undefined : byId.value.get(of.fixture);
+  if (fixture !== undefined) return <FixtureDetail key={fixture.id} fixture={fixture} asked={of.slot} />;
+  if (of.slot !== undefined) return <LooseSlot key={written(of.slot)} address={of.slot} />;
+  return null;
+}
+
+function FixtureDetail({ fixture, asked }: { readonly fixture: FixtureSummary; readonly asked: Address | undefined }) {
+  const { id, name, use, typeName, modeName, universe, address, channels } = fixture;
+  const [open, setOpen] = useState<number>();
+  const list = useRef<HTMLUListElement>(null);
+  useEffect(() => {
+    if (asked === undefined) return;
+    list.current?.querySelector(`[data-slot="${asked.slot}"]`)?.scrollIntoView({ block: 'nearest' });
+  }, [asked]);
+  const held = [...hand.value.slots.values()].filter((one) => holds(fixture, one));
+  const lit = hand.value.identify === id;
+  return (
+    <section class="wire-detail" aria-labelledby="wire-detail-name">
+      <header>
+        <div>
+          <h2 id="wire-detail-name">{name}</h2>
+          <p class="quiet">
+            {use}, at {written({ universe, slot: address })}. {typeName}, {modeName}.
+          </p>
+          <Light fixture={fixture} />
+        </div>
+        <Push label={`Close ${name}`} onClick={close}>
+          Close
+        </Push>
+      </header>
+      <div class="wire-acts">
+        <Push kind={lit ? 'main' : 'plain'} pressed={lit} onClick={() => put(light(hand.value, lit ? undefined : id))}>
+          {lit ? 'Lit up: let go' : 'Light it up'}
+        </Push>
+        {held.length > 0 && (
+          <Push onClick={() => put(held.reduce(letGo, hand.value))}>
+            Let go of {held.length === 1 ? 'its slot' : `its ${held.length} slots`}
+          </Push>
+        )}
+      </div>
+      <ul ref={list}>
+        {channels.map((channel) => (
+          <SlotRow
+            key={channel.slot}
+            address={{ universe, slot: channel.slot }}
+            channel={channel}
+            fine={fineOf(fixture, channel)}
+            marked={channel.slot === asked?.slot}
+            open={open === channel.slot}
+            onOpen={() => setOpen(open === channel.slot ? undefined : channel.slot)}
+          />
+        ))}
+      </ul>
+    </section>
+  );
+}
+
+const close = (): void => {
+  picked.value = undefined;
+};
+
+function Light({ fixture }: { readonly fixture: FixtureSummary }) {
+  if (!givesLight(fixture)) return <p>Gives no light of its own.</p>;
+  const colour = picture.value[places.value.get(fixture.id) ?? -1] ?? 0;
+  return <p>{colour === 0 ? 'Dark now.' : `Gives ${colourInWords(colour)} light now.`}</p>;
+}
+
+/** A slot to which no fixture of the show answers. It can be driven all the same: something may be plugged in that the show does not know. */
+function LooseSlot({ address }: { readonly address: Address }) {
+  const [open, setOpen] = useState(false);
+  const carried = fixtures.value.some(({ universe }) => universe === address.universe);
+  return (
+    <section class="wire-detail" aria-labelledby="wire-detail-name">
+      <header>
+        <div>
+          <h2 id="wire-detail-name">Slot {written(address)}</h2>
+          <p class="quiet">
+            {carried
+              ? 'No light of this show answers to it.'
+              : `This show does not send universe ${address.universe}: no light of it is there.`}
+          </p>
+        </div>
+        <Push label="Close the slot" onClick={close}>
+          Close
+        </Push>
+      </header>
+      {carried && (
+        <ul>
+          <SlotRow address={address} marked={false} open={open} onOpen={() => setOpen(!open)} />
+        </ul>
+      )}
+    </section>
+  );
+}

@@ -1,0 +1,35 @@
+import { asked, changedOnly, found, picked } from '../wire/page.ts';
+import { Push } from './push.tsx';
+import { setOut } from './wire-walk.tsx';
+
+/** Find, narrow down, walk: what a thumb needs here. */
+export function Tools() {
+  const seek = (text: string): void => {
+    asked.value = text;
+    const { fixtures, slot } = found.value;
+    // An address names one slot: show it without another press.
+    if (slot !== undefined) picked.value = { fixture: fixtures[0]?.id, slot };
+  };
+  return (
+    <search class="wire-tools">
+      <input
+        type="search"
+        aria-label="Find a light by name, use, universe or address"
+        placeholder="Name, use, 2.17"
+        autocomplete="off"
+        enterkeyhint="search"
+        value={asked.value}
+        onInput={({ currentTarget }) => seek(currentTarget.value)}
+        onKeyDown={({ key, currentTarget }) => key === 'Enter' && currentTarget.blur()}
+      />
+      <Push
+        pressed={changedOnly.value}
+        label="Only what has changed in the last 3 seconds"
+        onClick={() => (changedOnly.value = !changedOnly.value)}
+      >
+        {changedOnly.value ? 'Changed only: on' : 'Changed only'}
+      </Push>
+      <Push onClick={setOut}>Walk through</Push>
+    </search>
+  );
+}

@@ -1,0 +1,30 @@
+import { computed, signal } from '@preact/signals';
+import { hello } from '../state.ts';
+import type { Address } from './address.ts';
+import { search } from './search.ts';
+import type { Walk } from './walk.ts';
+
+/** What this page is asked to show. None of it reaches the node. */
+export interface Picked {
+  /** Absent: a slot that no fixture answers to. */
+  readonly fixture: string | undefined;
+  /** The slot that was asked for, to be found at once among the fixture's. */
+  readonly slot: Address | undefined;
+}
+export const picked = signal<Picked | undefined>(undefined);
+export const asked = signal('');
+export const changedOnly = signal(false);
+export const walk = signal<Walk | undefined>(undefined);
+
+const wide = matchMedia('(min-width: 900px)');
+export const laptop = signal(wide.matches);
+wide.addEventListener('change', () => {
+  laptop.value = wide.matches;
+});
+
+export const fixtures = computed(() => hello.value?.show.fixtures ?? []);
+export const byId = computed(() => new Map(fixtures.value.map((fixture) => [fixture.id, fixture])));
+/** Place of each fixture in the picture of the light. */
+export const places = computed(() => new Map(fixtures.value.map(({ id }, i) => [id, i])));
+export const found = computed(() => search(fixtures.value, asked.value));
+export const nameOf = (id: string): string => byId.value.get(id)?.name ?? id;
