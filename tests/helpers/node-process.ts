@@ -25,9 +25,11 @@ export interface StartOptions {
   readonly folder?: string;
   /** A document, or the path of a show file; without it what the folder holds. */
   readonly show?: object | string;
-  /** Where sACN and Art-Net go: an address, with a port if need be, or what else the options take. */
+  /** Where sACN and Art-Net go: an address, with a port if need be, or what else the options take; off unless told. */
   readonly sacn?: string;
   readonly artnet?: string;
+  /** The outputs are those of the show. */
+  readonly asShown?: boolean;
   readonly http?: string;
   readonly more?: readonly string[];
 }
@@ -93,10 +95,13 @@ export class NodeProcess {
 
   /** Starts a node and waits until it plays and, unless told otherwise, can be talked to. */
   static async start(options: StartOptions, waitFor: 'answer' | 'line' | 'nothing' = 'answer'): Promise<NodeProcess> {
-    const { folder = newFolder(), show, sacn = 'off', artnet = 'off', http = '127.0.0.1:0', more = [] } = options;
+    const { folder = newFolder(), show, sacn = 'off', artnet = 'off', asShown = false, http = '127.0.0.1:0', more = [] } = options;
     const play = show === undefined ? [] : ['--show', typeof show === 'string' ? show : showFile(show)];
-    const args = ['run', '--data', folder, '--http', http, ...LOOPBACK, '--sacn', sacn, '--artnet', artnet];
-    const node = new NodeProcess(folder, launch([...args, ...play, ...more]));
+    const outputs = asShown ? [] : ['--sacn', sacn, '--artnet', artnet];
+    const node = new NodeProcess(
+      folder,
+      launch(['run', '--data', folder, '--http', http, ...LOOPBACK, ...outputs, ...play, ...more]),
+    );
     nodes.add(node);
     if (waitFor === 'nothing') return node;
     await node.says('stdout', /^Playing "/m);

@@ -1,6 +1,10 @@
 import { render } from 'preact';
 import './styles/tokens.css';
 import './styles/base.css';
+import './styles/parts.css';
+import './styles/tonight.css';
+import './styles/reach.css';
+import './styles/house.css';
 import { App } from './app.tsx';
 import { connection } from './connection.ts';
 import { takeUpSettings } from './settings.ts';

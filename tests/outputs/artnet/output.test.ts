@@ -129,7 +129,8 @@ describe('ArtDmx', () => {
   });
 
   it('goes to given addresses without being asked for, to the port that they name', () => {
-    const rig = rigWith({ to: ['192.0.2.60', '192.0.2.61:7000', '2001:db8::1'] }, [1]).start([eth]);
+    const eth6 = link('eth0', '2001:db8::10', { scope: 2 });
+    const rig = rigWith({ to: ['192.0.2.60', '192.0.2.61:7000', '2001:db8::1'] }, [1]).start([eth, eth6]);
     expect(dmx(rig.frame()).map(({ to, port }) => [to, port])).toEqual([
       ['192.0.2.60', 6454],
       ['192.0.2.61', 7000],

@@ -117,6 +117,27 @@ describe('our ArtPollReply', () => {
     expect(replies(rig)).toHaveLength(4);
   });
 
+  it('answers two polls that come close together by one set, for the ports of both', () => {
+    const rig = rigWith({}, [1, 2, 3, 4]).start([eth]);
+    ask(rig, poll(0x20, 2, 2));
+    ask(rig, poll(0x20, 3, 3));
+    expect(replies(rig, 3000).map(inputOf)).toEqual([2, 3]);
+    ask(rig, poll(0x20, 2, 2));
+    ask(rig);
+    ask(rig, poll(0x20, 3, 3));
+    expect(replies(rig, 3000).map(inputOf)).toEqual([1, 2, 3, 4]);
+  });
+
+  it('is not sent any more by a link that has gone', () => {
+    const rig = rigWith({}, [1]).start([eth, wlan]);
+    ask(rig);
+    rig.relink([wlan]);
+    expect(replies(rig, 3000)).toEqual([]);
+    rig.relink([wlan, link('eth0', '192.0.2.11')]);
+    ask(rig);
+    expect([...(replies(rig)[0]?.bytes.subarray(10, 14) ?? [])]).toEqual([192, 0, 2, 11]);
+  });
+
   it('answers the older, shorter ArtPoll', () => {
     const rig = rigWith({}, [1]).start([eth]);
     ask(rig, poll(0, 0, 0, 14));

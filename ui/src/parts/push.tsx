@@ -1,7 +1,7 @@
 import type { ComponentChildren } from 'preact';
 
 interface PushProps {
-  readonly onClick: () => void;
+  readonly onClick?: () => void;
   readonly children: ComponentChildren;
   /** `main`: the one thing that this place is for. */
   readonly kind?: 'main' | 'plain';
@@ -14,7 +14,7 @@ interface PushProps {
 /** An ordinary button of the interface, not one of the show. */
 export function Push({ onClick, children, kind = 'plain', disabled = false, label, pressed, type = 'button' }: PushProps) {
   return (
-    <button type={type} class={`push ${kind}`} onClick={onClick} disabled={disabled} aria-label={label} aria-pressed={pressed}>
+    <button type={type} class={`push ${kind}`} {...(onClick === undefined ? {} : { onClick })} disabled={disabled} aria-label={label} aria-pressed={pressed}>
       {children}
     </button>
   );

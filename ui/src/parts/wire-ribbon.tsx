@@ -67,15 +67,15 @@ interface PictureProps {
 
 function Picture({ universe, ribbon, width }: PictureProps) {
   const canvas = useRef<HTMLCanvasElement>(null);
+  // A dimmer screen is painted in other colours.
   const { dimmer } = settings.value;
-  // biome-ignore lint/correctness/useExhaustiveDependencies: a dimmer screen wants other colours
   useLayoutEffect(() => {
     if (canvas.current === null) return;
     return keepPainted(canvas.current, universe, ribbon, width);
   }, [universe, ribbon, width, dimmer]);
   return (
     <>
-      <canvas ref={canvas} aria-hidden="true" />
+      <canvas ref={canvas} />
       {ribbon.placed.map((piece) =>
         piece.kind === 'gap' && piece.last - piece.first >= COUNTED_GAP ? (
           <span key={piece.first} class="wire-gap quiet" style={boxOf(piece)}>

@@ -29,7 +29,6 @@ export function WalkThrough({ of }: { readonly of: Walk }) {
   const place = useRef<HTMLElement>(null);
   const over = isOver(of);
   useAwake(!over);
-  // biome-ignore lint/correctness/useExhaustiveDependencies: the focus follows from the walk to its end
   useEffect(() => place.current?.querySelector<HTMLElement>('.wire-next')?.focus(), [over]);
   const leave = (event: KeyboardEvent): void => {
     if (event.key === 'Escape') stop();

@@ -1,1 +1,41 @@
-export function House() { return <h1>House</h1>; }
+import { DarkNotice, FallenNotice, LineNotice, Troubles, WarnedNotice } from '../parts/announcements.tsx';
+import { Cautions } from '../parts/cautions.tsx';
+import { InvitePhone } from '../parts/invite-phone.tsx';
+import { NodeHealth } from '../parts/node-health.tsx';
+import { PairedPhones } from '../parts/paired-phones.tsx';
+import { ThisPhone } from '../parts/this-phone.tsx';
+import { hello } from '../state.ts';
+
+/** Who may press, what is plugged in, is the node well? */
+export function House() {
+  return (
+    <div class="house">
+      <DarkNotice />
+      <LineNotice />
+      <WarnedNotice />
+      <FallenNotice />
+      <Troubles />
+      <h1>House</h1>
+      <div class="columns">
+        <div>
+          <PairedPhones />
+          <InvitePhone />
+        </div>
+        <div>
+          <NodeHealth />
+          <ThisPhone />
+        </div>
+        <div>
+          <Cautions />
+          <section>
+            <h2>Licence and credits</h2>
+            <p class="quiet">
+              Duskhand {hello.value?.node.version}, MIT licence. The typeface is Source Sans 3, SIL Open Font License 1.1.
+            </p>
+            <p class="quiet">Art-Net™ Designed by and Copyright Artistic Licence Engineering Ltd</p>
+          </section>
+        </div>
+      </div>
+    </div>
+  );
+}

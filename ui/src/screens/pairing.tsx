@@ -1,1 +1,95 @@
-export function Pairing() { return <h1>Pairing</h1>; }
+import { useState } from 'preact/hooks';
+import { pair } from '../api.ts';
+import { connection } from '../connection.ts';
+import { Push } from '../parts/push.tsx';
+import { me, removed } from '../state.ts';
+
+const LETTERS = 8;
+const letters = (code: string): string => code.toUpperCase().replace(/[^A-Z0-9]/g, '');
+
+/** The code from a link that a phone's camera has opened. */
+const linkedCode = (): string => decodeURIComponent(/^#pair=(.+)$/.exec(location.hash)?.[1] ?? '').slice(0, 12);
+
+/** A first guess, to be written over: browsers say no more than the kind of thing they run on. */
+const guessedName = (): string => {
+  const agent = navigator.userAgent;
+  if (/iPad|Tablet/.test(agent)) return 'Tablet';
+  if (/iPhone|Android|Mobile/.test(agent)) return 'Phone';
+  return 'Laptop';
+};
+
+/** The only thing that an unpaired browser sees. */
+export function Pairing() {
+  const [code, setCode] = useState(linkedCode);
+  const [name, setName] = useState(guessedName);
+  const [trouble, setTrouble] = useState<string | undefined>(undefined);
+  const [asking, setAsking] = useState(false);
+
+  const submit = async () => {
+    const count = letters(code).length;
+    if (count !== LETTERS) return setTrouble(`A code has eight letters and figures; this one has ${count}.`);
+    if (name.trim() === '') return setTrouble('Give this phone a name, so that others know which one it is.');
+    setAsking(true);
+    setTrouble(undefined);
+    try {
+      const answer = await pair(letters(code), name.trim());
+      history.replaceState(null, '', '#/tonight');
+      removed.value = false;
+      me.value = answer;
+      connection.enter();
+    } catch (error) {
+      setTrouble((error as Error).message);
+    } finally {
+      setAsking(false);
+    }
+  };
+
+  return (
+    <main class="pairing">
+      <header>
+        <h1>Duskhand</h1>
+        <p>This node plays the show lighting of an event. Paired phones are its remote.</p>
+        {removed.value && <p class="trouble">This phone was taken off the node. It needs a new code to come back.</p>}
+      </header>
+      <form
+        noValidate
+        onSubmit={(event) => {
+          event.preventDefault();
+          void submit();
+        }}
+      >
+        <label for="code">Code</label>
+        <input
+          id="code"
+          class="code"
+          value={code}
+          placeholder="ABCD-EFGH"
+          maxLength={12}
+          autoComplete="one-time-code"
+          autoCapitalize="characters"
+          spellcheck={false}
+          aria-describedby="where trouble"
+          aria-invalid={trouble !== undefined}
+          onInput={(event) => setCode(event.currentTarget.value)}
+        />
+        <label for="name">Name of this phone</label>
+        <input id="name" value={name} maxLength={40} autoComplete="off" onInput={(event) => setName(event.currentTarget.value)} />
+        <p id="trouble" class="form-trouble" role="alert">
+          {trouble}
+        </p>
+        <Push kind="main" type="submit" disabled={asking}>
+          {asking ? 'Asking the node…' : 'Pair this phone'}
+        </Push>
+      </form>
+      <section id="where">
+        <h2>Where the code is</h2>
+        <ul>
+          {me.value?.claimable === true && <li>On the node’s console: it is new and waits for its first phone.</li>}
+          <li>On the node’s own machine, by “duskhand pair”.</li>
+          <li>On a phone that is paired already, under House.</li>
+        </ul>
+      </section>
+      <p class="quiet">It controls show lighting only, never house, exit or emergency lighting.</p>
+    </main>
+  );
+}

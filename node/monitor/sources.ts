@@ -1,0 +1,127 @@
+import type { Byte, Millis, Universe } from '../core/units.ts';
+import { Rate } from '../outputs/rate.ts';
+import { parseSacn, type SacnData } from '../outputs/sacn/parse.ts';
+import { acceptsSequence } from '../outputs/sacn/sequence.ts';
+import { NETWORK_DATA_LOSS_TIMEOUT, rootLayer } from '../outputs/sacn/tables.ts';
+import type { SacnSource } from './messages.ts';
+
+/** Sources that are remembered, each counted once a universe. When all places are taken newcomers are turned away until one is lost. */
+export const MOST_SOURCES = 256;
+/** Of one universe, so that a flood on it leaves room for what happens on others. */
+export const MOST_OF_ONE = 16;
+/** ANSI E1.11: the START code of levels. The others light nothing. */
+const LEVELS = 0;
+const CID = rootLayer.cid;
+
+interface Source {
+  readonly universe: Universe;
+  readonly rate: Rate;
+  sequence: Byte;
+  rawName: string;
+  name: string;
+  address: string;
+  priority: number;
+  lastSeenAt: Millis;
+}
+
+/** Who sends sACN on our universes, by what E1.31-2018 asks of a receiver. Whoever is not heard of is told of no more. */
+export class SacnSources {
+  readonly #ownCid: Uint8Array;
+  readonly #sources = new Map<string, Source>();
+  #universes: ReadonlySet<Universe> = new Set();
+
+  constructor(ownCid: Uint8Array) {
+    this.#ownCid = ownCid;
+  }
+
+  watch(universes: readonly Universe[]): void {
+    this.#universes = new Set(universes);
+    for (const [key, { universe }] of this.#sources) if (!this.#universes.has(universe)) this.#sources.delete(key);
+  }
+
+  /** Takes in any datagram. Its universe is what it says itself, whatever group brought it (section 9.1). */
+  take(bytes: Uint8Array, address: string, now: Millis): void {
+    if (this.#isOurs(bytes)) return;
+    const packet = parseSacn(bytes);
+    if (packet.kind !== 'data' || !this.#universes.has(packet.universe)) return;
+    const key = keyOf(packet);
+    const known = this.#sources.get(key);
+    if (known !== undefined && isLost(known, now)) this.#sources.delete(key);
+    else if (known !== undefined) {
+      if (!acceptsSequence(known.sequence, packet.sequence)) return;
+      known.sequence = packet.sequence;
+    }
+    // Section 6.2.6: preview data are for pictures on a screen, not for lights.
+    if (packet.preview) return;
+    if (packet.terminated) this.#sources.delete(key);
+    else if (packet.startCode === LEVELS) this.#note(this.#sources.get(key) ?? this.#begin(key, packet, now), packet, address, now);
+  }
+
+  /** Forgets who is lost, and tells of the others. */
+  report(now: Millis): SacnSource[] {
+    for (const [key, source] of this.#sources) if (isLost(source, now)) this.#sources.delete(key);
+    return [...this.#sources.values()].map(({ universe, name, address, priority, rate, lastSeenAt }) => ({
+      universe,
+      name,
+      address,
+      priority,
+      perSecond: rate.perSecond(now),
+      lastSeenAt,
+    }));
+  }
+
+  /** By its CID alone, before anything else is read: our own packets are most of what comes. */
+  #isOurs(bytes: Uint8Array): boolean {
+    for (let i = 0; i < CID.size; i++) if (bytes[CID.at + i] !== this.#ownCid[i]) return false;
+    return true;
+  }
+
+  #begin(key: string, { universe, sequence }: SacnData, now: Millis): Source | undefined {
+    if (this.#sources.size >= MOST_SOURCES) return undefined;
+    let same = 0;
+    for (const one of this.#sources.values()) if (one.universe === universe) same++;
+    if (same >= MOST_OF_ONE) return undefined;
+    const source = {
+      universe,
+      sequence,
+      rate: new Rate(now),
+      rawName: '',
+      name: NAMELESS,
+      address: '',
+      priority: 0,
+      lastSeenAt: now,
+    };
+    this.#sources.set(key, source);
+    return source;
+  }
+
+  #note(source: Source | undefined, { sourceName, priority }: SacnData, address: string, now: Millis): void {
+    if (source === undefined) return;
+    if (source.rawName !== sourceName) {
+      source.rawName = sourceName;
+      source.name = printable(sourceName) || NAMELESS;
+    }
+    source.priority = priority;
+    source.address = address;
+    source.lastSeenAt = now;
+    source.rate.count(now);
+  }
+}
+
+/** Section 6.7.1: nothing for 2.5 s, and a source is lost. */
+export const isLost = ({ lastSeenAt }: { readonly lastSeenAt: Millis }, now: Millis): boolean =>
+  now - lastSeenAt >= NETWORK_DATA_LOSS_TIMEOUT;
+
+/** A source is known by its CID (section 5.6), and counts in every universe for itself. */
+const keyOf = ({ cid, universe }: SacnData): string =>
+  `${Buffer.from(cid.buffer, cid.byteOffset, cid.length).toString('hex')} ${universe}`;
+
+const NAMELESS = 'No name';
+
+/** What a stranger calls himself, fit for a page, a log and a terminal: nothing that steers them, turns the line or piles up on it. */
+const printable = (text: string): string =>
+  text
+    .replace(/[\p{Cf}\p{Zl}\p{Zp}]/gu, '')
+    .replace(/\p{C}/gu, '\ufffd')
+    .replace(/(\p{M}{3})\p{M}+/gu, '$1')
+    .trim();

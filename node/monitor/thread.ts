@@ -1,0 +1,65 @@
+import { setPriority } from 'node:os';
+import { parentPort, workerData } from 'node:worker_threads';
+import type { Millis } from '../core/units.ts';
+import { systemClock } from '../system/clock.ts';
+import { linksKey, presentLinks } from '../system/links.ts';
+import { openUdp } from '../system/udp.ts';
+import { Listening } from './listening.ts';
+import type { FromMonitor, MonitorSettings, Watch } from './messages.ts';
+import { SacnSources } from './sources.ts';
+
+/** The worker that listens: whatever is thrown at it, it has its own thread, its own heap and the lower rank. */
+const port = parentPort;
+if (port === null) throw new Error('the monitor runs as a worker thread only');
+const settings = workerData as MonitorSettings;
+const post = (message: FromMonitor): void => port.postMessage(message);
+
+const LOOK_AT_LINKS: Millis = 500;
+const REPORT: Millis = 500;
+
+/** On Linux 0 means this thread alone, so that it yields the processor to the engine; elsewhere it would mean the whole process. */
+const OURSELVES = 0;
+const YIELDING = 10;
+if (process.platform === 'linux') {
+  try {
+    setPriority(OURSELVES, YIELDING);
+  } catch {
+    // A system that forbids it gives both the same rank: they still run side by side.
+  }
+}
+
+const told = new Set<string>();
+function tellOnce(code: string): void {
+  if (told.has(code)) return;
+  told.add(code);
+  post({ kind: 'trouble', code });
+}
+
+const sources = new SacnSources(settings.cid);
+const listening = new Listening(openUdp, {
+  onMessage: (data, from) => sources.take(data, from.address, systemClock.now()),
+  onError: tellOnce,
+});
+
+port.on('message', (watch: Watch) => {
+  sources.watch(watch.universes);
+  listening.watch(watch);
+});
+
+let key = '';
+function look(): void {
+  const links = presentLinks();
+  if (linksKey(links) === key) return;
+  key = linksKey(links);
+  told.clear();
+  listening.relink(links);
+}
+look();
+setInterval(look, LOOK_AT_LINKS);
+
+let silent = true;
+setInterval(() => {
+  const heard = sources.report(systemClock.now());
+  if (heard.length > 0 || !silent) post({ kind: 'sources', sources: heard });
+  silent = heard.length === 0;
+}, REPORT);

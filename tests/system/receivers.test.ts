@@ -1,0 +1,137 @@
+import { createSocket } from 'node:dgram';
+import { readFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import dmxlib from 'dmxnet';
+import { Receiver } from 'sacn';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { Status } from '../../node/api/contract.ts';
+import { type Ended, endAll, NodeProcess, until } from '../helpers/node-process.ts';
+import { Listener } from './listener.ts';
+
+/**
+ * Three published libraries as receivers of the running node, each inside what it can do: sacn 4.6 by multicast, e131 1.1 by unicast,
+ * dmxnet 0.9 by Art-Net. What they make of the wire is held against what the node says goes to it.
+ */
+const require = createRequire(import.meta.url);
+const e131 = require('e131');
+
+/** Universes of the demo show are moved up, so that both octets of a number count. */
+const UP = 4100;
+const text = readFileSync(new URL('../../shows/winter-dance.json', import.meta.url), 'utf8');
+const demo = JSON.parse(text) as { fixtures: { universe: number }[] };
+const fixtures = demo.fixtures.map((one) => ({ ...one, universe: one.universe + UP }));
+const universes = [...new Set(fixtures.map(({ universe }) => universe))].sort();
+
+type Picture = Map<number, readonly number[]>;
+const seen: Record<'sacn' | 'e131' | 'dmxnet', Picture> = { sacn: new Map(), e131: new Map(), dmxnet: new Map() };
+const complaints: string[] = [];
+const priorities = new Set<number>();
+const closers: (() => void)[] = [];
+let raw: Listener;
+let node: NodeProcess;
+let goodbye: Ended & { readonly millis: number };
+
+async function freePort(): Promise<number> {
+  const socket = createSocket('udp4');
+  await new Promise<void>((resolve) => socket.bind(0, '127.0.0.1', resolve));
+  const { port } = socket.address();
+  await new Promise<void>((resolve) => socket.close(resolve));
+  return port;
+}
+
+function listenSacn(): void {
+  const receiver = new Receiver({ universes: [...universes], iface: '127.0.0.1', reuseAddr: true });
+  receiver.on('packet', ({ universe, payloadAsBuffer, priority }) => {
+    seen.sacn.set(universe, [...(payloadAsBuffer ?? [])]);
+    priorities.add(priority);
+  });
+  for (const event of ['PacketCorruption', 'PacketOutOfOrder', 'error'] as const)
+    receiver.on(event, (error: Error) => complaints.push(`sacn: ${event} ${error.message}`));
+  closers.push(() => receiver.close());
+}
+
+function listenE131(port: number): void {
+  // Without a universe it joins no group: unicast only.
+  const server = new e131.Server([], port);
+  server.on('packet', (packet: { getUniverse(): number; getSlotsData(): Buffer }) =>
+    seen.e131.set(packet.getUniverse(), [...packet.getSlotsData()]),
+  );
+  for (const event of ['packet-error', 'packet-out-of-order', 'error']) server.on(event, () => complaints.push(`e131: ${event}`));
+  closers.push(() => server.close());
+}
+
+function listenDmxnet(port: number): void {
+  const peer = new dmxlib.dmxnet({ listen: port, hosts: ['127.0.0.1'], log: { level: 'error' } });
+  for (const universe of universes) {
+    const receiver = peer.newReceiver({ net: universe >> 8, subnet: (universe >> 4) & 15, universe: universe & 15 });
+    receiver.on('data', (data: number[]) => seen.dmxnet.set(universe, data));
+  }
+  closers.push(
+    () => peer.listener4.close(),
+    () => peer.socket.close(),
+  );
+}
+
+/** Waits until nothing is on its way any more and gives the status. */
+const settled = (): Promise<Status> =>
+  until('rest', async () => {
+    const status = await node.status();
+    return status.playing.every(({ state }) => state === 'on') ? status : undefined;
+  });
+
+beforeAll(async () => {
+  raw = await Listener.open();
+  const [toE131, toDmxnet] = [await freePort(), await freePort()];
+  listenSacn();
+  listenE131(toE131);
+  listenDmxnet(toDmxnet);
+  const outputs = [
+    { id: 'groups', protocol: 'sacn', to: 'multicast', priority: 120 },
+    { id: 'one-by-one', protocol: 'sacn', to: [`127.0.0.1:${toE131}`, raw.address] },
+    { id: 'artnet', protocol: 'artnet', to: [`127.0.0.1:${toDmxnet}`] },
+  ];
+  node = await NodeProcess.start({ show: { ...demo, fixtures, outputs }, asShown: true });
+});
+afterAll(async () => {
+  for (const close of closers) close();
+  raw.close();
+  await endAll();
+});
+
+describe('independent receivers', () => {
+  it.each(['Announcements', 'Lights up'])('see what the node says, after %s', async (button) => {
+    await node.does('press', button);
+    const status = await settled();
+    const wanted = new Map(status.universes.map(({ universe, levels }) => [universe, levels.join()]));
+    expect([...wanted.keys()].sort()).toEqual(universes);
+    expect([...wanted.values()].some((levels) => /[1-9]/.test(levels))).toBe(true);
+    for (const [name, picture] of Object.entries(seen)) {
+      const shown = () => new Map(universes.map((universe) => [universe, picture.get(universe)?.join()]));
+      await until(name, () => (universes.every((one) => shown().get(one) === wanted.get(one)) ? true : undefined), 3000).catch(
+        () => undefined,
+      );
+      expect(shown(), name).toEqual(wanted);
+    }
+  });
+
+  it('find no packet corrupt or out of order, and the priority of the show', () => {
+    expect(complaints).toEqual([]);
+    expect(priorities).toEqual(new Set([120]));
+  });
+});
+
+describe('the goodbye', () => {
+  it('is three terminated packets a universe (E1.31-2018 section 6.2.6), within a second, with exit code 0', async () => {
+    goodbye = await node.stop();
+    await raw.count();
+    process.stdout.write(`SIGTERM to the end of the process: ${Math.round(goodbye.millis)} ms\n`);
+    for (const universe of universes) {
+      const heard = raw.heard.filter((packet) => packet.universe === universe);
+      expect(heard.slice(-4).map(({ terminated }) => terminated)).toEqual([false, true, true, true]);
+      expect(heard.filter(({ terminated }) => terminated)).toHaveLength(3);
+    }
+    expect(goodbye).toMatchObject({ code: 0, signal: null });
+    // What is promised is a second; the rest is for a machine that is busy with tests.
+    expect(goodbye.millis).toBeLessThan(3000);
+  });
+});
