@@ -8,6 +8,7 @@ const table = {
   guards: ['show', 'fixtures', 'plan'],
   dmx: ['show', 'fixtures', 'plan'],
   outputs: [],
+  monitor: ['outputs'],
   system: [],
   engine: ['show', 'fixtures', 'playback', 'guards', 'dmx'],
   store: ['show', 'fixtures', 'playback'],
@@ -23,10 +24,16 @@ export default {
     ...Object.entries(table).map(([folder, may]) => ({
       name: `imports-of-${folder}`,
       severity: 'error',
-      from: { path: `^node/${folder}/`, ...(folder === 'engine' ? { pathNot: '^node/engine/thread\\.ts$' } : {}) },
+      from: {
+        path: `^node/${folder}/`,
+        ...(folder === 'engine' || folder === 'monitor' ? { pathNot: `^node/${folder}/thread\\.ts$` } : {}),
+      },
       to: {
         path: '^node/',
-        pathNot: [`^node/(${['core', folder, ...may].join('|')})/`, ...(folder === 'cli' ? ['^node/api/contract\\.ts$'] : [])],
+        pathNot: [
+          `^node/(${['core', folder, ...may].join('|')})/`,
+          ...(folder === 'cli' || folder === 'monitor' ? ['^node/api/contract\\.ts$'] : []),
+        ],
       },
     })),
     {

@@ -17,6 +17,7 @@ import { type Offline, program, type RunOptions } from './cli/program.ts';
 import { InputError, problemLine } from './core/errors.ts';
 import { Heartbeat } from './core/heartbeat.ts';
 import { Engine } from './engine/engine.ts';
+import { Monitor } from './monitor/monitor.ts';
 import { ARTNET_CREDIT } from './outputs/artnet/credit.ts';
 import { compileShow } from './playback/compile.ts';
 import type { Show } from './show/document.ts';
@@ -63,11 +64,18 @@ async function run(options: RunOptions): Promise<void> {
   );
   const { sacn, artnet, interface: link, fresh = false } = options;
   const flags = { ...(sacn && { sacn }), ...(artnet && { artnet }), ...(link && { interface: link }) };
-  const changed = (what: 'state' | 'show'): void => (what === 'show' ? sockets.showChanged() : sockets.changed());
+  const monitor = new Monitor({ cid, reports: () => engine.report?.outputs ?? [], log });
+  const listen = (): void => monitor.setUniverses(control.show.rig.universes, control.show.show.outputs);
+  const changed = (what: 'state' | 'show'): void => {
+    if (what === 'show') {
+      listen();
+      sockets.showChanged();
+    } else sockets.changed();
+  };
   const stored = showToPlay(options.show, demoShow, shows, journal, clock.now());
-  const control = new Control({ engine, shows, journal, clock, heartbeat, flags, fresh, changed }, stored);
+  const control = new Control({ engine, shows, journal, clock, heartbeat, flags, fresh, changed, log }, stored);
   const alive = (): void => heartbeat.beat(clock.now());
-  const sockets = new Sockets({ control, engine, remotes, clock, node, alive, sources: () => [] });
+  const sockets = new Sockets({ control, engine, remotes, clock, node, alive, sources: () => monitor.sources(clock.now()) });
   const pairing = new Pairing({ remotes, clock, revoked: (id) => sockets.end(id), connected: (id) => sockets.isConnected(id) });
   const address = (): string => `http://${ownAddress()}:${server.port}`;
   const server = new WebServer({
@@ -87,6 +95,8 @@ async function run(options: RunOptions): Promise<void> {
   control.start();
   server.start();
   sockets.start();
+  listen();
+  monitor.start();
   const endName = options.name === 'off' ? () => undefined : announceName(options.name, log);
   const claim = pairing.openClaim();
   if (claim !== undefined)
@@ -96,7 +106,7 @@ async function run(options: RunOptions): Promise<void> {
     endName();
     control.stop();
     sockets.stop();
-    await Promise.all([engine.stop(), server.stop()]);
+    await Promise.all([engine.stop(), server.stop(), monitor.stop()]);
     db.close();
     unlock();
     process.exit(0);

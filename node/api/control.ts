@@ -14,6 +14,8 @@ import type { ShowTable, StoredShow } from '../store/shows.ts';
 
 /** A master under a thumb gives dozens of commands a second; the journal takes the last of them. */
 const JOURNAL_WITHIN: Millis = 250;
+/** What the disk refused is written again after this. */
+const JOURNAL_AGAIN: Millis = 5000;
 
 export interface ControlParts {
   readonly engine: Engine;
@@ -27,6 +29,7 @@ export interface ControlParts {
   readonly changed: (what: 'state' | 'show') => void;
   /** Start afresh instead of going on with what was on. */
   readonly fresh: boolean;
+  readonly log: (line: string) => void;
 }
 
 /**
@@ -38,7 +41,8 @@ export class Control {
   #stored: StoredShow;
   #show: CompiledShow;
   #state: PlayState;
-  #unwritten: { who: string; command: Command; timer: NodeJS.Timeout } | undefined;
+  #unwritten: { who: string; command: Command | null; timer: NodeJS.Timeout } | undefined;
+  #diskFails = false;
 
   /** Opens `stored`, going on with what the journal says was on when it last played. */
   constructor(parts: ControlParts, stored: StoredShow) {
@@ -70,6 +74,11 @@ export class Control {
 
   get state(): PlayState {
     return this.#state;
+  }
+
+  /** Whether the disk refuses what plays: after a power cut the node would not know of it. */
+  get diskFails(): boolean {
+    return this.#diskFails;
   }
 
   /**
@@ -146,15 +155,27 @@ export class Control {
     return found.id;
   }
 
-  #writeSoon(who: string, command: Command): void {
-    const timer = this.#unwritten?.timer ?? setTimeout(() => this.stop(), JOURNAL_WITHIN);
+  #writeSoon(who: string, command: Command | null, within = JOURNAL_WITHIN): void {
+    const timer = this.#unwritten?.timer ?? setTimeout(() => this.stop(), within);
     this.#unwritten = { who, command, timer };
   }
 
+  /** A disk that is full or broken costs no light: every row holds all that plays, so it is enough that a later one gets through. */
   #write(who: string, command: Command | null): void {
     clearTimeout(this.#unwritten?.timer);
     this.#unwritten = undefined;
-    this.#parts.journal.write({ at: this.#parts.clock.now(), revision: this.#stored.revision, who, command, state: this.#state });
+    const { journal, clock, log } = this.#parts;
+    try {
+      journal.write({ at: clock.now(), revision: this.#stored.revision, who, command, state: this.#state });
+      if (this.#diskFails) log('What plays is written down again.');
+      this.#diskFails = false;
+    } catch (error) {
+      const reason = error instanceof Error ? error.message : String(error);
+      if (!this.#diskFails)
+        log(`What plays cannot be written down (${reason}). The lights play on; a restart would not know of it.`);
+      this.#diskFails = true;
+      this.#writeSoon(who, command, JOURNAL_AGAIN);
+    }
   }
 }
 

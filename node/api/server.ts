@@ -43,7 +43,7 @@ export class WebServer {
   }
 
   start(): void {
-    const { host, port, access, opened, log } = this.#parts;
+    const { host, port, opened, log } = this.#parts;
     const server = createServer(this.#app);
     this.#server = server;
     server.once('error', (error) => {
@@ -53,13 +53,23 @@ export class WebServer {
       this.#timer = setTimeout(() => this.start(), TRY_AGAIN_AFTER);
     });
     opened(server);
-    server.listen(port, host, () => access.announce(`http://${reachable(host)}:${this.port}`));
+    server.listen(port, host, () => this.#announce());
   }
 
   /** The port that it listens on, once it does. */
   get port(): number {
     const address = this.#server?.address() as AddressInfo | null | undefined;
     return address?.port ?? this.#parts.port;
+  }
+
+  /** A disk that does not take node.json costs the command line, not the light. */
+  #announce(): void {
+    const { host, access, log } = this.#parts;
+    try {
+      access.announce(`http://${reachable(host)}:${this.port}`);
+    } catch (error) {
+      log(`Commands cannot find this node: ${error instanceof Error ? error.message : String(error)}`);
+    }
   }
 
   async stop(): Promise<void> {

@@ -6,7 +6,7 @@ import { type Entry, levelOf, type PlayState, weightOf } from '../playback/state
 import { watchOf } from '../playback/watch.ts';
 import type { ButtonState, Playing, State, WatchState } from './contract.ts';
 import type { Control } from './control.ts';
-import { troublesOf } from './troubles.ts';
+import { diskTrouble, troublesOf } from './troubles.ts';
 
 /** What plays at an instant, as remotes are told it. */
 export function stateOf(control: Control, outputs: readonly OutputReport[], now: Millis): State {
@@ -23,7 +23,7 @@ export function stateOf(control: Control, outputs: readonly OutputReport[], now:
     blackout: state.blackout,
     bpm: state.tempo.bpm,
     watch: watchState(control, state, now),
-    troubles: troublesOf(outputs),
+    troubles: [...troublesOf(outputs), ...(control.diskFails ? [diskTrouble] : [])],
   };
 }
 

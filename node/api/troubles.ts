@@ -30,3 +30,10 @@ export function troublesOf(outputs: readonly OutputReport[]): Trouble[] {
     return [];
   });
 }
+
+export const diskTrouble: Trouble = {
+  id: 'disk-failing',
+  happened: 'The node cannot write to its disk.',
+  guestsSee: 'Nothing. But after a power cut the lights would come back as they were some time before.',
+  todo: 'Make room on the disk, or change the card after the event; the rest is automatic.',
+};

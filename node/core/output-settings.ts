@@ -27,6 +27,10 @@ const destination = z
   .string()
   .refine((text) => parseDestination(text) !== undefined, { error: 'must be an IP address, with :PORT behind it if need be' });
 
+const destinationIPv4 = destination.refine((text) => !ipv6.safeParse(parseDestination(text)?.address).success, {
+  error: 'must be an IPv4 address: Art-Net 4 knows no other',
+});
+
 const common = {
   id: z.string().min(1).max(40),
   /** Absent: every universe of the show. */
@@ -48,7 +52,7 @@ export const sacnSettings = z.strictObject({
 export const artnetSettings = z.strictObject({
   ...common,
   protocol: z.literal('artnet'),
-  to: z.union([z.literal('auto'), z.array(destination).min(1).max(16)]).default('auto'),
+  to: z.union([z.literal('auto'), z.array(destinationIPv4).min(1).max(16)]).default('auto'),
   /** Sends ArtSync behind every frame. */
   sync: z.boolean().default(false),
   /** Port-Address by universe, where it is not the same number. */

@@ -59,7 +59,7 @@ export class SacnSources {
 
   /** Forgets who is lost, and tells of the others. */
   report(now: Millis): SacnSource[] {
-    for (const [key, source] of this.#sources) if (isLost(source, now)) this.#sources.delete(key);
+    this.#forget(now);
     return [...this.#sources.values()].map(({ universe, name, address, priority, rate, lastSeenAt }) => ({
       universe,
       name,
@@ -77,6 +77,7 @@ export class SacnSources {
   }
 
   #begin(key: string, { universe, sequence }: SacnData, now: Millis): Source | undefined {
+    this.#forget(now);
     if (this.#sources.size >= MOST_SOURCES) return undefined;
     let same = 0;
     for (const one of this.#sources.values()) if (one.universe === universe) same++;
@@ -93,6 +94,10 @@ export class SacnSources {
     };
     this.#sources.set(key, source);
     return source;
+  }
+
+  #forget(now: Millis): void {
+    for (const [key, source] of this.#sources) if (isLost(source, now)) this.#sources.delete(key);
   }
 
   #note(source: Source | undefined, { sourceName, priority }: SacnData, address: string, now: Millis): void {

@@ -26,20 +26,19 @@ export class Pace {
     return true;
   }
 
+  /** The slots that were taken over last. Out of the engine's shared memory they would go into a packet octet by octet. */
+  get slots(): Uint8Array {
+    return this.#sent;
+  }
+
   /** After an outage everybody is told again at once, as after a change. */
   restart(): void {
     this.#lastSentAt = NEVER;
   }
 
   #take(slots: Uint8Array): boolean {
-    const sent = this.#sent;
-    let changed = false;
-    for (let i = 0; i < SLOTS; i++) {
-      const value = slots[i] as number;
-      if (sent[i] === value) continue;
-      sent[i] = value;
-      changed = true;
-    }
-    return changed;
+    if (Buffer.compare(slots, this.#sent) === 0) return false;
+    this.#sent.set(slots);
+    return true;
   }
 }

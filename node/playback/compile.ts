@@ -12,6 +12,8 @@ export interface Item {
   readonly kind: ItemKind;
   readonly name: string;
   readonly program: Program;
+  /** Ids of the fixtures that it speaks of. */
+  readonly fixtures: ReadonlySet<string>;
   readonly fadeIn: Millis;
   readonly fadeOut: Millis;
   readonly stay: boolean;
@@ -40,6 +42,7 @@ export function compileShow(show: Show): CompiledShow {
   const rig = layOut(patch(show));
   const reader = new PartReader(show, rig);
   const snaps = snapCells(rig);
+  const fixtureOf = new Map(rig.fixtures.flatMap(({ id, cells }) => [...cells.values()].map((cell) => [cell, id] as const)));
   const items = new Map<ItemKey, Item>();
   const add = (
     kind: ItemKind,
@@ -51,6 +54,7 @@ export function compileShow(show: Show): CompiledShow {
       kind,
       name: of.name,
       program,
+      fixtures: new Set([...program.touches].map((cell) => fixtureOf.get(cell) ?? '')),
       fadeIn: toMillis(of.fade),
       fadeOut: toMillis(of.fadeOut ?? of.fade),
       stay: of.stay,

@@ -1,7 +1,7 @@
 import type { Command } from '../core/commands.ts';
 import { type Level, type Millis, toMillis } from '../core/units.ts';
 import { type ItemKey, itemKey } from '../show/document.ts';
-import type { CompiledShow } from './compile.ts';
+import type { CompiledButton, CompiledShow } from './compile.ts';
 import { release, settle, start } from './stack.ts';
 import { beatAt, type Fade, type Fallback, fallAt, groupLevel, isFallen, levelOf, type PlayState, steady } from './state.ts';
 import { isHit } from './watch.ts';
@@ -33,7 +33,7 @@ export function reduce(show: CompiledShow, before: PlayState, command: Command, 
     case 'press': {
       const found = show.buttons.get(command.button);
       if (found === undefined) return state;
-      return startAll(show, release(show, state, new Set(found.stops), now), found.starts, command.button, now);
+      return startAll(show, release(show, state, stoppedBy(show, state, found), now), found.starts, command.button, now);
     }
     case 'release': {
       const found = show.buttons.get(command.button);
@@ -102,6 +102,19 @@ const moveFallback = ({ at, stands, beat, resumedAt }: Fallback, by: Millis): Fa
   beat,
   ...(resumedAt === undefined ? {} : { resumedAt: resumedAt + by }),
 });
+
+/** What a button lets go: what it names, and where it is to be alone, all else on its fixtures that is not marked to stay. */
+function stoppedBy(show: CompiledShow, state: PlayState, { button, starts, stops }: CompiledButton): ReadonlySet<ItemKey> {
+  if (!button.alone) return new Set(stops);
+  const own = new Set(starts.flatMap((key) => [...(show.items.get(key)?.fixtures ?? [])]));
+  const others = state.entries
+    .map(({ item }) => item)
+    .filter((key) => {
+      const item = show.items.get(key);
+      return item !== undefined && !item.stay && !starts.includes(key) && [...item.fixtures].some((id) => own.has(id));
+    });
+  return new Set([...stops, ...others]);
+}
 
 const startAll = (
   show: CompiledShow,

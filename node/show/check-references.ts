@@ -1,4 +1,5 @@
 import type { Problem } from '../core/errors.ts';
+import { checkOutputs } from './check-outputs.ts';
 import { checkPatch, checkTypes } from './check-patch.ts';
 import { parseColour } from './colour-value.ts';
 import { type ItemKind, type ItemRef, itemKinds, type Part, type Show, type Who } from './document.ts';
@@ -94,6 +95,7 @@ export function checkReferences(show: Show): Problem[] {
 
   checkTypes(show, wrong);
   checkPatch(show, wrong);
+  checkOutputs(show, wrong);
   return problems;
 }
 

@@ -128,6 +128,8 @@ const button = z.strictObject({
   line: z.string().max(120).default(''),
   starts: z.array(itemRef).min(1),
   stops: z.array(itemRef).default([]),
+  /** Besides, whatever else plays on the fixtures that it speaks of is let go, but for what is marked to stay: a new scene. */
+  alone: z.boolean().default(false),
 });
 
 const moment = z.strictObject({ id, name, buttons: z.array(id).default([]) });

@@ -29,8 +29,10 @@ function redirect(outputs: readonly OutputSettings[], protocol: 'sacn' | 'artnet
   const others = outputs.filter((one) => one.protocol !== protocol);
   if (flag === 'off') return others;
   const word = words[protocol];
-  if (flag !== word && parseDestination(flag) === undefined) {
-    throw new InputError(`--${protocol} ${flag}: must be ${word}, off or an IP address with :PORT behind it if need be`);
+  const destination = parseDestination(flag);
+  if (flag !== word && (destination === undefined || (protocol === 'artnet' && destination.address.includes(':')))) {
+    const kind = protocol === 'artnet' ? 'IPv4' : 'IP';
+    throw new InputError(`--${protocol} ${flag}: must be ${word}, off or an ${kind} address with :PORT behind it if need be`);
   }
   const to = flag === word ? word : [flag];
   const has = outputs.filter((one) => one.protocol === protocol);

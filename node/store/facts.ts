@@ -10,7 +10,11 @@ export class FactTable {
 
   /** The fact as it stands; made and kept the first time that it is asked for. */
   getOrMake(name: string, make: () => string): string {
-    this.#db.prepare('INSERT INTO fact (name, value) VALUES (?, ?) ON CONFLICT DO NOTHING').run(name, make());
-    return (this.#db.prepare('SELECT value FROM fact WHERE name = ?').get(name) as { value: string }).value;
+    const known = this.#db.prepare('SELECT value FROM fact WHERE name = ?').get(name) as { value: string } | undefined;
+    // Nothing is written that is there already: a node must start on a disk that is full.
+    if (known !== undefined) return known.value;
+    const value = make();
+    this.#db.prepare('INSERT INTO fact (name, value) VALUES (?, ?)').run(name, value);
+    return value;
   }
 }

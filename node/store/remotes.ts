@@ -40,8 +40,13 @@ export class RemoteTable {
     return this.#db.prepare(`SELECT ${COLUMNS} FROM remote WHERE revoked_at IS NULL ORDER BY id`).all() as Remote[];
   }
 
+  /** Notes when a remote was last here. It is for people to read only: where the disk refuses it, it is left out. */
   seen(id: number, now: Millis): void {
-    this.#db.prepare('UPDATE remote SET seen_at = ? WHERE id = ?').run(Math.round(now), id);
+    try {
+      this.#db.prepare('UPDATE remote SET seen_at = ? WHERE id = ?').run(Math.round(now), id);
+    } catch {
+      // The journal meets the same disk and says so.
+    }
   }
 
   /** @returns whether there was such a remote. */

@@ -55,7 +55,9 @@ class ReopeningSocket implements UdpSocket {
   send(packet: Uint8Array, port: number, address: string): void {
     if (!this.#ready || this.#socket === undefined) return;
     try {
-      this.#socket.send(packet, 0, packet.length, port, address, this.#sent);
+      // The system takes no more for now: an interface that stalls. What would be kept here until it does would come late and all at once.
+      if (this.#socket.getSendQueueCount() > 0) this.#options.onError('ENOBUFS');
+      else this.#socket.send(packet, port, address, this.#sent);
     } catch (error) {
       this.#options.onError(codeOf(error));
     }

@@ -1,6 +1,8 @@
 import { describe, expect, it } from 'vitest';
+import type { Command } from '../../node/core/commands.ts';
 import { library } from '../../node/fixtures/library.ts';
 import type { ItemRef, Part, Show } from '../../node/show/document.ts';
+import { Offline, press } from '../helpers/offline.ts';
 import { demoNames, demoShow, members } from './demo-show.ts';
 
 const ids = (list: readonly { readonly id: string }[]): string[] => list.map(({ id }) => id);
@@ -92,9 +94,13 @@ describe.each(demoNames)('the demo show %s', (name) => {
 
   it('brings lights up bright, warm and still', () => {
     const button = named(show, 'Lights up');
-    const stopped = button?.stops.map((ref) => JSON.stringify(ref)) ?? [];
-    for (const { id } of show.movements) expect(stopped).toContain(JSON.stringify({ movement: id }));
-    for (const { id } of show.chases) expect(stopped).toContain(JSON.stringify({ chase: id }));
+    const everyOther = show.buttons.filter(({ id }) => id !== button?.id).map(({ id }, i) => [i * 100, press(id)] as const);
+    const later = 60_000;
+    // Any command tidies the stack of what has faded away.
+    const tidied: Command = { do: 'tempo', bpm: 120 };
+    const night = new Offline(show, [...everyOther, [later, press(button?.id ?? '')], [later + 9_000, tidied]]);
+    expect(night.stack(later - 1).some((item) => /^(movement|chase):/.test(item))).toBe(true);
+    expect(night.stack(later + 10_000).filter((item) => /^(movement|chase|hit):|haze/.test(item))).toEqual([]);
     const parts = looks.get(lookOf(button?.starts))?.parts ?? [];
     const lit = levels(show, parts);
     for (const { id, use } of show.fixtures)

@@ -2,6 +2,7 @@ import { describe, expect, test } from 'vitest';
 import type { WireReport } from '../../node/api/contract.ts';
 import type { OutputReport } from '../../node/core/report.ts';
 import { agoWords, answer, faultWords, healthOf, intervalWords, reportWords } from '../../ui/src/wire/health.ts';
+import { lamp } from './wire-fixtures.ts';
 
 const output = (protocol: 'sacn' | 'artnet', state: OutputReport['state'], dropped = 0, towards = 'eth0'): OutputReport => ({
   id: protocol,
@@ -34,26 +35,52 @@ const stranger = {
 
 describe('how an output fares', () => {
   test.each([
-    [output('sacn', 'sending'), 'well'],
-    [output('artnet', 'sending'), 'well'],
-    [output('artnet', 'sending', 0, '192.0.2.7 on eth0; no node takes universe 3'), 'waits'],
-    [output('artnet', 'waiting'), 'waits'],
-    [output('sacn', 'waiting', 12), 'waits'],
-    [output('sacn', 'failing'), 'fails'],
-  ] as const)('%#', (of, state) => {
+    ['sACN that sends', output('sacn', 'sending'), 'well'],
+    ['Art-Net that sends', output('artnet', 'sending'), 'well'],
+    [
+      'Art-Net with a universe that nobody takes',
+      output('artnet', 'sending', 0, '192.0.2.7 on eth0; no node takes universe 3'),
+      'waits',
+    ],
+    ['Art-Net without nodes', output('artnet', 'waiting'), 'waits'],
+    ['sACN whose cable is out', output('sacn', 'waiting', 12), 'waits'],
+    ['sACN that the system refuses', output('sacn', 'failing'), 'fails'],
+  ] as const)('%s', (_, of, state) => {
     expect(healthOf(of).state).toBe(state);
   });
 
-  test('the answer on top is as good as the worst of it', () => {
-    expect(answer(report([output('sacn', 'sending')]), 25).state).toBe('well');
-    expect(answer(report([output('sacn', 'sending'), output('artnet', 'waiting')]), 25).state).toBe('waits');
-    expect(answer(report([output('sacn', 'failing'), output('artnet', 'sending')]), 25).state).toBe('fails');
-    expect(answer(report([]), 25).state).toBe('fails');
+  const rig = [lamp('a', 'A', 'uplight', 1, 1, 3), lamp('b', 'B', 'spot', 2, 1, 3)];
+  const sends = (protocol: 'sacn' | 'artnet', ...sent: [universe: number, at: number | null][]): OutputReport => ({
+    ...output(protocol, 'sending'),
+    universes: sent.map(([universe, lastSentAt]) => ({ universe, packets: 1, lastSentAt })),
+  });
+
+  test('the answer on top: every universe goes out by some way, though another waits', () => {
+    const said = answer(report([sends('sacn', [1, 9000], [2, 9900]), output('artnet', 'waiting')]), rig, 10_000);
+    expect(said.state).toBe('well');
+    expect(said.words).toContain('2 lights');
+    expect(said.words).toContain('Art-Net waits');
+    expect(said.words).toContain('Nobody else');
+  });
+
+  test('a universe that no way carries, or has not carried for seconds, is trouble, and says how many lights', () => {
+    for (const last of [[], [[2, null]], [[2, 1000]]] as [number, number | null][][]) {
+      const said = answer(report([sends('sacn', [1, 9000], ...last)]), rig, 10_000);
+      expect(said.state).toBe('fails');
+      expect(said.words).toContain('universe 2: 1 light gets nothing');
+    }
+    expect(answer(report([]), rig, 0).state).toBe('fails');
+  });
+
+  test('a way out that fails is trouble, though another carries all', () => {
+    const all = sends('sacn', [1, 9000], [2, 9000]);
+    expect(answer(report([all, output('artnet', 'failing')]), rig, 10_000).state).toBe('fails');
   });
 
   test('somebody else on our universes is said on top, even when all goes well', () => {
-    const said = answer(report([output('sacn', 'sending')], [stranger, { ...stranger, universe: 1 }, stranger]), 25);
-    expect(said.state).toBe('waits');
+    const all = sends('sacn', [1, 9000], [2, 9000]);
+    const said = answer(report([all], [stranger, { ...stranger, universe: 1 }, stranger]), rig, 10_000);
+    expect(said.state).toBe('care');
     expect(said.words).toContain('universes 1 and 2');
   });
 });

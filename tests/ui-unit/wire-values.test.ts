@@ -15,34 +15,46 @@ const strobe = channel(6, 'Shutter1Strobe', 'Strobe', [range(0, 0, 0, 1, 'off'),
 const gobo = channel(9, 'Gobo1', 'Gobo', [range(0, 255, 1, 8, 'slot')]);
 const backwards = channel(3, 'Zoom', 'Zoom', [range(0, 255, 45, 4, 'degrees')]);
 
+const channels = {
+  brightness: dimmer,
+  pan,
+  'fine pan': panFine,
+  shutter,
+  strobe,
+  gobo,
+  'zoom that narrows': backwards,
+  'a slot of nobody': undefined,
+};
+type Name = keyof typeof channels;
+
 describe('a value in plain words', () => {
   test.each([
-    [dimmer, 0, '0 %'],
-    [dimmer, 255, '100 %'],
-    [dimmer, 51, '20 %'], // 51 / 255
-    [pan, 0, '−270.0°'],
-    [pan, 255, '270.0°'],
-    [pan, 85, '−90.0°'], // a third of the way over 540 degrees
-    [backwards, 0, '45.0°'],
-    [backwards, 255, '4.0°'],
-    [shutter, 0, 'closed'],
-    [shutter, 31, 'open'],
-    [shutter, 32, 'between two settings'],
-    [shutter, 63, 'between two settings'],
-    [shutter, 64, '0.5 flashes a second'],
-    [shutter, 255, '20 flashes a second'],
-    [strobe, 0, 'off'],
-    [strobe, 7, 'between two settings'],
-    [strobe, 8, '1 flashes a second'],
-    [strobe, 255, '20 flashes a second'],
+    ['brightness', 0, '0 %'],
+    ['brightness', 255, '100 %'],
+    ['brightness', 51, '20 %'], // 51 / 255
+    ['pan', 0, '−270.0°'],
+    ['pan', 255, '270.0°'],
+    ['pan', 85, '−90.0°'], // a third of the way over 540 degrees
+    ['zoom that narrows', 0, '45.0°'],
+    ['zoom that narrows', 255, '4.0°'],
+    ['shutter', 0, 'closed'],
+    ['shutter', 31, 'open'],
+    ['shutter', 32, 'between two settings'],
+    ['shutter', 63, 'between two settings'],
+    ['shutter', 64, '0.5 flashes a second'],
+    ['shutter', 255, '20 flashes a second'],
+    ['strobe', 0, 'off'],
+    ['strobe', 7, 'between two settings'],
+    ['strobe', 8, '1 flash a second'],
+    ['strobe', 255, '20 flashes a second'],
     // 256 values over 8 places: 32 to a place
-    [gobo, 0, 'place 1'],
-    [gobo, 31, 'place 1'],
-    [gobo, 32, 'place 2'],
-    [gobo, 255, 'place 8'],
-    [panFine, 128, '128 of 255 steps'],
-  ])('%#', (of, byte, words) => {
-    expect(valueWords(of, byte)).toBe(words);
+    ['gobo', 0, 'place 1'],
+    ['gobo', 31, 'place 1'],
+    ['gobo', 32, 'place 2'],
+    ['gobo', 255, 'place 8'],
+    ['fine pan', 128, '128 of 255'],
+  ] as [Exclude<Name, 'a slot of nobody'>, number, string][])('%s at %i is %s', (name, byte, words) => {
+    expect(valueWords(channels[name], byte)).toBe(words);
   });
 
   test('a low byte is part of the value: the middle of 16 bits is the middle of the span', () => {
@@ -71,26 +83,26 @@ describe('a value in plain words', () => {
 
 describe('a value as people write it', () => {
   test.each([
-    [dimmer, '128', 128],
-    [dimmer, ' 50 % ', 128], // 127.5, rounded up
-    [dimmer, '12,5%', 32], // 31.875
-    [dimmer, 'full', 255],
-    [dimmer, 'off', 0],
-    [pan, '-90°', 85],
-    [pan, '−90 deg', 85],
-    [pan, '0°', 128],
-    [pan, '300°', undefined],
-    [pan, '256', undefined],
-    [strobe, '20 Hz', 255],
-    [strobe, '1 /s', 8],
-    [strobe, '0.5 Hz', undefined],
-    [gobo, 'place 2', 48], // the middle of 32..63
-    [gobo, 'place 9', undefined],
-    [undefined, '100 %', 255],
-    [dimmer, '', undefined],
-    [dimmer, 'bright', undefined],
-  ])('%#', (of, text, byte) => {
-    expect(readValue(of, text)).toBe(byte);
+    ['brightness', '128', 128],
+    ['brightness', ' 50 % ', 128], // 127.5, rounded up
+    ['brightness', '12,5%', 32], // 31.875
+    ['brightness', 'full', 255],
+    ['brightness', 'off', 0],
+    ['pan', '-90°', 85],
+    ['pan', '−90 deg', 85],
+    ['pan', '0°', 128],
+    ['pan', '300°', undefined],
+    ['pan', '256', undefined],
+    ['strobe', '20 Hz', 255],
+    ['strobe', '1 /s', 8],
+    ['strobe', '0.5 Hz', undefined],
+    ['gobo', 'place 2', 48], // the middle of 32..63
+    ['gobo', 'place 9', undefined],
+    ['a slot of nobody', '100 %', 255],
+    ['brightness', '', undefined],
+    ['brightness', 'bright', undefined],
+  ] as [Name, string, number | undefined][])('%s "%s" is %s', (name, text, byte) => {
+    expect(readValue(channels[name], text)).toBe(byte);
   });
 
   test('what is shown of a place of a wheel can be typed', () => {

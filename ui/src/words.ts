@@ -25,9 +25,27 @@ export function playingInWords(playing: readonly Playing[], buttons: ShowSummary
   return [...new Set(names.reverse())];
 }
 
-/** What becomes of the lights when nobody is there. */
-export function watchInWords({ phase, fallback }: State['watch']): string {
-  if (phase === 'free') return 'What is on may run alone.';
-  const falls = fallback === 'blackout' ? 'blackout' : `“${fallback}”`;
-  return `If every phone goes out of reach: ${falls}.`;
+/** What becomes of the lights when nobody is there, as it reads after "With every phone gone:". */
+export function watchInWords({ watch, playing }: Pick<State, 'watch' | 'playing'>): string {
+  if (watch.phase === 'free') return 'What is on may run alone.';
+  if (watch.fallback !== 'blackout') return `With every phone gone: “${watch.fallback}”.`;
+  return `With every phone gone: ${alone(playing).length > 0 ? 'what may run alone' : 'blackout'}.`;
 }
+
+/** What comes when the countdown has run down. */
+export function comingFallback({ watch, playing }: Pick<State, 'watch' | 'playing'>): string {
+  if (watch.fallback !== 'blackout') return `“${watch.fallback}” comes`;
+  return alone(playing).length > 0 ? 'All that needs somebody goes out' : 'Blackout';
+}
+
+/** What guests see while the fallback stands. */
+export function fallenInWords({ watch, playing }: Pick<State, 'watch' | 'playing'>): string {
+  const since = watch.at === undefined ? '' : ` since ${timeOfDay(watch.at)}`;
+  if (watch.fallback !== 'blackout') return `Guests see “${watch.fallback}”${since}, and nothing that moves.`;
+  const names = alone(playing).map((name) => `“${name}”`);
+  return names.length > 0 ? `Guests see only ${names.join(' and ')}${since}.` : `Guests see no show light${since}.`;
+}
+
+const alone = (playing: readonly Playing[]): readonly string[] => [
+  ...new Set(playing.filter(({ unattended, state }) => unattended && state !== 'going').map(({ name }) => name)),
+];

@@ -78,18 +78,19 @@ export const mac = (at: number): Field<string> =>
     (value) => value.split(':').map((part) => Number.parseInt(part, 16)),
   );
 
-/** ASCII, ended by a NUL inside the field and zero from there on. */
-export const text = (at: number, size: number): Field<string> =>
-  written(octets(at, size), readable, (value) => {
-    const codes = [...Buffer.from(plain(value)).subarray(0, size - 1)];
-    return [...codes, ...new Array<number>(size - codes.length).fill(0)];
-  });
+/** ASCII, ended by a NUL inside the field. It is written into a packet that is still zero there. */
+export const text = (at: number, size: number): Field<string> => ({
+  at,
+  size,
+  get: (bytes) => readable(bytes.subarray(at, at + size)),
+  put: (bytes, value) => bytes.set(Buffer.from(plain(value)).subarray(0, size - 1), at),
+});
 
 /** Up to the first NUL. What is no printable ASCII becomes a question mark: no device shall write into a terminal or a page. */
-function readable(raw: readonly number[]): string {
+function readable(raw: Uint8Array): string {
   const end = raw.indexOf(0);
-  const codes = end === -1 ? raw : raw.slice(0, end);
-  return codes.map((code) => (code >= 0x20 && code <= 0x7e ? String.fromCharCode(code) : '?')).join('');
+  const words = Buffer.from(raw.buffer, raw.byteOffset, end === -1 ? raw.length : end).toString('latin1');
+  return words.replace(/[^\x20-\x7e]/g, '?');
 }
 
 /** Accents go, other letters that are not ASCII become question marks. */

@@ -25,13 +25,14 @@ export class Nodes {
   readonly #nodes = new Map<string, Node>();
   #changed = false;
 
-  /** Takes in an ArtPollReply that came from `address`. */
-  heard({ reply, outputs }: ParsedPollReply, address: string, now: Millis): void {
+  /** Takes in an ArtPollReply that came from `address`; whether that one may be sent to at all is asked last, as it costs the most. */
+  heard({ reply, outputs }: ParsedPollReply, address: string, now: Millis, mayBeSentTo: () => boolean): void {
     // A device that puts nothing out, another controller say, needs one place only.
     if (outputs.length === 0 && reply.bindIndex > 1) return;
     const key = keyOf(reply, address);
     const known = this.#nodes.get(key);
     if (known === undefined && this.#nodes.size >= MOST_NODES) return;
+    if (!mayBeSentTo()) return;
     const { bindIndex, shortName, longName, nodeReport, mac, refreshRate } = reply;
     const report = { address, bindIndex, shortName, longName, report: nodeReport, mac, outputs, refreshRate, lastSeenAt: now };
     if (known === undefined ? outputs.length > 0 : !asksTheSame(report, known.report)) this.#changed = true;

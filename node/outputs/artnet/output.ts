@@ -154,7 +154,7 @@ export class ArtnetOutput implements Output {
     } else if (packet.kind === 'pollReply') {
       // What comes from our own address and puts nothing out is our own answer.
       if (packet.outputs.length === 0 && this.#wire.owns(address)) return;
-      if (this.#wire.facing(address) !== undefined) this.#nodes.heard(packet, address, this.#now);
+      this.#nodes.heard(packet, address, this.#now, () => this.#wire.facing(address) !== undefined);
     } else if (packet.kind === 'dmx' && !this.#wire.owns(address)) {
       const { portAddress } = packet;
       if (this.#streams.some((stream) => stream.portAddress === portAddress)) this.#foreign.heard(portAddress, address, this.#now);

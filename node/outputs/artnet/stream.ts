@@ -79,7 +79,7 @@ export class Stream {
    */
   flush(slots: Uint8Array, now: Millis, send: Send): boolean {
     if (this.#receivers.length === 0) return false;
-    if (this.#pace.due(slots, now)) this.#renew(slots);
+    if (this.#pace.due(slots, now)) this.#renew();
     let sent = false;
     for (const receiver of this.#receivers) {
       if (!receiver.owed || now < receiver.nextAt - JITTER) continue;
@@ -98,10 +98,10 @@ export class Stream {
     return { universe: this.universe, packets: this.#packets, lastSentAt: this.#lastSentAt };
   }
 
-  #renew(slots: Uint8Array): void {
+  #renew(): void {
     // Art-Net 4: 1..255 and then 1 again. 0 would switch the receiver's check off.
     this.#sequence = this.#sequence === 255 ? 1 : this.#sequence + 1;
-    fillArtDmx(this.#packet, this.#sequence, slots);
+    fillArtDmx(this.#packet, this.#sequence, this.#pace.slots);
     for (const receiver of this.#receivers) receiver.owed = true;
   }
 }

@@ -135,9 +135,8 @@ export class SacnOutput implements Output {
     let count = 0;
     for (const stream of this.#streams) {
       if (!levels.has(stream.universe)) continue;
-      const slots = levels.slots(stream.universe);
-      if (!stream.pace.due(slots, now)) continue;
-      if (this.#targets.sendData(stream.next(slots), stream.group) === 0) continue;
+      if (!stream.pace.due(levels.slots(stream.universe), now)) continue;
+      if (this.#targets.sendData(stream.next(), stream.group) === 0) continue;
       stream.sent(now);
       count++;
     }

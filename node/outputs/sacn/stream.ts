@@ -32,9 +32,9 @@ export class UniverseStream {
     return this.#lastSentAt !== null;
   }
 
-  /** The packet with these slots; the same bytes until the next call. */
-  next(slots: Uint8Array): Uint8Array {
-    fillData(this.#packet, this.#take(), slots);
+  /** The packet with the slots that its pace took over last; the same bytes until the next call. */
+  next(): Uint8Array {
+    fillData(this.#packet, this.#take(), this.pace.slots);
     return this.#packet;
   }
 

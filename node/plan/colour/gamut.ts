@@ -6,8 +6,14 @@ export interface Chromaticity {
   readonly v: number;
 }
 
-export const toUv = (x: number, y: number): Chromaticity => ({ u: (4 * x) / (-2 * x + 12 * y + 3), v: (9 * y) / (-2 * x + 12 * y + 3) });
-export const toXy = ({ u, v }: Chromaticity): readonly [x: number, y: number] => [(9 * u) / (6 * u - 16 * v + 12), (4 * v) / (6 * u - 16 * v + 12)];
+export const toUv = (x: number, y: number): Chromaticity => ({
+  u: (4 * x) / (-2 * x + 12 * y + 3),
+  v: (9 * y) / (-2 * x + 12 * y + 3),
+});
+export const toXy = ({ u, v }: Chromaticity): readonly [x: number, y: number] => [
+  (9 * u) / (6 * u - 16 * v + 12),
+  (4 * v) / (6 * u - 16 * v + 12),
+];
 
 /** The corners of what a set of emitters can mix, anticlockwise in u'v': their convex hull. One or two for a lamp of one or two emitters. */
 export function gamutOf(emitters: readonly Emitter[]): Chromaticity[] {
@@ -20,7 +26,10 @@ export function gamutOf(emitters: readonly Emitter[]): Chromaticity[] {
 }
 
 /** The point itself where it can be mixed, else the nearest that can by distance in u'v'. */
-export function nearestIn(gamut: readonly Chromaticity[], wanted: Chromaticity): { readonly at: Chromaticity; readonly inside: boolean } {
+export function nearestIn(
+  gamut: readonly Chromaticity[],
+  wanted: Chromaticity,
+): { readonly at: Chromaticity; readonly inside: boolean } {
   const edges = gamut.map((from, i) => [from, gamut[(i + 1) % gamut.length] ?? from] as const);
   if (gamut.length > 2 && edges.every(([from, to]) => side(from, to, wanted) >= 0)) return { at: wanted, inside: true };
   let at = gamut[0] ?? wanted;

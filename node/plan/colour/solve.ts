@@ -12,7 +12,11 @@ export interface Emitter {
 }
 
 /** From chromaticity and flux. `y` must be above 0. */
-export const emitterAt = (x: number, y: number, flux: number): Emitter => ({ X: (x / y) * flux, Y: flux, Z: ((1 - x - y) / y) * flux });
+export const emitterAt = (x: number, y: number, flux: number): Emitter => ({
+  X: (x / y) * flux,
+  Y: flux,
+  Z: ((1 - x - y) / y) * flux,
+});
 
 /** Slack for what is exactly on the edge of a gamut: rounding of document colours is larger. */
 const EDGE = 1e-9;

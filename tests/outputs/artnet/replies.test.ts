@@ -180,7 +180,8 @@ describe('our ArtPollReply', () => {
   });
 });
 
-describe('a flood of polls', () => {
+// 100,000 datagrams each; the time is for a machine that is busy otherwise.
+describe('a flood of polls', { timeout: 30_000 }, () => {
   it('from one asker gets one set of replies a second', () => {
     const rig = rigWith({}, [1, 2], () => 0).start([eth]);
     let sent = 0;

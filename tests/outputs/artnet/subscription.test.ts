@@ -146,7 +146,7 @@ describe('subscription', () => {
     plugIn(rig, '10.1.1.1', nodeReply({ outputs: [1] }));
     rig.frame();
     const reply = nodeReply({ outputs: [1] });
-    for (let i = 0; i < 100_000; i++) rig.network.receive(reply, from(`10.2.${(i >> 8) & 0xff}.${i & 0xff}`), ARTNET_PORT);
+    for (let i = 0; i < 20_000; i++) rig.network.receive(reply, from(`10.2.${(i >> 8) & 0xff}.${i & 0xff}`), ARTNET_PORT);
     const sent = dmx(rig.frame());
     expect(sent[0]?.to).toBe('10.1.1.1');
     expect(sent).toHaveLength(32);

@@ -2,7 +2,7 @@ import { connection } from '../connection.ts';
 import { tell } from '../presses.ts';
 import { heardAt, hello, isOpen, link, may, nodeNow, role, state } from '../state.ts';
 import { halfSeconds } from '../ticker.ts';
-import { countdown, timeOfDay } from '../words.ts';
+import { comingFallback, countdown, fallenInWords } from '../words.ts';
 import { Push } from './push.tsx';
 import { TroubleNotice } from './trouble-notice.tsx';
 
@@ -28,14 +28,15 @@ export function LineNotice() {
 
 /** Nobody has been heard of for too long, and the fallback comes nearer. */
 export function WarnedNotice() {
-  const watch = state.value?.watch;
-  if (watch?.phase !== 'warned') return null;
+  const now = state.value;
+  if (now?.watch.phase !== 'warned') return null;
   halfSeconds.value;
+  const { watch } = now;
   const left = Math.max(0, Math.ceil(((watch.at ?? nodeNow()) - nodeNow()) / 1000));
   return (
     <TroubleNotice
       urgent
-      happened={`No phone has been heard of. ${fallbackName(watch.fallback)} in ${countdown(left)}.`}
+      happened={`No phone has been heard of. ${comingFallback(now)} in ${countdown(left)}.`}
       guestsSee="Until then the lights go on as they are."
       todo={role.value === 'viewer' ? 'An operator or helper must come near with a phone.' : 'Any touch here keeps the show.'}
     >
@@ -50,16 +51,13 @@ export function WarnedNotice() {
 
 /** The fallback has come. Nothing returns by itself. */
 export function FallenNotice() {
-  const watch = state.value?.watch;
-  if (watch?.phase !== 'fallen') return null;
-  const since = watch.at === undefined ? '' : ` since ${timeOfDay(watch.at)}`;
+  const now = state.value;
+  if (now?.watch.phase !== 'fallen') return null;
   return (
     <TroubleNotice
       urgent
       happened="Every phone was out of reach for too long, so the node fell back."
-      guestsSee={
-        watch.fallback === 'blackout' ? `Guests see no show light${since}.` : `Guests see “${watch.fallback}”${since}, and nothing that moves.`
-      }
+      guestsSee={fallenInWords(now)}
       todo={may('resume') ? 'Resume brings back what was on.' : 'An operator’s phone can bring back what was on.'}
     >
       {may('resume') && (
@@ -82,6 +80,18 @@ export function DarkNotice() {
   );
 }
 
+/** What every screen but Tonight says above its own matters; Tonight gives each its place. */
+export function Announcements() {
+  return (
+    <>
+      <DarkNotice />
+      <LineNotice />
+      <WarnedNotice />
+      <FallenNotice />
+    </>
+  );
+}
+
 export function Troubles() {
   return (
     <>
@@ -91,5 +101,3 @@ export function Troubles() {
     </>
   );
 }
-
-const fallbackName = (fallback: string): string => (fallback === 'blackout' ? 'Blackout' : `“${fallback}” comes`);

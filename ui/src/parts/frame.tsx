@@ -1,6 +1,7 @@
 import type { ComponentChildren } from 'preact';
 import { type Screen, screen } from '../route.ts';
 import { isOpen, may, notice, role, state } from '../state.ts';
+import { Announcements } from './announcements.tsx';
 import { Blackout } from './blackout.tsx';
 
 const names: Readonly<Record<Screen, string>> = { tonight: 'Tonight', wire: 'Wire', house: 'House' };
@@ -9,7 +10,10 @@ const names: Readonly<Record<Screen, string>> = { tonight: 'Tonight', wire: 'Wir
 export function Frame({ children }: { readonly children: ComponentChildren }) {
   return (
     <div class="frame" data-dark={state.value?.blackout === true} data-open={isOpen.value} data-screen={screen.value}>
-      <main>{children}</main>
+      <main>
+        {screen.value !== 'tonight' && <Announcements />}
+        {children}
+      </main>
       {notice.value !== undefined && (
         <p class="said" role="status">
           {notice.value}

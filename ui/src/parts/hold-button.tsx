@@ -4,7 +4,6 @@ import { Holds } from '../holds.ts';
 import { ask, buzz, tell, waiting } from '../presses.ts';
 import { isOpen, may, state } from '../state.ts';
 import { buttonState, MovingEdge } from './show-button.tsx';
-import { Swatch } from './swatch.tsx';
 
 const holds = new Holds(
   (button) => {
@@ -29,7 +28,7 @@ const isHoldKey = ({ key }: KeyboardEvent): boolean => key === ' ' || key === 'E
 
 /** A button that acts for as long as it is held: another shape, for another way of touching. */
 export function HoldButton({ button }: { readonly button: ButtonSummary }) {
-  const { id, name, line, swatch } = button;
+  const { id, name, line } = button;
   const held = holds.held.value.has(id);
   const real = buttonState(state.value, id).state;
   const pending = held && waiting.value.has(id);
@@ -63,7 +62,6 @@ export function HoldButton({ button }: { readonly button: ButtonSummary }) {
       onBlur={() => holds.up(key)}
     >
       {pending && <MovingEdge />}
-      <Swatch swatch={swatch} />
       <span class="name">{name}</span>
       <span class="state-word">{shown === 'on' ? 'on' : shown === 'going' ? 'going' : 'hold'}</span>
       <span class="spoken">{line}. Acts for as long as it is held.</span>

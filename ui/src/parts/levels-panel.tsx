@@ -18,10 +18,10 @@ export function LevelsPanel({ full }: { readonly full: boolean }) {
       <div class="tempo">
         {full && <TapTempo />}
         <HalveAndDouble />
+        <Push disabled={!isOpen.value} onClick={() => tell({ do: 'release-all' })}>
+          Let everything go
+        </Push>
       </div>
-      <Push disabled={!isOpen.value} onClick={() => tell({ do: 'release-all' })}>
-        Let everything go
-      </Push>
     </section>
   );
 }

@@ -4,6 +4,8 @@ import { ShowButton } from './show-button.tsx';
 
 /** From this many on, the buttons of a page stand in two columns. */
 const TWO_COLUMNS_FROM = 5;
+/** Up to this many are drawn larger. */
+const FEW = 3;
 const RESTS = 100;
 
 interface MomentPagesProps {
@@ -48,7 +50,7 @@ const pageOf = ({ scrollLeft, clientWidth }: Element): number => Math.round(scro
 function Presses({ page }: { readonly page: Page }) {
   const presses = page.buttons.filter(({ kind }) => kind === 'press');
   return (
-    <div class="presses" data-columns={presses.length >= TWO_COLUMNS_FROM ? 2 : 1}>
+    <div class="presses" data-columns={presses.length >= TWO_COLUMNS_FROM ? 2 : 1} data-few={presses.length <= FEW}>
       {presses.map((button) => (
         <ShowButton key={button.id} button={button} />
       ))}

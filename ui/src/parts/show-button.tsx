@@ -34,16 +34,14 @@ export function ShowButton({ button }: { readonly button: ButtonSummary }) {
     >
       <FillLayer fill={fill} />
       {shown === 'waiting' && <MovingEdge />}
-      <Swatch swatch={button.swatch} />
+      <Swatch button={button} />
       <span class="name">{button.name}</span>
-      <StateWord word={words[shown]} dark={dark && shown === 'on'} />
-      <span class="line">{button.line}</span>
+      <span class="line">
+        {words[shown] !== '' && <strong class="state-word">{dark && shown === 'on' ? 'on, dark' : words[shown]}</strong>}{' '}
+        {button.line}
+      </span>
     </button>
   );
-}
-
-export function StateWord({ word, dark }: { readonly word: string; readonly dark: boolean }) {
-  return word === '' ? null : <span class="state-word">{dark ? `${word}, dark` : word}</span>;
 }
 
 /** Fills and empties with the fade, by the node's clock; the browser moves it without asking the page again. */

@@ -16,10 +16,10 @@ export function StateLine() {
     <div class="state-line">
       <p class="what">
         {on.length === 0 ? 'Nothing is on' : on.join(' · ')}
-        {show.demo && <span class="demo">demo show</span>}
       </p>
       <p class="quiet">
-        {slow ? `The network is slow: ${Math.round(trip)} ms there and back.` : watchInWords(now.watch)}
+        {show.demo && 'Demo. '}
+        {slow ? `Slow network: ${Math.round(trip)} ms there and back.` : watchInWords(now)}
         {role.value === 'viewer' && ' This phone looks on.'}
       </p>
     </div>

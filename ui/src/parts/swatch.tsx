@@ -1,6 +1,7 @@
 import { useId } from 'preact/hooks';
 import type { ButtonSummary } from '../../../node/api/contract.ts';
 import type { Band } from '../../../node/core/remote.ts';
+import { hello } from '../state.ts';
 import { BACK, HEIGHT, WIDTH } from '../room/shape.ts';
 
 const { left, right, top, foot } = BACK;
@@ -14,9 +15,14 @@ const outlines: Readonly<Record<Band, string>> = {
 const surfaces = ['ceiling', 'walls', 'floor'] as const;
 const MOST = 8;
 
-/** What a button lights, laid out as it falls in the room; what it leaves alone stays empty. */
-export function Swatch({ swatch }: Pick<ButtonSummary, 'swatch'>) {
+/**
+ * What a button lights, laid out as it falls in the room; what it leaves alone stays empty. Where it only moves or changes what is lit
+ * already, the place is marked without a colour.
+ */
+export function Swatch({ button: { swatch, uses } }: { readonly button: Pick<ButtonSummary, 'swatch' | 'uses'> }) {
   const id = useId();
+  const lit = Object.keys(swatch).length > 0;
+  const touched = new Set(lit ? [] : hello.value?.show.fixtures.flatMap(({ use, band }) => (uses.includes(use) ? [band] : [])));
   const air = (swatch.air ?? []).slice(0, MOST);
   return (
     <svg class="swatch" viewBox={`-2 -2 ${WIDTH + 4} ${HEIGHT + 4}`} aria-hidden="true">
@@ -25,6 +31,7 @@ export function Swatch({ swatch }: Pick<ButtonSummary, 'swatch'>) {
           <clipPath id={`${id}-${band}`}>
             <path d={outlines[band]} />
           </clipPath>
+          {touched.has(band) && <path class="touched" d={outlines[band]} />}
           <g clip-path={`url(#${id}-${band})`}>
             {sample(swatch[band] ?? []).map((colour, i, all) => (
               <rect
@@ -38,6 +45,9 @@ export function Swatch({ swatch }: Pick<ButtonSummary, 'swatch'>) {
           </g>
         </g>
       ))}
+      {touched.has('air') && (
+        <path class="touched-air" d={`M60 ${foot} L${left + 14} ${top} M100 ${foot} L${right - 14} ${top}`} />
+      )}
       {air.map((colour, i) => {
         const x = left + ((i + 0.5) * (right - left)) / air.length;
         return <path key={`${i}-${colour}`} class="shaft" d={`M${x - 1.5} ${top} h3 l4 ${foot - top} h-11 Z`} fill={colour} />;

@@ -49,13 +49,13 @@ export function HalveAndDouble() {
   const set = (next: number) => tell({ do: 'tempo', bpm: next });
   const closed = !isOpen.value;
   return (
-    <div class="pair">
+    <>
       <Push onClick={() => set(bpm / 2)} disabled={closed || bpm / 2 < SLOWEST}>
         Half tempo
       </Push>
       <Push onClick={() => set(bpm * 2)} disabled={closed || bpm * 2 > FASTEST}>
         Double tempo
       </Push>
-    </div>
+    </>
   );
 }

@@ -34,7 +34,7 @@ function FixtureDetail({ fixture, asked }: { readonly fixture: FixtureSummary; r
         <div>
           <h2 id="wire-detail-name">{name}</h2>
           <p class="quiet">
-            {use}, at {written({ universe, slot: address })}. {typeName}, {modeName}.
+            {use}, at {written({ universe, slot: address })}
           </p>
           <Light fixture={fixture} />
         </div>
@@ -43,7 +43,7 @@ function FixtureDetail({ fixture, asked }: { readonly fixture: FixtureSummary; r
         </Push>
       </header>
       <div class="wire-acts">
-        <Push kind={lit ? 'main' : 'plain'} pressed={lit} onClick={() => put(light(hand.value, lit ? undefined : id))}>
+        <Push pressed={lit} onClick={() => put(light(hand.value, lit ? undefined : id))}>
           {lit ? 'Lit up: let go' : 'Light it up'}
         </Push>
         {held.length > 0 && (
@@ -65,6 +65,9 @@ function FixtureDetail({ fixture, asked }: { readonly fixture: FixtureSummary; r
           />
         ))}
       </ul>
+      <p class="quiet">
+        {typeName}, {modeName}.
+      </p>
     </section>
   );
 }

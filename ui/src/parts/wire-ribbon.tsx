@@ -1,20 +1,21 @@
-import { useComputed } from '@preact/signals';
+import { signal, useComputed } from '@preact/signals';
 import { useEffect, useLayoutEffect, useMemo, useRef, useState } from 'preact/hooks';
 import type { FixtureSummary } from '../../../node/api/contract.ts';
 import { settings } from '../settings.ts';
 import { picture } from '../state.ts';
 import { type Address, SLOTS, written } from '../wire/address.ts';
 import { hand } from '../wire/held.ts';
-import { laptop, picked, places } from '../wire/page.ts';
+import { picked, places } from '../wire/page.ts';
 import { inkOf, paint } from '../wire/paint.ts';
-import { LINE, layOut, type Placed, piecesOf, type Ribbon, slotAt } from '../wire/ribbon.ts';
-import { lately, levels, onLevels, repaint } from '../wire/watching.ts';
+import { COUNTED_GAP, LINE, layOut, type Placed, piecesOf, type Ribbon, slotAt } from '../wire/ribbon.ts';
+import { levels, onLevels, repaint } from '../wire/watching.ts';
 import { Rate } from './wire-rate.tsx';
 
-/** Least width of a fixture's name, in pixels. */
-const WORD = { phone: 112, laptop: 136 };
-/** A gap of this many slots says how many they are. */
-const COUNTED_GAP = 24;
+/** Pixels of a fixture's lamp before its name; a finger's target is never narrower than a finger. */
+const LAMP = 20;
+const NARROWEST = 56;
+/** A show of so many lights has all their names on the page, for those who listen; a larger one those that come near the screen. */
+const ALL_NAMED = 300;
 /** Pixels before a picture comes into view at which it is made. */
 const NEAR = '300px';
 
@@ -28,8 +29,7 @@ interface RibbonProps {
 
 /** One universe: its name, how it fares, and the ribbon of its fixtures. Off the screen it is an empty space of the same height. */
 export function UniverseRibbon({ universe, fixtures, gaps, width }: RibbonProps) {
-  const word = laptop.value ? WORD.laptop : WORD.phone;
-  const ribbon = useMemo(() => layOut(piecesOf(fixtures, gaps), width, word), [fixtures, gaps, width, word]);
+  const ribbon = useMemo(() => layOut(piecesOf(fixtures, gaps), width, wordWidth), [fixtures, gaps, width, lettersCame.value]);
   const place = useRef<HTMLDivElement>(null);
   const near = useNear(place);
   const used = fixtures.reduce((sum, { channels }) => sum + channels.length, 0);
@@ -43,16 +43,34 @@ export function UniverseRibbon({ universe, fixtures, gaps, width }: RibbonProps)
       </header>
       <div ref={place} class="wire-ribbon" style={{ height: `${ribbon.height}px` }}>
         {near && <Picture universe={universe} ribbon={ribbon} width={width} />}
+        {(near || places.value.size <= ALL_NAMED) && <Words universe={universe} ribbon={ribbon} />}
       </div>
     </section>
   );
+}
+
+let ruler: CanvasRenderingContext2D | null | undefined;
+/** A name measured before its letters have come over the network is measured in others. */
+const lettersCame = signal(false);
+void document.fonts.ready.then(() => {
+  lettersCame.value = true;
+});
+
+/** Width of a fixture's name as it is written over the ribbon. */
+function wordWidth({ name }: FixtureSummary): number {
+  ruler ??= document.createElement('canvas').getContext('2d');
+  if (ruler === null) return NARROWEST;
+  const { fontFamily } = getComputedStyle(document.body);
+  ruler.font = `16px ${fontFamily}`;
+  return Math.max(NARROWEST, LAMP + Math.ceil(ruler.measureText(name).width) + 2);
 }
 
 function useNear(place: { readonly current: HTMLDivElement | null }): boolean {
   const [near, setNear] = useState(false);
   useEffect(() => {
     if (place.current === null) return;
-    const seen = new IntersectionObserver((entries) => setNear(entries.at(-1)?.isIntersecting ?? false), { rootMargin: NEAR });
+    const options = { root: place.current.closest('main'), rootMargin: NEAR };
+    const seen = new IntersectionObserver((entries) => setNear(entries.at(-1)?.isIntersecting ?? false), options);
     seen.observe(place.current);
     return () => seen.disconnect();
   }, [place]);
@@ -77,13 +95,12 @@ function Picture({ universe, ribbon, width }: PictureProps) {
     <>
       <canvas ref={canvas} />
       {ribbon.placed.map((piece) =>
-        piece.kind === 'gap' && piece.last - piece.first >= COUNTED_GAP ? (
+        piece.kind === 'gap' && piece.last - piece.first + 1 >= COUNTED_GAP ? (
           <span key={piece.first} class="wire-gap quiet" style={boxOf(piece)}>
             {piece.last - piece.first + 1} free
           </span>
         ) : null,
       )}
-      <Words universe={universe} ribbon={ribbon} />
     </>
   );
 }
@@ -185,14 +202,16 @@ function Word({ piece, chosen, stop, onFocus }: WordProps) {
       [...slots.values()].some((one) => one.universe === universe && one.slot >= first && one.slot <= last)
     );
   }).value;
-  const moved = useComputed(() => lately.value.has(fixture.id)).value;
   const pick = (event: MouseEvent): void => {
     // A press by keyboard has no place; one on the name means the whole fixture.
     const onStrip = event.detail > 0 && event.offsetY > LINE / 3;
     const slot: Address | undefined = onStrip ? { universe, slot: slotAt(piece, event.offsetX) } : undefined;
     picked.value = { fixture: fixture.id, slot };
+    // What is told of it must not lie over it.
+    const word = event.currentTarget as HTMLElement;
+    requestAnimationFrame(() => word.scrollIntoView({ block: 'nearest' }));
   };
-  const said = `${fixture.name}, ${fixture.use}, ${written({ universe, slot: first })}${held ? ', by hand' : ''}${moved ? ', changed just now' : ''}`;
+  const said = `${fixture.name}, ${fixture.use}, ${written({ universe, slot: first })}${held ? ', by hand' : ''}`;
   return (
     <button
       type="button"
@@ -200,7 +219,7 @@ function Word({ piece, chosen, stop, onFocus }: WordProps) {
       aria-selected={chosen}
       aria-label={said}
       tabIndex={stop ? 0 : -1}
-      class={`wire-word${held ? ' held' : ''}${moved ? ' moved' : ''}`}
+      class={held ? 'wire-word held' : 'wire-word'}
       style={boxOf(piece)}
       onClick={pick}
       onFocus={onFocus}

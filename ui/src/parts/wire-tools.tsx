@@ -7,15 +7,15 @@ export function Tools() {
   const seek = (text: string): void => {
     asked.value = text;
     const { fixtures, slot } = found.value;
-    // An address names one slot: show it without another press.
-    if (slot !== undefined) picked.value = { fixture: fixtures[0]?.id, slot };
+    // An address names one slot: show it without another press. What was shown before would only cover what is found.
+    picked.value = slot === undefined ? undefined : { fixture: fixtures[0]?.id, slot };
   };
   return (
     <search class="wire-tools">
       <input
         type="search"
         aria-label="Find a light by name, use, universe or address"
-        placeholder="Name, use, 2.17"
+        placeholder="Find: name, 2.17"
         autocomplete="off"
         enterkeyhint="search"
         value={asked.value}
@@ -24,12 +24,14 @@ export function Tools() {
       />
       <Push
         pressed={changedOnly.value}
-        label="Only what has changed in the last 3 seconds"
+        label="Changed in the last 3 seconds only"
         onClick={() => (changedOnly.value = !changedOnly.value)}
       >
-        {changedOnly.value ? 'Changed only: on' : 'Changed only'}
+        Changed
       </Push>
-      <Push onClick={setOut}>Walk through</Push>
+      <Push label="Walk through the lights" onClick={setOut}>
+        Walk
+      </Push>
     </search>
   );
 }

@@ -61,10 +61,8 @@ function Standing({ of }: { readonly of: Walk }) {
           <>
             <p class="quiet">{fixture.use}</p>
             <h2>{fixture.name}</h2>
-            <p class="wire-address">
-              <span class="spoken">Universe and start address </span>
-              {written({ universe: fixture.universe, slot: fixture.address })}
-            </p>
+            <p class="wire-address">{written({ universe: fixture.universe, slot: fixture.address })}</p>
+            <p class="quiet">universe, then start address</p>
             <p>{whatToSee(lit, givesLight(fixture))}</p>
           </>
         )}

@@ -6,7 +6,7 @@ import { BACK, HEIGHT, WIDTH, wallAt } from './shape.ts';
 /** A band of many lights is drawn as this many places, each the mean of its share of them: the eye parts no more on a phone. */
 const PLACES = 24;
 /** What surfaces give back of all light together, so that a lit wall is seen to light the room. */
-const BOUNCE = 0.035;
+const BOUNCE = 0.012;
 /** Linear sRGB of a dark room: enough to tell wall from floor, less than any lamp. */
 const DARK = { ceiling: 0.0042, walls: 0.0058, floor: 0.0036 };
 
@@ -37,7 +37,7 @@ export class RoomLight {
   readonly #wanted: Float32Array;
   readonly #sum: Float32Array;
 
-  constructor(fixtures: readonly Pick<FixtureSummary, 'band'>[], grid: Grid = { columns: 128, rows: 72 }) {
+  constructor(fixtures: readonly Pick<FixtureSummary, 'band'>[], grid: Grid = { columns: 160, rows: 90 }) {
     this.grid = grid;
     this.#places = bands.flatMap((band) => {
       const lights = fixtures.flatMap((fixture, i) => (fixture.band === band ? [i] : []));

@@ -19,7 +19,11 @@ export function reachOf(band: Band, index: number, count: number, { columns, row
   for (let row = 0; row < rows; row++) {
     const y = ((row + 0.5) * HEIGHT) / rows;
     for (let column = 0; column < columns; column++) {
-      reach[row * columns + column] = point(((column + 0.5) * WIDTH) / columns, y);
+      const x = ((column + 0.5) * WIDTH) / columns;
+      // Four looks at each point: the room's edges would be stairs with one.
+      const [right, down] = [WIDTH / columns / 4, HEIGHT / rows / 4];
+      const looks = point(x - right, y - down) + point(x + right, y - down) + point(x - right, y + down) + point(x + right, y + down);
+      reach[row * columns + column] = looks / 4;
     }
   }
   return reach;

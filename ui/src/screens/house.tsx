@@ -1,4 +1,4 @@
-import { DarkNotice, FallenNotice, LineNotice, Troubles, WarnedNotice } from '../parts/announcements.tsx';
+import { Troubles } from '../parts/announcements.tsx';
 import { Cautions } from '../parts/cautions.tsx';
 import { InvitePhone } from '../parts/invite-phone.tsx';
 import { NodeHealth } from '../parts/node-health.tsx';
@@ -10,10 +10,6 @@ import { hello } from '../state.ts';
 export function House() {
   return (
     <div class="house">
-      <DarkNotice />
-      <LineNotice />
-      <WarnedNotice />
-      <FallenNotice />
       <Troubles />
       <h1>House</h1>
       <div class="columns">

@@ -13,13 +13,15 @@ const linkedCode = (): string => decodeURIComponent(/^#pair=(.+)$/.exec(location
 /** A first guess, to be written over: browsers say no more than the kind of thing they run on. */
 const guessedName = (): string => {
   const agent = navigator.userAgent;
-  if (/iPad|Tablet/.test(agent)) return 'Tablet';
+  // A tablet of one maker calls itself a computer; its glass gives it away.
+  if (/iPad|Tablet/.test(agent) || (/Macintosh/.test(agent) && navigator.maxTouchPoints > 1)) return 'Tablet';
   if (/iPhone|Android|Mobile/.test(agent)) return 'Phone';
   return 'Laptop';
 };
 
 /** The only thing that an unpaired browser sees. */
 export function Pairing() {
+  const kind = guessedName().toLowerCase();
   const [code, setCode] = useState(linkedCode);
   const [name, setName] = useState(guessedName);
   const [trouble, setTrouble] = useState<string | undefined>(undefined);
@@ -28,7 +30,7 @@ export function Pairing() {
   const submit = async () => {
     const count = letters(code).length;
     if (count !== LETTERS) return setTrouble(`A code has eight letters and figures; this one has ${count}.`);
-    if (name.trim() === '') return setTrouble('Give this phone a name, so that others know which one it is.');
+    if (name.trim() === '') return setTrouble(`Give this ${kind} a name, so that others know which one it is.`);
     setAsking(true);
     setTrouble(undefined);
     try {
@@ -72,13 +74,13 @@ export function Pairing() {
           aria-invalid={trouble !== undefined}
           onInput={(event) => setCode(event.currentTarget.value)}
         />
-        <label for="name">Name of this phone</label>
+        <label for="name">Name of this {kind}</label>
         <input id="name" value={name} maxLength={40} autoComplete="off" onInput={(event) => setName(event.currentTarget.value)} />
         <p id="trouble" class="form-trouble" role="alert">
           {trouble}
         </p>
         <Push kind="main" type="submit" disabled={asking}>
-          {asking ? 'Asking the node…' : 'Pair this phone'}
+          {asking ? 'Asking the node…' : `Pair this ${kind}`}
         </Push>
       </form>
       <section id="where">

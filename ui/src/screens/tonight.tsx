@@ -23,8 +23,10 @@ export function Tonight() {
     <div class="tonight" data-role={hello.value?.you.role}>
       <h1 class="spoken">Tonight: {show.name}</h1>
       <div class="seen">
-        <RoomPicture />
-        <DarkNotice />
+        <div class="room-place">
+          <RoomPicture />
+          <DarkNotice />
+        </div>
         <LineNotice />
         <StateLine />
         <Troubles />
@@ -76,13 +78,13 @@ function Controls() {
       ) : (
         <MomentPages pages={pages} current={current} onTurn={turn} />
       )}
-      {!wide.value && !fallen && <MomentBar pages={pages} current={current} onChoose={turn} onOpen={() => setPanel(other(panel, 'moments'))} />}
+      {!wide.value && !fallen && panel !== 'levels' && <MomentBar pages={pages} current={current} onChoose={turn} onOpen={() => setPanel(other(panel, 'moments'))} />}
       {!wide.value && may('master') && (
         <div class="tools">
           <Pull name="All lights" />
           <TapTempo />
           <Push pressed={panel === 'levels'} onClick={() => setPanel(other(panel, 'levels'))}>
-            Levels
+            {panel === 'levels' ? 'Close' : 'Levels'}
           </Push>
         </div>
       )}

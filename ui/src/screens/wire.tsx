@@ -9,6 +9,7 @@ import { Rig } from '../parts/wire-rig.tsx';
 import { Sources } from '../parts/wire-sources.tsx';
 import { Tools } from '../parts/wire-tools.tsx';
 import { WalkThrough } from '../parts/wire-walk.tsx';
+import { nodeNow } from '../state.ts';
 import { answer } from '../wire/health.ts';
 import { fixtures, laptop, picked, walk } from '../wire/page.ts';
 import { samples, watch } from '../wire/watching.ts';
@@ -70,18 +71,18 @@ function OnPhone() {
 
 function Head() {
   const report = samples.value.at(-1)?.report;
-  const said = report === undefined ? undefined : answer(report, fixtures.value.length);
+  const said = report === undefined ? undefined : answer(report, fixtures.value, nodeNow());
   return (
     <header class="wire-head">
       <h1>Wire</h1>
       {said === undefined ? (
         <p class="quiet">Listening to the wire…</p>
       ) : (
-        <p role="status">
-          <StateMark state={said.state} /> {said.words}
+        <p class="wire-answer" role="status">
+          <StateMark state={said.state} /> <span>{said.words}</span>
         </p>
       )}
-      {report !== undefined && report.sources.length > 0 && (
+      {!laptop.value && report !== undefined && report.sources.length > 0 && (
         <Push onClick={() => document.getElementById('wire-sources')?.scrollIntoView({ block: 'center' })}>See who</Push>
       )}
     </header>

@@ -1,11 +1,11 @@
-import type { ForeignSource, WireReport } from '../../../node/api/contract.ts';
+import type { FixtureSummary, WireReport } from '../../../node/api/contract.ts';
 import type { NodeReport, OutputFault, OutputReport } from '../../../node/core/report.ts';
 
 export const protocolNames = { sacn: 'sACN', artnet: 'Art-Net' } as const;
 
 /** How an output fares: a word that a shape goes with, and a sentence. */
 export interface Health {
-  readonly state: 'well' | 'waits' | 'fails';
+  readonly state: 'well' | 'care' | 'waits' | 'fails';
   readonly words: string;
 }
 
@@ -59,24 +59,47 @@ export function takesWords({ outputs }: NodeReport): string {
 export const listed = (items: readonly string[]): string =>
   items.length < 2 ? items.join('') : `${items.slice(0, -1).join(', ')} and ${items.at(-1)}`;
 
-const universesOf = (sources: readonly ForeignSource[]): number[] =>
-  [...new Set(sources.map(({ universe }) => universe))].sort((a, b) => a - b);
+/** A universe that has not been sent for this long is not sent: an unchanging one still goes out every few seconds. */
+const UNSENT_AFTER = 6000;
 
-/** The page's question, answered in one line; trouble first. */
-export function answer(report: WireReport, fixtures: number): Health {
-  const healths = report.outputs.map(healthOf);
-  const elsewhere = universesOf(report.sources);
-  const others =
-    elsewhere.length === 0
-      ? ''
-      : ` Somebody else sends on ${elsewhere.length === 1 ? 'universe' : 'universes'} ${listed(elsewhere.map(String))}.`;
-  if (report.outputs.length === 0) return { state: 'fails', words: 'This show has no output: nothing goes to any light.' };
-  if (healths.some(({ state }) => state === 'fails')) return { state: 'fails', words: `An output fails.${others}` };
-  if (healths.every(({ state }) => state === 'waits'))
-    return { state: 'waits', words: `No output reaches all of its lights.${others}` };
-  if (healths.some(({ state }) => state === 'waits')) return { state: 'waits', words: `One output sends, another waits.${others}` };
-  if (others !== '') return { state: 'waits', words: `All is sent.${others}` };
-  return { state: 'well', words: `What ${fixtures} lights should get goes out, and nobody else talks.` };
+function unsent({ outputs }: WireReport, fixtures: readonly FixtureSummary[], now: number): number[] {
+  const sent = outputs.flatMap(({ universes }) =>
+    universes.filter(({ lastSentAt }) => lastSentAt !== null && now - lastSentAt < UNSENT_AFTER).map(({ universe }) => universe),
+  );
+  return distinct(fixtures.map(({ universe }) => universe).filter((universe) => !sent.includes(universe)));
+}
+
+const distinct = (numbers: readonly number[]): number[] => [...new Set(numbers)].sort((a, b) => a - b);
+const universeWords = (numbers: readonly number[]): string =>
+  `${numbers.length === 1 ? 'universe' : 'universes'} ${listed(numbers.map(String))}`;
+
+/** The page's question, answered in a few words; trouble first. `now` on the node's clock. */
+export function answer(report: WireReport, fixtures: readonly FixtureSummary[], now: number): Health {
+  if (report.outputs.length === 0) return { state: 'fails', words: 'This show has no way out: nothing goes to any light.' };
+  const names = (wanted: Health['state']): string[] => [
+    ...new Set(report.outputs.filter((output) => healthOf(output).state === wanted).map(({ protocol }) => protocolNames[protocol])),
+  ];
+  const missing = unsent(report, fixtures, now);
+  const lights = fixtures.filter(({ universe }) => missing.includes(universe)).length;
+  const others = distinct(report.sources.map(({ universe }) => universe));
+  const failing = names('fails');
+  const waiting = names('waits');
+  const sentences = [];
+  if (missing.length > 0)
+    sentences.push(
+      `Nothing goes out on ${universeWords(missing)}: ${lights === 1 ? '1 light gets' : `${lights} lights get`} nothing.`,
+    );
+  if (failing.length > 0) sentences.push(`${listed(failing)} fails.`);
+  if (missing.length === 0)
+    sentences.push(
+      `What ${fixtures.length === 1 ? '1 light' : `${fixtures.length} lights`} should get goes out by ${listed(names('well')) || listed(waiting)}.`,
+    );
+  if (waiting.length > 0 && (missing.length === 0 || failing.length === 0))
+    sentences.push(`${listed(waiting)} waits: fine, if no light here needs it.`);
+  if (others.length > 0) sentences.push(`Somebody else sends on ${universeWords(others)}.`);
+  else if (missing.length === 0) sentences.push('Nobody else is heard.');
+  const state = missing.length > 0 || failing.length > 0 ? 'fails' : others.length > 0 ? 'care' : 'well';
+  return { state, words: sentences.join(' ') };
 }
 
 /** The longest wait between two frames, judged against the wait that is planned. */

@@ -67,9 +67,13 @@ function marksOf(fixture: FixtureSummary): ReadonlyMap<number, Mark> {
 
 /** Draws one piece anew, and nothing outside it. `colour` is the light that the fixture gives, 0xRRGGBB. */
 export function paint(to: CanvasRenderingContext2D, piece: Placed, slots: Uint8Array | undefined, colour: number, ink: Ink): void {
-  to.clearRect(piece.x, piece.y, piece.width, LINE);
-  if (piece.kind === 'gap') paintGap(to, piece, slots, ink);
-  else {
+  if (piece.kind === 'gap') {
+    // It may lie below the end of a name, whose lamp is not its own to wipe.
+    to.clearRect(piece.x, piece.y + STRIP_TOP, piece.width, LINE - STRIP_TOP);
+    paintGap(to, piece, slots, ink);
+  } else {
+    to.clearRect(piece.x, piece.y, LAMP_X * 2, STRIP_TOP);
+    to.clearRect(piece.x, piece.y + STRIP_TOP, (piece.last - piece.first + 1) * piece.step, LINE - STRIP_TOP);
     paintLamp(to, piece, colour, ink);
     paintStrip(to, piece, piece.fixture, slots, ink);
   }

@@ -29,8 +29,12 @@ const LINE_GAP = 12;
 const SLOT = 10;
 const GAP_SLOT = 3;
 const WIDEST_GAP = 92;
-const NARROWEST_GAP = 10;
-const WORD_SPACE = 8;
+const NARROWEST_GAP = 8;
+/** A gap of this many slots says how many they are, and has its own place for that. */
+export const COUNTED_GAP = 24;
+const WORD_SPACE = 14;
+/** A longer name is cut, and heard or read in full when it is picked. */
+const LONGEST_WORD = 220;
 
 /** The pieces of one universe. With `gaps`, all of its 512 slots are in one of them; without, only the fixtures that were asked for. */
 export function piecesOf(fixtures: readonly FixtureSummary[], gaps: boolean): Piece[] {
@@ -47,26 +51,38 @@ export function piecesOf(fixtures: readonly FixtureSummary[], gaps: boolean): Pi
   return pieces;
 }
 
-/** Lays the pieces out over lines of a width. No fixture's word is narrower than `word`: its name has to be read. */
-export function layOut(pieces: readonly Piece[], width: number, word: number): Ribbon {
+/**
+ * Lays the pieces out over lines of a width. A fixture is as wide as its slots or as its name, which `wordOf` measures; a gap begins where
+ * the slots before it end, below the rest of the name.
+ */
+export function layOut(pieces: readonly Piece[], width: number, wordOf: (fixture: FixtureSummary) => number): Ribbon {
   const placed: Placed[] = [];
   let x = 0;
   let y = 0;
+  /** Where the slots of the fixture before end, while there is room behind them below its name. */
+  let strip: number | undefined;
   for (const piece of pieces) {
     const count = piece.last - piece.first + 1;
-    const wanted =
-      piece.kind === 'fixture' ? Math.max(word, count * SLOT) : Math.min(WIDEST_GAP, Math.max(NARROWEST_GAP, count * GAP_SLOT));
-    const own = Math.min(width, wanted);
+    const wanted = piece.kind === 'fixture' ? Math.max(wordOf(piece.fixture), count * SLOT) : gapWidth(count);
+    const own = Math.min(width, piece.kind === 'fixture' ? Math.min(wanted, Math.max(LONGEST_WORD, count * SLOT)) : wanted);
+    if (piece.kind === 'gap' && count < COUNTED_GAP && strip !== undefined && strip + own <= x - WORD_SPACE) {
+      placed.push({ ...piece, x: strip, y, width: own, step: own / count });
+      strip = undefined;
+      continue;
+    }
     if (x > 0 && x + own > width) {
       x = 0;
       y += LINE + LINE_GAP;
     }
     const step = piece.kind === 'fixture' ? Math.min(SLOT, own / count) : own / count;
     placed.push({ ...piece, x, y, width: own, step });
+    strip = piece.kind === 'fixture' ? x + count * step : undefined;
     x += own + WORD_SPACE;
   }
   return { placed, height: placed.length === 0 ? 0 : y + LINE };
 }
+
+const gapWidth = (count: number): number => Math.min(WIDEST_GAP, Math.max(NARROWEST_GAP, count * GAP_SLOT));
 
 /** The slot at a place across a piece, counted from its left edge. */
 export function slotAt({ first, last, step }: Placed, across: number): number {

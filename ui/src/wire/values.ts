@@ -64,7 +64,7 @@ function inRange(range: Range, value: number, attribute: string): string {
 
 /** A slot's value in plain words: `62 %`, `−12.0°`, `place 3`. */
 export function valueWords(channel: ChannelSummary, byte: number, fineByte?: number): string {
-  if (isFine(channel)) return `${byte} of 255 steps`;
+  if (isFine(channel)) return `${byte} of 255`;
   const value = joined(byte, fineByte);
   const range = rangeAt(channel, value);
   return range === undefined ? 'between two settings' : inRange(range, value, channel.attribute);

@@ -1,0 +1,65 @@
+import { expect, it } from 'vitest';
+import { link } from '../helpers/recording-udp.ts';
+import { from, rigWith } from '../outputs/artnet/by-hand.ts';
+
+const eth = link('eth0', '192.0.2.10');
+
+/** An ArtDmx by Art-Net 4's packet definition: OpCode 0x5000 low byte first, version 14, SubUni, Net, length, two slots. */
+const artDmx = (portAddress: number): Buffer =>
+  Buffer.from([...Buffer.from('Art-Net\0'), 0, 0x50, 0, 14, 1, 0, portAddress & 0xff, portAddress >> 8, 0, 2, 255, 255]);
+
+function playing(settings: Record<string, unknown> = {}, universes: readonly number[] = [1, 2]) {
+  const rig = rigWith(settings, universes).start([eth]);
+  rig.frame();
+  return {
+    rig,
+    hear: (portAddress: number, address: string) => rig.network.receive(artDmx(portAddress), from(address), 6454),
+    foreign: () => rig.output.report(rig.clock.now()).foreign ?? [],
+  };
+}
+
+it('ArtDmx of others on our Port-Addresses is reported, with sender and rate', () => {
+  const { rig, hear, foreign } = playing({ portAddresses: { 2: 256 } });
+  for (let i = 0; i < 200; i++) {
+    hear(1, '192.0.2.8');
+    if (i % 2 === 0) hear(256, '192.0.2.9');
+    rig.frame();
+  }
+  expect(foreign()).toEqual([
+    { portAddress: 1, address: '192.0.2.8', perSecond: 40, lastSeenAt: rig.clock.now() - 25 },
+    { portAddress: 256, address: '192.0.2.9', perSecond: 20, lastSeenAt: rig.clock.now() - 50 },
+  ]);
+});
+
+it('our own ArtDmx and that on other Port-Addresses is none of it', () => {
+  const { hear, foreign } = playing();
+  hear(1, '192.0.2.10');
+  hear(3, '192.0.2.8');
+  expect(foreign()).toEqual([]);
+});
+
+// Art-Net 4: a source that is silent for 10 s drops out of a merge.
+it('whoever falls silent is forgotten after ten seconds', () => {
+  const { rig, hear, foreign } = playing();
+  hear(1, '192.0.2.8');
+  rig.frames(9900);
+  expect(foreign()).toMatchObject([{ perSecond: 0 }]);
+  rig.frames(200);
+  expect(foreign()).toEqual([]);
+});
+
+it('a flood of senders takes few places, leaves some for other Port-Addresses, and those that were there stay', () => {
+  const universes = Array.from({ length: 20 }, (_, i) => i + 1);
+  const { hear, foreign } = playing({}, universes);
+  const flood = (portAddress: number): void => {
+    for (let i = 0; i < 1000; i++) hear(portAddress, `198.51.${i >> 8}.${i & 0xff}`);
+  };
+  hear(1, '192.0.2.8');
+  flood(1);
+  expect(foreign()).toHaveLength(8);
+  hear(2, '192.0.2.9');
+  for (const universe of universes) flood(universe);
+  expect(foreign()).toHaveLength(64);
+  expect(foreign()[0]).toMatchObject({ portAddress: 1, address: '192.0.2.8' });
+  expect(foreign().find(({ portAddress }) => portAddress === 2)).toMatchObject({ address: '192.0.2.9' });
+});
