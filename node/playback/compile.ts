@@ -37,7 +37,10 @@ export interface CompiledButton {
   readonly stops: readonly ItemKey[];
 }
 
-/** Takes a show that `show/read.ts` has checked; a reference that leads nowhere is a bug here and throws. */
+/**
+ * Takes a show that `show/read.ts` has checked. Each program is made when it is first asked for: the engine takes a show over between two
+ * frames, and of one with thousands of looks only what plays may cost it time.
+ */
 export function compileShow(show: Show): CompiledShow {
   const rig = layOut(patch(show));
   const reader = new PartReader(show, rig);
@@ -47,14 +50,20 @@ export function compileShow(show: Show): CompiledShow {
   const add = (
     kind: ItemKind,
     of: Show['looks' | 'chases' | 'movements' | 'hits'][number],
-    program: Program,
+    make: () => Program,
     longest?: Seconds,
   ): void => {
+    const program = once(make);
+    const fixtures = once(() => new Set([...program().touches].map((cell) => fixtureOf.get(cell) ?? '')));
     items.set(`${kind}:${of.id}`, {
       kind,
       name: of.name,
-      program,
-      fixtures: new Set([...program.touches].map((cell) => fixtureOf.get(cell) ?? '')),
+      get program() {
+        return program();
+      },
+      get fixtures() {
+        return fixtures();
+      },
       fadeIn: toMillis(of.fade),
       fadeOut: toMillis(of.fadeOut ?? of.fade),
       stay: of.stay,
@@ -62,14 +71,22 @@ export function compileShow(show: Show): CompiledShow {
       ...(longest === undefined ? {} : { longest: toMillis(longest) }),
     });
   };
-  for (const look of show.looks) add('look', look, stillProgram(reader.cells(look.parts), snaps, true));
-  for (const chase of show.chases) add('chase', chase, chaseProgram(chase, reader, snaps));
-  for (const movement of show.movements) add('movement', movement, movementProgram(movement, reader));
-  for (const hit of show.hits) add('hit', hit, stillProgram(reader.cells(hit.parts), snaps, false), hit.longest);
+  for (const look of show.looks) add('look', look, () => stillProgram(reader.cells(look.parts), snaps, true));
+  for (const chase of show.chases) add('chase', chase, () => chaseProgram(chase, reader, snaps));
+  for (const movement of show.movements) add('movement', movement, () => movementProgram(movement, reader));
+  for (const hit of show.hits) add('hit', hit, () => stillProgram(reader.cells(hit.parts), snaps, false), hit.longest);
   const buttons = new Map(
     show.buttons.map((button) => [button.id, { button, starts: button.starts.map(itemKey), stops: button.stops.map(itemKey) }]),
   );
   return { show, rig, items, buttons };
+}
+
+function once<T extends object>(make: () => T): () => T {
+  let made: T | undefined;
+  return () => {
+    made ??= make();
+    return made;
+  };
 }
 
 function patch(show: Show): Patched[] {

@@ -17,9 +17,10 @@ const { values } = parseArgs({
 });
 const print = (line) => process.stdout.write(`${line}\n`);
 
-print(`Seed ${values.seed}`);
-print(`${values.memory} datagrams in memory`);
-fuzzParsers(Number(values.memory), Number(values.seed), print);
-print(`${values.sockets} datagrams over sockets at a running node`);
-await fuzzNode(Number(values.sockets), Number(values.seed), print);
+const [memory, count, seed] = [values.memory, values.sockets, values.seed].map(Number);
+print(`Seed ${seed}`);
+print(`${memory} datagrams in memory`);
+fuzzParsers(memory, seed, print);
+print(`${count} datagrams over sockets at a running node`);
+await fuzzNode(count, seed, print);
 print('All is as it should be');

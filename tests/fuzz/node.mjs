@@ -6,14 +6,15 @@ import { UNPRINTABLE } from './parsers.mjs';
 import { RunningNode, until } from './running-node.mjs';
 
 const FRAMES_A_SECOND = 40;
-const PER_SECOND = 20_000;
-/** A memory that leaked every tenth datagram of a full run would grow by more. */
-const MOST_GROWTH_MB = 60;
+/** A full run brings some 120 MB of datagrams; none of it may stay. What is left is the garbage of the moment. */
+const MOST_GROWTH_MB = 40;
+/** Datagrams a second: first more than can be read, then as many as the engine, which reads between frames, can read. */
+const RATES = [20_000, 2_400];
 /**
  * Share of the frames that were due. A machine that is busy with other things delays everybody's; so no more are asked for than an
  * ordinary timer of the same period has ticked meanwhile.
  */
-const LEAST_FRAMES = 0.95;
+const LEAST_FRAMES = 0.8;
 /** What a device of Art-Net has that is not this machine's own address. */
 const STRANGER = '127.0.0.9';
 
@@ -81,6 +82,8 @@ const truths = ({ sources }) => ({
   artnet: sources.find(({ protocol, address }) => protocol === 'artnet' && address === STRANGER),
 });
 
+const showsTruth = (report) => Object.values(truths(report)).every((one) => one !== undefined);
+
 const blast = (workerData) =>
   new Promise((resolve, reject) => {
     const worker = new Worker(new URL('./blast.mjs', import.meta.url), { workerData });
@@ -98,50 +101,25 @@ export async function fuzzNode(count, seed, print) {
   try {
     await node.start(show, `127.0.0.1:${receiver.address().port}`);
     sources = startTrueSources(sacn, artnet);
-    const seen = () => {
-      const { sacn: one, artnet: other } = truths(node.reports.at(-1));
-      return one !== undefined && other !== undefined;
-    };
-    await until('true source', seen);
-
+    await until('true sources', () => showsTruth(node.reports.at(-1)));
     const before = node.megabytes;
-    const drops = { sacn: node.dropped(5568), artnet: node.dropped(6454) };
-    const reportsBefore = node.reports.length;
-    const frames = new Frames(receiver);
-    const ticksBefore = sources.ticks;
-    const began = performance.now();
-    const { refusals, seconds } = await blast({ count, perSecond: PER_SECOND, seed });
-    const due = ((performance.now() - began) / 1000) * FRAMES_A_SECOND;
-    const ticks = sources.ticks - ticksBefore;
-    const { count: got, missing, longest } = frames;
-    const during = node.reports.slice(reportsBefore);
-    print(`  ${count} in ${seconds.toFixed(1)} s, of which the sender's system refused ${refusals}`);
-    print(
-      `  the kernel dropped ${node.dropped(5568) - drops.sacn} at the sACN port, ${node.dropped(6454) - drops.artnet} at the Art-Net port`,
-    );
-    print(
-      `  frames: ${got} of ${due.toFixed(0)} (an ordinary timer: ${ticks}), ${missing} lost, longest interval ${longest.toFixed(0)} ms`,
-    );
-    print(
-      `  true sources in ${during.filter((report) => truths(report).sacn && truths(report).artnet).length} of ${during.length} reports`,
-    );
-    assert.ok(node.runs, `the node has ended: ${node.stderr}`);
-    assert.ok(got >= Math.min(due, ticks) * LEAST_FRAMES, `${got} frames came of ${due}, ${ticks} ticks`);
-    assert.equal(missing, 0);
-    assert.ok(during.length >= Math.floor(seconds), `${during.length} reports in ${seconds} s`);
-
-    const only = () => node.reports.at(-1).sources.length === 2 && seen();
-    await until('list of nobody but the true sources', only);
-    const { sacn: one, artnet: other } = truths(node.reports.at(-1));
-    assert.deepEqual([one.universe, one.priority, one.meaning], [1, 100, 'Lights may mix both, or flicker.']);
-    assert.deepEqual([other.universe, other.portAddress], [1, 1]);
-    for (const { sources } of node.reports) {
-      assert.ok(sources.length <= 256 + 64);
-      for (const { name } of sources) assert.doesNotMatch(name, UNPRINTABLE);
+    const sum = { due: 0, got: 0, missing: 0 };
+    for (const [i, perSecond] of RATES.entries()) {
+      const how = { count: Math.ceil(count / RATES.length), perSecond, seed: seed + i };
+      const found = await flood(node, new Frames(receiver), sources, how, print);
+      for (const key in sum) sum[key] += found[key];
     }
+    assert.ok(sum.got >= sum.due * LEAST_FRAMES, `${sum.got} frames came of ${sum.due}`);
+    assert.equal(sum.missing, 0);
+    await until('list of nobody but the true sources', () => {
+      const last = node.reports.at(-1);
+      return last.sources.length === 2 && showsTruth(last);
+    });
+    checkSources(node.reports);
     const growth = node.megabytes - before;
     print(`  resident memory grew by ${growth.toFixed(1)} MB to ${node.megabytes.toFixed(0)} MB`);
     assert.ok(growth < MOST_GROWTH_MB, `memory grew by ${growth} MB`);
+    // The monitor and the engine say so when they have died, or when the system refuses them something.
     assert.doesNotMatch(node.stderr, /has ended|has died|reports E/, node.stderr);
     sources.end();
     assert.equal(await node.stop(), 0);
@@ -149,5 +127,35 @@ export async function fuzzNode(count, seed, print) {
     sources?.end();
     for (const socket of [receiver, sacn, artnet]) socket.close();
     await node.clear();
+  }
+}
+
+async function flood(node, frames, sources, how, print) {
+  const before = { sacn: node.dropped(5568), artnet: node.dropped(6454), reports: node.reports.length, ticks: sources.ticks };
+  const began = performance.now();
+  const { refusals, seconds } = await blast(how);
+  const due = ((performance.now() - began) / 1000) * FRAMES_A_SECOND;
+  const ticks = sources.ticks - before.ticks;
+  const { count, missing, longest } = frames;
+  const reports = node.reports.slice(before.reports);
+  const [sacn, artnet] = [node.dropped(5568) - before.sacn, node.dropped(6454) - before.artnet];
+  print(`  ${how.count} in ${seconds.toFixed(1)} s, of which the sender's system refused ${refusals}`);
+  print(`  not fetched in time: ${sacn} at the sACN port, ${artnet} at the Art-Net port`);
+  print(
+    `  frames: ${count} of ${due.toFixed(0)} (an ordinary timer: ${ticks}), ${missing} lost, longest interval ${longest.toFixed(0)} ms`,
+  );
+  print(`  true sources in ${reports.filter(showsTruth).length} of ${reports.length} reports`);
+  assert.ok(node.runs, `the node has ended: ${node.stderr}`);
+  assert.ok(reports.length >= Math.floor(seconds), `${reports.length} reports in ${seconds} s`);
+  return { due: Math.min(due, ticks), got: count, missing };
+}
+
+function checkSources(reports) {
+  const { sacn, artnet } = truths(reports.at(-1));
+  assert.deepEqual([sacn.universe, sacn.priority, sacn.meaning], [1, 100, 'Lights may mix both, or flicker.']);
+  assert.deepEqual([artnet.universe, artnet.portAddress], [1, 1]);
+  for (const { sources } of reports) {
+    assert.ok(sources.length <= 256 + 64);
+    for (const { name } of sources) assert.doesNotMatch(name, UNPRINTABLE);
   }
 }

@@ -4,7 +4,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import process from 'node:process';
 import { fileURLToPath } from 'node:url';
-import WebSocket from 'ws';
+import { watchWire } from './wire-page.mjs';
 
 const MAIN = fileURLToPath(new URL('../../dist/node/main.js', import.meta.url));
 const PATIENCE = 20_000;
@@ -25,34 +25,20 @@ export class RunningNode {
   stderr = '';
   #folder = mkdtempSync(join(tmpdir(), 'duskhand-fuzz-'));
   #child;
-  #socket;
+  #endWatching = () => undefined;
 
   /** `to`: where its sACN goes. Art-Net goes to whoever subscribes on the loopback. */
   async start(show, to) {
-    const file = join(this.#folder, 'show.json');
-    writeFileSync(file, JSON.stringify(show));
+    const showFile = join(this.#folder, 'show.json');
+    writeFileSync(showFile, JSON.stringify(show));
     const outputs = ['--interface', 'lo', '--sacn', to, '--artnet', 'auto', '--name', 'off'];
-    const words = ['run', '--data', this.#folder, '--http', '127.0.0.1:0', '--show', file, ...outputs];
+    const words = ['run', '--data', this.#folder, '--http', '127.0.0.1:0', '--show', showFile, ...outputs];
     this.#child = spawn(process.execPath, [MAIN, ...words], { stdio: ['ignore', 'ignore', 'pipe'] });
     this.#child.stderr.setEncoding('utf8').on('data', (text) => {
       this.stderr += text;
     });
-    const { url, token } = await until('node.json', () => this.#nodeFile());
-    const headers = { authorization: `Bearer ${token}`, 'content-type': 'application/json' };
-    const invitation = await post(`${url}/api/local/machine/invitations`, { role: 'operator' }, headers);
-    const { code } = await invitation.json();
-    const paired = await post(`${url}/api/pair`, { code, name: 'Fuzz' }, { 'content-type': 'application/json' });
-    const cookie = paired.headers.get('set-cookie').split(';')[0];
-    this.#socket = new WebSocket(`${url.replace('http', 'ws')}/ws`, { headers: { cookie, origin: url } });
-    this.#socket.on('message', (data, isBinary) => {
-      const message = isBinary ? {} : JSON.parse(String(data));
-      if (message.type === 'wire') this.reports.push(message);
-    });
-    await new Promise((resolve, reject) => this.#socket.once('open', resolve).once('error', reject));
-    const beat = () => this.#socket.send(JSON.stringify({ type: 'beat', id: 0 }));
-    this.#socket.send(JSON.stringify({ type: 'watch-wire', rate: 1 }));
-    const beats = setInterval(beat, 500);
-    this.#socket.once('close', () => clearInterval(beats));
+    const file = await until('node.json', () => this.#nodeFile());
+    this.#endWatching = await watchWire(file, (report) => this.reports.push(report));
     await until('report on the wire', () => this.reports.length > 0);
   }
 
@@ -90,7 +76,7 @@ export class RunningNode {
 
   /** However it went. */
   async clear() {
-    this.#socket?.terminate();
+    this.#endWatching();
     if (this.#child !== undefined && this.runs) {
       this.#child.kill('SIGKILL');
       await new Promise((resolve) => this.#child.once('exit', resolve));
@@ -108,5 +94,3 @@ export class RunningNode {
     }
   }
 }
-
-const post = (url, body, headers) => fetch(url, { method: 'POST', body: JSON.stringify(body), headers });

@@ -76,3 +76,23 @@ export const BASE = [51, 51, 51, 51];
 export const YOKE = [51, 51, 255];
 /** What the round shows on lamp 4, a second each. */
 export const ROUND = [51, 102, 153, 204];
+
+/** The yoke sways without a rest: 16 bits of pan differ from frame to frame. */
+export const swayingShow = {
+  ...plainShow,
+  chases: [
+    ...plainShow.chases,
+    {
+      id: 'sway',
+      name: 'Sway',
+      fade: 0,
+      unattended: true,
+      steps: [-162, 162].map((pan) => ({
+        length: { seconds: 1 },
+        fade: 1,
+        parts: [{ who: [{ fixture: 'yoke' }], aim: { pan, tilt: 0 } }],
+      })),
+    },
+  ],
+  start: [{ look: 'base' }, { chase: 'sway' }],
+};

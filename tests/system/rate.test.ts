@@ -2,29 +2,9 @@ import { afterEach, describe, expect, it } from 'vitest';
 import { endAll, NodeProcess } from '../helpers/node-process.ts';
 import { Capture } from '../helpers/tshark.ts';
 import { type Heard, Listener } from './listener.ts';
-import { plainShow, YOKE } from './plain-show.ts';
+import { swayingShow, YOKE } from './plain-show.ts';
 
 afterEach(endAll);
-
-/** The yoke sways without a rest: 16 bits of pan differ from frame to frame. */
-const restless = {
-  ...plainShow,
-  chases: [
-    ...plainShow.chases,
-    {
-      id: 'sway',
-      name: 'Sway',
-      fade: 0,
-      unattended: true,
-      steps: [-162, 162].map((pan) => ({
-        length: { seconds: 1 },
-        fade: 1,
-        parts: [{ who: [{ fixture: 'yoke' }], aim: { pan, tilt: 0 } }],
-      })),
-    },
-  ],
-  start: [{ look: 'base' }, { chase: 'sway' }],
-};
 
 /** ANSI E1.11: 512 slots with break and mark take 22.676 ms; E1.31-2018 section 6.6.1 defers to it. */
 const FASTEST = 44;
@@ -40,7 +20,7 @@ describe('the rate at the wire', () => {
   it('is never above 44 packets a second and universe, however often a button is pressed', async () => {
     const wire = await Listener.open();
     const capture = await Capture.start(`udp dst port ${wire.address.split(':')[1]}`);
-    const node = await NodeProcess.start({ show: restless, sacn: wire.address, more: ['--rate', '44'] });
+    const node = await NodeProcess.start({ show: swayingShow, sacn: wire.address, more: ['--rate', '44'] });
     await swaying(wire);
     for (let i = 0; pans(wire).length < 150; i++) {
       const command = { do: i % 2 === 0 ? 'press' : 'release', button: 'full' };
@@ -63,7 +43,7 @@ describe('the rate at the wire', () => {
 
   it('is what the option says when everything moves', async () => {
     const wire = await Listener.open();
-    const node = await NodeProcess.start({ show: restless, sacn: wire.address, more: ['--rate', '10'] });
+    const node = await NodeProcess.start({ show: swayingShow, sacn: wire.address, more: ['--rate', '10'] });
     const { at: begin } = await swaying(wire);
     const { at: end } = await wire.next('packet two seconds later', ({ at }) => at > begin + 2000, 0);
     const perSecond = (pans(wire).filter(({ at }) => at > begin && at <= end).length * 1000) / (end - begin);

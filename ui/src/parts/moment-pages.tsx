@@ -1,4 +1,4 @@
-import { useEffect, useRef } from 'preact/hooks';
+import { useLayoutEffect, useRef } from 'preact/hooks';
 import type { Page } from '../pages.ts';
 import { ShowButton } from './show-button.tsx';
 
@@ -17,17 +17,24 @@ interface MomentPagesProps {
 /** The pages lie side by side: a swipe turns them, and so does a choice of {@link current}. */
 export function MomentPages({ pages, current, onTurn }: MomentPagesProps) {
   const strip = useRef<HTMLDivElement>(null);
-  const placed = useRef(false);
   const rests = useRef<number | undefined>(undefined);
-  useEffect(() => {
+  useLayoutEffect(() => {
     const element = strip.current;
-    if (element === null || pageOf(element) === current) return;
-    const smooth = placed.current && !matchMedia('(prefers-reduced-motion: reduce)').matches;
-    element.scrollTo({ left: current * element.clientWidth, behavior: smooth ? 'smooth' : 'instant' });
+    if (element === null) return;
+    const place = () => {
+      clearTimeout(rests.current);
+      element.scrollTo({ left: current * element.clientWidth, behavior: 'instant' });
+    };
+    if (pageOf(element) !== current) place();
+    // A phone turned on its side keeps its page.
+    let width = element.clientWidth;
+    const observer = new ResizeObserver(() => {
+      if (element.clientWidth !== width) place();
+      width = element.clientWidth;
+    });
+    observer.observe(element);
+    return () => observer.disconnect();
   }, [current]);
-  useEffect(() => {
-    placed.current = true;
-  }, []);
   // Not every browser tells the end of a scroll; a tenth of a second without movement is one.
   const scrolled = ({ currentTarget }: { readonly currentTarget: Element }) => {
     clearTimeout(rests.current);

@@ -60,8 +60,8 @@ void document.fonts.ready.then(() => {
 function wordWidth({ name }: FixtureSummary): number {
   ruler ??= document.createElement('canvas').getContext('2d');
   if (ruler === null) return NARROWEST;
-  const { fontFamily } = getComputedStyle(document.body);
-  ruler.font = `16px ${fontFamily}`;
+  const { fontFamily, fontSize } = getComputedStyle(document.documentElement);
+  ruler.font = `${fontSize} ${fontFamily}`;
   return Math.max(NARROWEST, LAMP + Math.ceil(ruler.measureText(name).width) + 2);
 }
 

@@ -1,0 +1,92 @@
+import { existsSync } from 'node:fs';
+import type { AddressInfo } from 'node:net';
+import { connect, createServer, type Server, type Socket } from 'node:net';
+import { type Browser, type BrowserContext, chromium, type Page } from 'playwright-core';
+import type { Role } from '../../node/core/roles.ts';
+import type { NodeProcess } from './node-process.ts';
+import { pair } from './remote.ts';
+
+const CHROMIUM = '/usr/bin/chromium';
+const QUIET = [
+  '--no-sandbox',
+  '--disable-gpu',
+  '--disable-quic',
+  '--no-first-run',
+  '--disable-background-networking',
+  '--disable-component-update',
+  '--disable-sync',
+];
+
+export const PHONE = { width: 390, height: 844 };
+export const LAPTOP = { width: 1440, height: 900 };
+
+/** Debian's Chromium, without a window. */
+export function openBrowser(): Promise<Browser> {
+  if (!existsSync(CHROMIUM)) throw new Error(`These tests need ${CHROMIUM}: apt-get install chromium`);
+  return chromium.launch({ executablePath: CHROMIUM, args: QUIET });
+}
+
+/** The venue's network between a phone and the node: it can be cut and mended. */
+export class Cable {
+  readonly #server: Server;
+  readonly #sockets = new Set<Socket>();
+  #isCut = false;
+
+  private constructor(target: URL) {
+    this.#server = createServer((phone) => {
+      if (this.#isCut) return void phone.destroy();
+      const node = connect(Number(target.port), target.hostname);
+      for (const [one, other] of [
+        [phone, node],
+        [node, phone],
+      ] as const) {
+        this.#sockets.add(one);
+        one.on('error', () => undefined);
+        one.on('close', () => {
+          this.#sockets.delete(one);
+          other.destroy();
+        });
+        one.pipe(other);
+      }
+    });
+  }
+
+  static async lay(to: string): Promise<Cable> {
+    const cable = new Cable(new URL(to));
+    await new Promise<void>((done) => cable.#server.listen(0, '127.0.0.1', done));
+    return cable;
+  }
+
+  get url(): string {
+    return `http://127.0.0.1:${(this.#server.address() as AddressInfo).port}`;
+  }
+
+  cut(): void {
+    this.#isCut = true;
+    for (const socket of this.#sockets) socket.destroy();
+  }
+
+  mend(): void {
+    this.#isCut = false;
+  }
+
+  remove(): void {
+    this.cut();
+    this.#server.close();
+  }
+}
+
+/** A paired phone (or laptop) with its page open on Tonight. */
+export async function pairedPage(
+  browser: Browser,
+  node: NodeProcess,
+  { role = 'operator', viewport = PHONE, url = node.file.url }: { role?: Role; viewport?: typeof PHONE; url?: string } = {},
+): Promise<{ page: Page; context: BrowserContext }> {
+  const context = await browser.newContext({ viewport, hasTouch: viewport === PHONE, reducedMotion: 'reduce' });
+  const [name = '', value = ''] = (await pair(node, role)).split('=');
+  await context.addCookies([{ name, value, url, httpOnly: true, sameSite: 'Strict' }]);
+  const page = await context.newPage();
+  await page.goto(url);
+  await page.locator('.tonight').waitFor();
+  return { page, context };
+}

@@ -1,0 +1,53 @@
+import { writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { describe, expect, it } from 'vitest';
+import { FactTable } from '../../node/store/facts.ts';
+import { lockFolder } from '../../node/store/lock.ts';
+import { fetchShow, keepShow } from '../../node/store/show-files.ts';
+import { tinyShow } from '../helpers/tiny-show.ts';
+import { newFolder, open } from './new-folder.ts';
+
+/** That the system lets go of a lock when its process is killed is proven in tests/system/kill.test.ts. */
+describe('the lock of a folder', () => {
+  it('is had once, and had again when it was let go', () => {
+    const folder = newFolder();
+    const unlock = lockFolder(folder);
+    expect(() => lockFolder(folder)).toThrow(`A node is running already with the data folder ${folder}`);
+    const elsewhere = lockFolder(newFolder());
+    unlock();
+    lockFolder(folder)();
+    elsewhere();
+  });
+
+  it('is not said to be held where it cannot be made', () => {
+    const folder = newFolder();
+    writeFileSync(join(folder, 'lock.sqlite'), 'Not what it should be. '.repeat(100));
+    expect(() => lockFolder(folder)).toThrow(`${join(folder, 'lock.sqlite')} cannot be locked: file is not a database`);
+  });
+
+  it('keeps shows out that a running node would not know of, but lets them be read', () => {
+    const folder = newFolder();
+    keepShow(folder, tinyShow({ tempo: 90 }), 0);
+    const unlock = lockFolder(folder);
+    expect(() => keepShow(folder, tinyShow({ tempo: 91 }), 0)).toThrow('A node is running already');
+    expect(fetchShow(folder, undefined).tempo).toBe(90);
+    unlock();
+    expect(keepShow(folder, tinyShow({ tempo: 91 }), 0).revision).toBe(2);
+    expect(fetchShow(folder, 'tiny').tempo).toBe(91);
+    expect(() => fetchShow(folder, 'other')).toThrow('There is no show "other"; there is tiny');
+  });
+});
+
+describe('facts of a node', () => {
+  it('are made once and stay', () => {
+    const folder = newFolder();
+    let made = 0;
+    const make = () => `fact ${++made}`;
+    const facts = new FactTable(open(folder));
+    expect(facts.getOrMake('e131-cid', make)).toBe('fact 1');
+    expect(facts.getOrMake('e131-cid', make)).toBe('fact 1');
+    expect(facts.getOrMake('another', make)).toBe('fact 2');
+    expect(new FactTable(open(folder)).getOrMake('e131-cid', make)).toBe('fact 1');
+    expect(made).toBe(2);
+  });
+});

@@ -1,0 +1,67 @@
+import { describe, expect, it } from 'vitest';
+import type { PlayState } from '../../node/playback/state.ts';
+import type { Db } from '../../node/store/database.ts';
+import { JournalTable } from '../../node/store/journal.ts';
+import { ShowTable } from '../../node/store/shows.ts';
+import { tinyShow } from '../helpers/tiny-show.ts';
+import { newFolder, open } from './new-folder.ts';
+
+const AT = Date.UTC(2030, 5, 15, 20, 0, 0);
+const state = (bpm: number): PlayState => ({
+  entries: [
+    { id: 1, item: 'look:dinner', button: 'dinner', startedAt: AT + 0.125, startBeat: 3, fadeIn: 2000 },
+    { id: 2, item: 'hit:flash', startedAt: AT, startBeat: 0, fadeIn: 0, release: { at: AT + 8000, fade: 500, from: 0.75 } },
+  ],
+  nextId: 3,
+  all: { from: 0, to: 1 / 3, at: AT, duration: 100 },
+  groups: { walls: { from: 1, to: 0.5, at: AT, duration: 0 } },
+  blackout: true,
+  tempo: { bpm, at: AT, beat: 17, ahead: -0.25 },
+});
+
+function begin(db: Db = open()): { db: Db; journal: JournalTable; write: (bpm: number, at?: number) => void } {
+  const { revision } = new ShowTable(db).keep(tinyShow({}), 'a test', AT);
+  const journal = new JournalTable(db);
+  const write = (bpm: number, at = AT): void =>
+    journal.write({ at, revision, who: 'a test', command: { do: 'tempo', bpm }, state: state(bpm) });
+  return { db, journal, write };
+}
+
+describe('the journal', () => {
+  it('remembers nothing before the first row', () => {
+    expect(new JournalTable(open()).last()).toBeUndefined();
+  });
+
+  it('gives back the newest row to the last fraction, also after the next opening and when the clock has gone back', () => {
+    const folder = newFolder();
+    const { journal, write } = begin(open(folder));
+    write(100, AT);
+    write(101.5, AT - 86_400_000.5);
+    expect(journal.last()).toEqual({ at: AT - 86_400_000.5, revision: 1, state: state(101.5) });
+    expect(new JournalTable(open(folder)).last()).toEqual({ at: AT - 86_400_000.5, revision: 1, state: state(101.5) });
+  });
+
+  it('takes a row without a command, as a start writes it', () => {
+    const { journal } = begin();
+    journal.write({ at: AT, revision: 1, who: 'node', command: null, state: state(120) });
+    expect(journal.last()?.state).toEqual(state(120));
+  });
+
+  it('keeps more than a night of presses, drops the oldest of what is over, and never the newest', () => {
+    const { db, journal, write } = begin();
+    const bounds = () => db.prepare('SELECT count(*) AS count, min(number) AS oldest, max(number) AS newest FROM journal').get();
+    // One transaction, so that the test does not wait for the disk twelve thousand times.
+    const many = db.transaction((from: number, to: number) => {
+      for (let i = from; i <= to; i++) write(i);
+    });
+    many(1, 5000);
+    expect(bounds()).toEqual({ count: 5000, oldest: 1, newest: 5000 });
+    many(5001, 12_345);
+    const { count, oldest, newest } = bounds() as { count: number; oldest: number; newest: number };
+    expect(newest).toBe(12_345);
+    expect(count).toBe(newest - oldest + 1);
+    expect(count).toBeGreaterThanOrEqual(5000);
+    expect(count).toBeLessThan(5500);
+    expect(journal.last()?.state.tempo.bpm).toBe(12_345);
+  });
+});
