@@ -1,9 +1,9 @@
-import { createHash } from 'node:crypto';
 import { parentPort, receiveMessageOnPort, workerData } from 'node:worker_threads';
 import { Heartbeat } from '../core/heartbeat.ts';
 import type { OutputSettings } from '../core/output-settings.ts';
 import type { Output, OutputHost } from '../core/ports.ts';
 import { ArtnetOutput } from '../outputs/artnet/output.ts';
+import { componentId } from '../outputs/sacn/component-id.ts';
 import { SacnOutput } from '../outputs/sacn/output.ts';
 import { systemClock } from '../system/clock.ts';
 import { linksKey, presentLinks } from '../system/links.ts';
@@ -19,21 +19,10 @@ const post = (message: FromEngine): void => port.postMessage(message);
 
 const host: OutputHost = { openUdp, random: Math.random, log: (line) => post({ kind: 'log', line }) };
 
-/**
- * Every sACN output is a source of its own, with its own sequences and its own discovery list, so it has a component identifier of its
- * own: an RFC 4122 version 5 UUID of its id under the node's identifier. It stays the same for as long as both do.
- */
-function cidOf(output: string): Uint8Array {
-  const cid = createHash('sha1').update(settings.cid).update(output).digest().subarray(0, 16);
-  cid[6] = ((cid[6] ?? 0) & 0x0f) | 0x50;
-  cid[8] = ((cid[8] ?? 0) & 0x3f) | 0x80;
-  return cid;
-}
-
 function buildOutput(of: OutputSettings): Output {
   switch (of.protocol) {
     case 'sacn':
-      return new SacnOutput({ settings: of, cid: cidOf(of.id), sourceName: settings.nodeName, host });
+      return new SacnOutput({ settings: of, cid: componentId(settings.cid, of.id), sourceName: settings.nodeName, host });
     case 'artnet':
       return new ArtnetOutput({ settings: of, nodeName: settings.nodeName, firmwareVersion: settings.firmwareVersion, host });
   }

@@ -23,14 +23,14 @@ export class Listening {
   readonly #routes = new Routes();
   readonly #ears = new Map<Family, UdpSocket>();
   #holders: ReadonlyMap<string, UdpSocket> = new Map();
-  #watch: Watch = { universes: [], interfaces: [] };
+  #watch: Pick<Watch, 'universes' | 'interfaces'> = { universes: [], interfaces: [] };
 
   constructor(openUdp: OpenUdp, options: Pick<UdpOptions, 'onMessage' | 'onError'>) {
     this.#openUdp = openUdp;
     this.#options = options;
   }
 
-  watch(watch: Watch): void {
+  watch(watch: Pick<Watch, 'universes' | 'interfaces'>): void {
     this.#watch = watch;
     this.#settle();
   }

@@ -1,16 +1,12 @@
 import type { Hertz, Millis, Universe } from '../core/units.ts';
 
-/** What the worker is started with. */
-export interface MonitorSettings {
-  /** E1.31 component identifier of this node, 16 bytes: what bears it is our own. */
-  readonly cid: Uint8Array;
-}
-
 /** What to listen for from now on. */
 export interface Watch {
   readonly universes: readonly Universe[];
   /** Interfaces by name or address; undefined among them: every one that is up. */
   readonly interfaces: readonly (string | undefined)[];
+  /** E1.31 component identifiers of our outputs, 16 bytes each: what bears one is our own. */
+  readonly own: readonly Uint8Array[];
 }
 
 /** Somebody else who sends sACN on one of our universes. */

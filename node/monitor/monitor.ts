@@ -3,8 +3,9 @@ import type { ForeignSource } from '../api/contract.ts';
 import type { OutputSettings } from '../core/output-settings.ts';
 import type { OutputReport } from '../core/report.ts';
 import type { Millis, Universe } from '../core/units.ts';
+import { componentId } from '../outputs/sacn/component-id.ts';
 import { MOST_UNIVERSES } from './listening.ts';
-import type { FromMonitor, MonitorSettings, SacnSource, Watch } from './messages.ts';
+import type { FromMonitor, SacnSource, Watch } from './messages.ts';
 import { foreignSources, type OwnSending } from './rows.ts';
 import { isLost } from './sources.ts';
 
@@ -14,7 +15,7 @@ const HEAP = { maxOldGenerationSizeMb: 32, maxYoungGenerationSizeMb: 8 };
 const BACK_AFTER: Millis = 5000;
 
 export interface MonitorParts {
-  /** E1.31 component identifier of this node, 16 bytes. */
+  /** Identifier of this node, 16 bytes, which those of its outputs come from. */
   readonly cid: Uint8Array;
   /** The last reports of the outputs: Art-Net is heard where its answers arrive. */
   readonly reports: () => readonly OutputReport[];
@@ -34,8 +35,7 @@ export class Monitor {
   }
 
   start(): void {
-    const settings: MonitorSettings = { cid: this.#parts.cid };
-    const worker = new Worker(new URL('./thread.js', import.meta.url), { workerData: settings, resourceLimits: HEAP });
+    const worker = new Worker(new URL('./thread.js', import.meta.url), { resourceLimits: HEAP });
     let reason = 'it ended by itself';
     worker.on('message', (message: FromMonitor) => this.#take(message));
     worker.on('error', (error) => {
@@ -71,7 +71,8 @@ export class Monitor {
   #post(): void {
     const { universes, outputs } = this.#own;
     const interfaces = [...new Set(outputs.map((one) => one.interface))];
-    this.#worker?.postMessage({ universes, interfaces } satisfies Watch);
+    const own = outputs.map(({ id }) => componentId(this.#parts.cid, id));
+    this.#worker?.postMessage({ universes, interfaces, own } satisfies Watch);
   }
 
   #take(message: FromMonitor): void {

@@ -60,24 +60,18 @@ function ownPriority(universe: Universe, { outputs }: OwnSending): number | unde
 
 const carries = ({ universes }: OutputSettings, universe: Universe): boolean => universes?.includes(universe) ?? true;
 
-/** Several Art-Net outputs of ours may have heard the same: it is told of once, as the one has it that heard most. */
 function artnetRows(reports: readonly OutputReport[], own: OwnSending): ForeignSource[] {
-  const rows = new Map<string, ForeignSource>();
-  for (const { id, foreign = [], nodes = [] } of reports) {
+  return reports.flatMap(({ id, foreign = [], nodes = [] }) => {
     const settings = own.outputs.find((one) => one.id === id);
-    if (settings?.protocol !== 'artnet') continue;
-    const { carried } = numbering(
-      own.universes.filter((universe) => carries(settings, universe)),
-      settings.portAddresses,
-    );
-    for (const stream of foreign) {
-      const universe = [...carried].find(([, portAddress]) => portAddress === stream.portAddress)?.[0];
-      const key = `${universe} ${stream.address}`;
-      if (universe === undefined || (rows.get(key)?.perSecond ?? -1) >= stream.perSecond) continue;
+    if (settings?.protocol !== 'artnet') return [];
+    const sent = own.universes.filter((universe) => carries(settings, universe));
+    const universeOf = new Map([...numbering(sent, settings.portAddresses).carried].map(([universe, at]) => [at, universe]));
+    return foreign.flatMap((stream): ForeignSource[] => {
+      const universe = universeOf.get(stream.portAddress);
+      if (universe === undefined) return [];
       const node = nodes.find(({ address }) => address === stream.address);
       const name = node?.longName || node?.shortName || 'No name';
-      rows.set(key, { protocol: 'artnet', universe, ...stream, name, meaning: MEANS.artnet });
-    }
-  }
-  return [...rows.values()];
+      return [{ protocol: 'artnet', universe, ...stream, name, meaning: MEANS.artnet }];
+    });
+  });
 }

@@ -3,12 +3,14 @@ import { Rate } from '../outputs/rate.ts';
 import { parseSacn, type SacnData } from '../outputs/sacn/parse.ts';
 import { acceptsSequence } from '../outputs/sacn/sequence.ts';
 import { NETWORK_DATA_LOSS_TIMEOUT, rootLayer } from '../outputs/sacn/tables.ts';
-import type { SacnSource } from './messages.ts';
+import type { SacnSource, Watch } from './messages.ts';
 
 /** Sources that are remembered, each counted once a universe. When all places are taken newcomers are turned away until one is lost. */
 export const MOST_SOURCES = 256;
 /** Of one universe, so that a flood on it leaves room for what happens on others. */
 export const MOST_OF_ONE = 16;
+/** Outputs of ours that are known, the newest first. */
+const MOST_OWN = 64;
 /** ANSI E1.11: the START code of levels. The others light nothing. */
 const LEVELS = 0;
 const CID = rootLayer.cid;
@@ -26,16 +28,14 @@ interface Source {
 
 /** Who sends sACN on our universes, by what E1.31-2018 asks of a receiver. Whoever is not heard of is told of no more. */
 export class SacnSources {
-  readonly #ownCid: Uint8Array;
   readonly #sources = new Map<string, Source>();
   #universes: ReadonlySet<Universe> = new Set();
+  #own: readonly Uint8Array[] = [];
 
-  constructor(ownCid: Uint8Array) {
-    this.#ownCid = ownCid;
-  }
-
-  watch(universes: readonly Universe[]): void {
+  watch({ universes, own }: Pick<Watch, 'universes' | 'own'>): void {
     this.#universes = new Set(universes);
+    // An output that was ours a moment ago is still saying goodbye.
+    this.#own = [...own, ...this.#own].slice(0, MOST_OWN);
     for (const [key, { universe }] of this.#sources) if (!this.#universes.has(universe)) this.#sources.delete(key);
   }
 
@@ -72,8 +72,7 @@ export class SacnSources {
 
   /** By its CID alone, before anything else is read: our own packets are most of what comes. */
   #isOurs(bytes: Uint8Array): boolean {
-    for (let i = 0; i < CID.size; i++) if (bytes[CID.at + i] !== this.#ownCid[i]) return false;
-    return true;
+    return this.#own.some((cid) => cid.every((octet, i) => bytes[CID.at + i] === octet));
   }
 
   #begin(key: string, { universe, sequence }: SacnData, now: Millis): Source | undefined {

@@ -1,17 +1,16 @@
 import { setPriority } from 'node:os';
-import { parentPort, workerData } from 'node:worker_threads';
+import { parentPort } from 'node:worker_threads';
 import type { Millis } from '../core/units.ts';
 import { systemClock } from '../system/clock.ts';
 import { linksKey, presentLinks } from '../system/links.ts';
 import { openUdp } from '../system/udp.ts';
 import { Listening } from './listening.ts';
-import type { FromMonitor, MonitorSettings, Watch } from './messages.ts';
+import type { FromMonitor, Watch } from './messages.ts';
 import { SacnSources } from './sources.ts';
 
 /** The worker that listens: whatever is thrown at it, it has its own thread, its own heap and the lower rank. */
 const port = parentPort;
 if (port === null) throw new Error('the monitor runs as a worker thread only');
-const settings = workerData as MonitorSettings;
 const post = (message: FromMonitor): void => port.postMessage(message);
 
 const LOOK_AT_LINKS: Millis = 500;
@@ -35,14 +34,14 @@ function tellOnce(code: string): void {
   post({ kind: 'trouble', code });
 }
 
-const sources = new SacnSources(settings.cid);
+const sources = new SacnSources();
 const listening = new Listening(openUdp, {
   onMessage: (data, from) => sources.take(data, from.address, systemClock.now()),
   onError: tellOnce,
 });
 
 port.on('message', (watch: Watch) => {
-  sources.watch(watch.universes);
+  sources.watch(watch);
   listening.watch(watch);
 });
 

@@ -1,6 +1,6 @@
 import dgram from 'node:dgram';
 import { parentPort, workerData } from 'node:worker_threads';
-import { Datagrams } from './datagrams.mjs';
+import { Datagrams, GROUP } from './datagrams.mjs';
 
 /** The thrower, in a thread of its own: `count` datagrams, `perSecond` at most, in turn to the sACN group, the sACN port and the Art-Net port. */
 const { count, perSecond, seed } = workerData;
@@ -8,7 +8,7 @@ const { count, perSecond, seed } = workerData;
 const LARGEST = 65_507;
 const BURST_EVERY = 2;
 const targets = [
-  { protocol: 'sacn', port: 5568, address: '239.255.0.1' },
+  { protocol: 'sacn', port: 5568, address: GROUP },
   { protocol: 'artnet', port: 6454, address: '127.0.0.1' },
   { protocol: 'sacn', port: 5568, address: '127.0.0.1' },
   { protocol: 'artnet', port: 6454, address: '127.0.0.1' },

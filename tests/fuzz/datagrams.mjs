@@ -4,7 +4,15 @@ import { readFileSync } from 'node:fs';
  * Datagrams that no honest device sends, and some that one could. Offsets are those of ANSI E1.31-2018 Tables 4-1 to 4-3 and of Art-Net
  * 4's packet definitions, written out here: nothing comes from the node's own tables.
  */
-export const TRUTH = Buffer.from(readFileSync(new URL('../truth/e131-table-b13.hex', import.meta.url), 'utf8').trim(), 'hex');
+const printed = Buffer.from(readFileSync(new URL('../truth/e131-table-b13.hex', import.meta.url), 'utf8').trim(), 'hex');
+
+/** Universe and Port-Address that all of it is about: far from what anybody else on the loopback of a busy machine may send. */
+export const UNIVERSE = 3001;
+export const GROUP = `239.255.${UNIVERSE >> 8}.${UNIVERSE & 0xff}`;
+
+/** The data packet that E1.31-2018 prints as Table B-13, in our universe. */
+export const TRUTH = Buffer.from(printed);
+TRUTH.writeUInt16BE(UNIVERSE, 113);
 
 /** Numbers in 0..1 that are the same for the same seed (mulberry32, a public-domain generator). */
 export function randomFrom(seed) {
@@ -39,8 +47,8 @@ function discoveryPacket() {
   packet.write('Source_A', 44);
   packet.writeUInt16BE(0x7000 + 12, 112);
   packet.writeUInt32BE(1, 114);
-  packet.writeUInt16BE(1, 120);
-  packet.writeUInt16BE(2, 122);
+  packet.writeUInt16BE(UNIVERSE, 120);
+  packet.writeUInt16BE(UNIVERSE + 1, 122);
   return packet;
 }
 
@@ -66,7 +74,8 @@ function artPollReply() {
   packet.write('Box by the door', 44, 'latin1');
   packet[173] = 1;
   packet[174] = 0x80;
-  packet[190] = 1;
+  packet.set([UNIVERSE >> 8, (UNIVERSE >> 4) & 0x0f], 18);
+  packet[190] = UNIVERSE & 0x0f;
   packet[211] = 1;
   return packet;
 }
@@ -85,7 +94,7 @@ const SACN = {
   head: 44,
 };
 const ARTNET = {
-  good: [() => artDmx(1), artPollReply, artPoll, artSync, artOther],
+  good: [() => artDmx(UNIVERSE), artPollReply, artPoll, artSync, artOther],
   mostly: 0.5,
   lengths: [10, 14, 16, 172],
   names: [26, 44, 108],
@@ -173,9 +182,9 @@ export class Datagrams {
         packet[108] = this.#below(256);
         packet[111] = this.#below(256);
         packet[112] = this.#one([() => 0, () => 0x40, () => 0x80, () => this.#below(256)]);
-        packet.writeUInt16BE(this.#below(4), 113);
+        packet.writeUInt16BE(UNIVERSE - 1 + this.#below(4), 113);
         packet[125] = this.#one([() => 0, () => 0xdd]);
-      } else if (protocol === ARTNET && packet.length > 16) packet.set([this.#below(4), this.#below(3) ? 0 : this.#below(256)], 14);
+      } else if (protocol === ARTNET && packet.length > 16) packet[14] = (UNIVERSE - 1 + this.#below(4)) & 0xff;
       return packet;
     },
   };

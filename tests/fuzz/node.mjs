@@ -1,7 +1,7 @@
 import assert from 'node:assert/strict';
 import dgram from 'node:dgram';
 import { Worker } from 'node:worker_threads';
-import { artDmx, TRUTH } from './datagrams.mjs';
+import { artDmx, GROUP, TRUTH, UNIVERSE } from './datagrams.mjs';
 import { UNPRINTABLE } from './parsers.mjs';
 import { RunningNode, until } from './running-node.mjs';
 
@@ -26,7 +26,7 @@ const show = {
   id: 'fuzz',
   name: 'Fuzz',
   theme: { name: 'Plain', colours: [] },
-  fixtures: [{ id: 'lamp', name: 'Lamp', type: 'dimmer', mode: '1ch', universe: 1, address: 1, use: 'uplight' }],
+  fixtures: [{ id: 'lamp', name: 'Lamp', type: 'dimmer', mode: '1ch', universe: UNIVERSE, address: 1, use: 'uplight' }],
   looks: [{ id: 'dim', name: 'Dim', unattended: true, parts: [{ who: [{ fixture: 'lamp' }], level: 0.2 }] }],
   chases: [{ id: 'moving', name: 'Moving', fade: 0, unattended: true, steps: [step(0), step(1)] }],
   buttons: [{ id: 'moving', name: 'Moving', starts: [{ chase: 'moving' }] }],
@@ -71,8 +71,8 @@ function startTrueSources(sacn, artnet) {
   const timer = setInterval(() => {
     const sequence = ++sources.ticks & 0xff;
     packet[111] = sequence;
-    sacn.send(Buffer.from(packet), 5568, '239.255.0.1');
-    artnet.send(artDmx(1, sequence || 1), 6454, '127.0.0.1');
+    sacn.send(Buffer.from(packet), 5568, GROUP);
+    artnet.send(artDmx(UNIVERSE, sequence || 1), 6454, '127.0.0.1');
   }, 25);
   return sources;
 }
@@ -152,8 +152,8 @@ async function flood(node, frames, sources, how, print) {
 
 function checkSources(reports) {
   const { sacn, artnet } = truths(reports.at(-1));
-  assert.deepEqual([sacn.universe, sacn.priority, sacn.meaning], [1, 100, 'Lights may mix both, or flicker.']);
-  assert.deepEqual([artnet.universe, artnet.portAddress], [1, 1]);
+  assert.deepEqual([sacn.universe, sacn.priority, sacn.meaning], [UNIVERSE, 100, 'Lights may mix both, or flicker.']);
+  assert.deepEqual([artnet.universe, artnet.portAddress], [UNIVERSE, UNIVERSE]);
   for (const { sources } of reports) {
     assert.ok(sources.length <= 256 + 64);
     for (const { name } of sources) assert.doesNotMatch(name, UNPRINTABLE);

@@ -6,7 +6,7 @@ import { SacnSources } from '../../dist/node/monitor/sources.js';
 import { ForeignStreams } from '../../dist/node/outputs/artnet/foreign.js';
 import { parseArtnet } from '../../dist/node/outputs/artnet/parse.js';
 import { parseSacn } from '../../dist/node/outputs/sacn/parse.js';
-import { Datagrams, TRUTH } from './datagrams.mjs';
+import { Datagrams, TRUTH, UNIVERSE } from './datagrams.mjs';
 
 setFlagsFromString('--expose-gc');
 const collect = runInNewContext('gc');
@@ -49,8 +49,8 @@ function checkDmx(bytes, packet) {
 /** Feeds `count` datagrams to both parsers, and to the tables of other senders behind them. Throws when anything is not as it should be. */
 export function fuzzParsers(count, seed, print) {
   const datagrams = new Datagrams(seed);
-  const sources = new SacnSources(Buffer.alloc(16, 0xa0));
-  sources.watch([1, 2, 3]);
+  const sources = new SacnSources();
+  sources.watch({ universes: [UNIVERSE - 1, UNIVERSE, UNIVERSE + 1], own: [] });
   const streams = new ForeignStreams();
   const trueSource = Buffer.from(TRUTH);
   trueSource.fill(0x11, 22, 38);
@@ -67,7 +67,7 @@ export function fuzzParsers(count, seed, print) {
     if (i % TRUE_EVERY === 0) {
       trueSource[111] = (i / TRUE_EVERY) & 0xff;
       sources.take(trueSource, '192.0.2.7', now);
-      streams.heard(1, '192.0.2.8', now);
+      streams.heard(UNIVERSE, '192.0.2.8', now);
     }
     const protocol = i % 2 === 0 ? 'sacn' : 'artnet';
     const { kind, bytes } = datagrams.next(protocol);
@@ -103,7 +103,9 @@ export function fuzzParsers(count, seed, print) {
 function checkTables(sources, streams, off) {
   assert.ok(sources.length <= 256 && streams.length <= 64, `${sources.length} sources, ${streams.length} streams`);
   assert.ok(
-    sources.some(({ name, universe, perSecond }) => name === 'True source' && universe === 1 && Math.abs(perSecond - 40) <= off),
+    sources.some(
+      ({ name, universe, perSecond }) => name === 'True source' && universe === UNIVERSE && Math.abs(perSecond - 40) <= off,
+    ),
   );
   assert.ok(streams.some(({ address, perSecond }) => address === '192.0.2.8' && Math.abs(perSecond - 40) <= off));
   for (const { name } of sources) assert.doesNotMatch(name, UNPRINTABLE);

@@ -118,12 +118,6 @@ describe('an Art-Net stream', () => {
     expect(rows([], [artnet()], [report([stream()], { nodes: [node] })])[0]?.name).toBe('Box by the door');
     expect(rows([], [artnet()], [report([stream()], { nodes: [{ ...node, longName: '' }] })])[0]?.name).toBe('Box');
   });
-
-  it('that two outputs of ours have heard is told of once', () => {
-    const outputs = [artnet(), artnet({ id: 'other' })];
-    const reports = [report([stream({ perSecond: 3 })]), report([stream({ perSecond: 30 })], { id: 'other' })];
-    expect(rows([], outputs, reports)).toMatchObject([{ perSecond: 30 }]);
-  });
 });
 
 it('rows come by universe, then by who has most to say', () => {

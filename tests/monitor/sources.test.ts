@@ -4,14 +4,14 @@ import { FakeClock } from '../helpers/fake-clock.ts';
 import { type DataByHand, data, PREVIEW, TERMINATED } from './by-hand.ts';
 
 /** Expected: E1.31-2018, the clause beside each case; packets are patched by hand into the printed one of Table B-13. */
-const ownCid = Uint8Array.from({ length: 16 }, (_, i) => 0xa0 + i);
+const ownCids = [0xa0, 0xb0].map((first) => Uint8Array.from({ length: 16 }, (_, i) => first + i));
 let clock: FakeClock;
 let sources: SacnSources;
 let sequence: number;
 beforeEach(() => {
   clock = new FakeClock();
-  sources = new SacnSources(ownCid);
-  sources.watch([1, 2]);
+  sources = new SacnSources();
+  watch([1, 2]);
   sequence = 0;
 });
 
@@ -19,6 +19,7 @@ const hear = (packet: DataByHand = {}, address = '192.0.2.7'): void => {
   sequence = (sequence + 1) & 0xff;
   sources.take(data({ sequence, ...packet }), address, clock.now());
 };
+const watch = (universes: readonly number[], own = ownCids): void => sources.watch({ universes, own });
 const heard = () => sources.report(clock.now());
 const names = (): string[] => heard().map(({ name }) => name);
 
@@ -50,14 +51,21 @@ describe('a source', () => {
     expect(heard()).toEqual([]);
     hear({ universe: 1 });
     hear({ universe: 2 });
-    sources.watch([2, 3]);
+    watch([2, 3]);
     expect(heard().map(({ universe }) => universe)).toEqual([2]);
   });
 
-  it('is not told of when it is this node', () => {
-    const own = data();
-    own.set(ownCid, 22);
-    sources.take(own, '192.0.2.7', clock.now());
+  it('is not told of when it is an output of this node, or was one a moment ago', () => {
+    const hearOwn = (): void => {
+      for (const cid of ownCids) {
+        const packet = data();
+        packet.set(cid, 22);
+        sources.take(packet, '192.0.2.7', clock.now());
+      }
+    };
+    hearOwn();
+    watch([1], [Uint8Array.from({ length: 16 }, () => 1)]);
+    hearOwn();
     expect(heard()).toEqual([]);
   });
 
@@ -199,7 +207,7 @@ describe('a flood of sources', () => {
 
   it('of all universes fills all places and no more, and makes room when it ends', () => {
     const universes = Array.from({ length: 100 }, (_, i) => i + 1);
-    sources.watch(universes);
+    watch(universes);
     for (let i = 0; i < 5000; i++) hear({ who: i, universe: (i % 100) + 1 });
     expect(heard()).toHaveLength(MOST_SOURCES);
     clock.advance(2500);

@@ -16,20 +16,27 @@ import { plainShow } from './plain-show.ts';
 
 const path = (file: string): string => fileURLToPath(new URL(file, import.meta.url));
 
-/** One more lamp in universe 45: more than one socket may hold memberships of, once the universes between are there too. */
+/** The plain show far from the universes that other nodes on the loopback of a busy machine may send. */
+const FIRST = 701;
+const shiftedShow = {
+  ...plainShow,
+  fixtures: plainShow.fixtures.map((one) => ({ ...one, universe: FIRST - 1 + one.universe })),
+};
+/** As many universes more as need a third socket to hold their memberships. */
+const LAST = FIRST + 44;
 const lamp = (universe: number) => ({
-  id: `far-${universe}`,
-  name: `Far ${universe}`,
-  type: 'dimmer',
-  mode: '1ch',
+  ...shiftedShow.fixtures[0],
+  id: `lamp-of-${universe}`,
+  name: `Lamp of ${universe}`,
   universe,
-  address: 1,
-  use: 'uplight',
 });
 const wideShow = {
-  ...plainShow,
-  fixtures: [...plainShow.fixtures, ...Array.from({ length: 43 }, (_, i) => lamp(i + 3))],
+  ...shiftedShow,
+  fixtures: [...shiftedShow.fixtures, ...Array.from({ length: 43 }, (_, i) => lamp(FIRST + 2 + i))],
 };
+
+/** E1.31-2018 section 9.3. */
+const groupOf = (universe: number): string => `239.255.${universe >> 8}.${universe & 0xff}`;
 
 /** Another device, which sends on the loopback by plain sockets until it is stopped. */
 class Device {
@@ -48,17 +55,18 @@ class Device {
     return new Device(socket);
   }
 
-  /** sACN, 40 times a second, to the group of `group` (E1.31-2018 section 9.3). */
-  sacn(packet: DataByHand = {}, group = packet.universe ?? 1): void {
+  /** sACN, 40 times a second, to a group. */
+  sacn(packet: DataByHand = {}, group = groupOf(packet.universe ?? FIRST)): void {
     clearInterval(this.#timer);
-    const to = `239.255.${group >> 8}.${group & 0xff}`;
-    this.#timer = setInterval(() => this.#socket.send(data({ ...packet, sequence: this.#next() }), 5568, to), 25);
+    const next = () => data({ universe: FIRST, ...packet, sequence: this.#next() });
+    this.#timer = setInterval(() => this.#socket.send(next(), 5568, group), 25);
   }
 
   /** Three packets that say that it is over. */
   endSacn(): void {
     clearInterval(this.#timer);
-    for (let i = 0; i < 3; i++) this.#socket.send(data({ options: TERMINATED, sequence: this.#next() }), 5568, '239.255.0.1');
+    const last = () => data({ universe: FIRST, options: TERMINATED, sequence: this.#next() });
+    for (let i = 0; i < 3; i++) this.#socket.send(last(), 5568, groupOf(FIRST));
   }
 
   /** ArtDmx by Art-Net 4's packet definition, two slots, 40 times a second to this machine. */
@@ -111,13 +119,13 @@ describe('the wire page of a node on the loopback', () => {
   const meaning = (text: RegExp) => (sources: readonly ForeignSource[]) => text.test(sources[0]?.meaning ?? '');
 
   it('shows who else sends sACN, what it means, and that it has ended', async () => {
-    const shows = await watch(await NodeProcess.start({ show: plainShow, sacn: wire.address }));
+    const shows = await watch(await NodeProcess.start({ show: shiftedShow, sacn: wire.address }));
     const other = await device();
     other.sacn({ priority: 150 });
     expect(await shows((sources) => (sources[0]?.perSecond ?? 0) > 30)).toEqual([
       {
         protocol: 'sacn',
-        universe: 1,
+        universe: FIRST,
         name: 'Source_A',
         address: '127.0.0.1',
         priority: 150,
@@ -136,29 +144,29 @@ describe('the wire page of a node on the loopback', () => {
 
   // E1.31-2018 section 9.1: the universe is what the packet says.
   it('goes by the universe of the packet, whatever group it came to', async () => {
-    const shows = await watch(await NodeProcess.start({ show: plainShow, sacn: wire.address }));
-    (await device()).sacn({ universe: 2 }, 1);
-    expect(await shows(some)).toMatchObject([{ universe: 2 }]);
+    const shows = await watch(await NodeProcess.start({ show: shiftedShow, sacn: wire.address }));
+    (await device()).sacn({ universe: FIRST + 1 }, groupOf(FIRST));
+    expect(await shows(some)).toMatchObject([{ universe: FIRST + 1 }]);
   });
 
   it('hears every universe of a wide show, and those of the next', async () => {
     const node = await NodeProcess.start({ show: wideShow, sacn: wire.address });
     const shows = await watch(node);
-    (await device()).sacn({ universe: 45, who: 45 });
-    expect(await shows(some)).toMatchObject([{ universe: 45 }]);
-    await node.does('import', showFile(plainShow));
+    (await device()).sacn({ universe: LAST, who: 45 });
+    expect(await shows(some)).toMatchObject([{ universe: LAST }]);
+    await node.does('import', showFile(shiftedShow));
     await shows(none);
-    (await device()).sacn({ universe: 2, who: 2 });
-    expect(await shows(some)).toMatchObject([{ universe: 2 }]);
+    (await device()).sacn({ universe: FIRST + 1, who: 2 });
+    expect(await shows(some)).toMatchObject([{ universe: FIRST + 1 }]);
   });
 
   it('does not show the node to itself', async () => {
     const own: Socket = createSocket({ type: 'udp4', reuseAddr: true });
     try {
       const heard = new Promise<void>((resolve) => own.once('message', () => resolve()));
-      await new Promise<void>((resolve) => own.bind(5568, '239.255.0.1', resolve));
-      own.addMembership('239.255.0.1', '127.0.0.1');
-      const shows = await watch(await NodeProcess.start({ show: plainShow, sacn: 'multicast' }));
+      await new Promise<void>((resolve) => own.bind(5568, groupOf(FIRST), resolve));
+      own.addMembership(groupOf(FIRST), '127.0.0.1');
+      const shows = await watch(await NodeProcess.start({ show: shiftedShow, sacn: 'multicast' }));
       // Its own packets do come back on the loopback, and somebody else's stand alone beside them.
       await heard;
       (await device()).sacn();
@@ -169,13 +177,13 @@ describe('the wire page of a node on the loopback', () => {
   });
 
   it('shows who else sends Art-Net to us', async () => {
-    const shows = await watch(await NodeProcess.start({ show: plainShow, sacn: wire.address, artnet: 'auto' }));
-    (await device('127.0.0.9')).artDmx(2);
+    const shows = await watch(await NodeProcess.start({ show: shiftedShow, sacn: wire.address, artnet: 'auto' }));
+    (await device('127.0.0.9')).artDmx(FIRST + 1);
     expect(await shows((sources) => (sources[0]?.perSecond ?? 0) > 30)).toMatchObject([
       {
         protocol: 'artnet',
-        universe: 2,
-        portAddress: 2,
+        universe: FIRST + 1,
+        portAddress: FIRST + 1,
         address: '127.0.0.9',
         meaning: 'Art-Net knows no priority: lights may mix both, or flicker.',
       },

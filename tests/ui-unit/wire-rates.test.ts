@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import type { WireReport } from '../../node/api/contract.ts';
-import { packetRate, rateWords, type Sample, withReport } from '../../ui/src/wire/rates.ts';
+import { packetRate, rateWords, type Sample, sendingWords, withReport } from '../../ui/src/wire/rates.ts';
 
 function report(packets: number, lastSentAt: number | null): WireReport {
   const output = { id: 'main', protocol: 'sacn', state: 'sending', towards: '', packets, dropped: 0, errors: [] } as const;
@@ -68,4 +68,11 @@ describe('packets a second', () => {
   ])('%s in words', (rate, words) => {
     expect(rateWords(rate)).toBe(words);
   });
+});
+
+test('a universe that no output carries is said to be so', () => {
+  const samples = withReport(withReport([], report(1, 1), 0), report(2, 1000), 1000);
+  expect(sendingWords([], 3)).toBe('Counting packets.');
+  expect(sendingWords(samples, 3)).toBe('sACN: at rest, about 1 packet a second.');
+  expect(sendingWords(samples, 4)).toBe('No output carries it.');
 });

@@ -1,7 +1,7 @@
 import type { Invitation, Me, Refusal, RemoteRow } from '../../node/api/contract.ts';
 import type { Role } from '../../node/core/roles.ts';
 
-const PATIENCE = 4000;
+const PATIENCE = 3000;
 
 /** What the node refused, or that it could not be reached: `message` can be shown as it is. */
 export class Refused extends Error {

@@ -4,9 +4,10 @@ import { BEAT_EVERY, BEATS_MISSED, LEVELS_HEADER } from '../../node/core/remote.
 import { getMe } from './api.ts';
 import { clockOffset, forget, heardAt, hello, levelsOf, link, me, picture, remotes, state, wireReport } from './state.ts';
 
-/** A dead network gives no answer at all: an attempt that has not come through by then is given up for the next. */
-const CONNECT_WITHIN = 2000;
-const RETRY_AFTER = 700;
+/** A dead network gives no answer at all: an attempt that has not come through by then is given up. */
+const CONNECT_WITHIN = 3000;
+/** While lost the node is looked for this often, whether or not an earlier look still hangs: the first that comes through counts. */
+const SEEK_EVERY = 700;
 /** A line that may have died while the phone slept has this long to prove itself. */
 const PROBE_WITHIN = 1000;
 const ANSWER_WITHIN = 4000;
@@ -23,7 +24,8 @@ type ByHand = Omit<Extract<FromRemote, { type: 'by-hand' }>, 'type' | 'id'>;
 class Connection {
   #socket: WebSocket | undefined;
   #nextId = 1;
-  #timer: number | undefined;
+  /** Set while the node is looked for. */
+  #seek: number | undefined;
   #probe: number | undefined;
   #wireRate = 0;
   readonly #waiting = new Map<number, Waiting>();
@@ -42,15 +44,23 @@ class Connection {
     this.enter();
   }
 
-  /** Asks the node who this browser is, and opens the line if it is paired. */
+  /**
+   * Looks for the node until it is found, and opens the line if this browser is paired. By plain requests, since browsers put off
+   * sockets that have failed often; and they tell a phone that was removed from one that cannot get through.
+   */
   enter(): void {
+    clearTimeout(this.#seek);
+    this.#seek = setTimeout(() => this.enter(), SEEK_EVERY);
     getMe().then(
       (answer) => {
+        if (this.#seek === undefined) return;
+        clearTimeout(this.#seek);
+        this.#seek = undefined;
         if (answer.remote === null && me.value?.remote) forget();
         me.value = answer;
         if (answer.remote !== null) this.#open();
       },
-      () => this.#again(() => this.enter()),
+      () => undefined,
     );
   }
 
@@ -85,8 +95,6 @@ class Connection {
   }
 
   #open(): void {
-    clearTimeout(this.#timer);
-    this.#timer = undefined;
     const socket = new WebSocket(`${location.protocol === 'https:' ? 'wss' : 'ws'}://${location.host}/ws`);
     socket.binaryType = 'arraybuffer';
     this.#drop();
@@ -128,25 +136,20 @@ class Connection {
     if (wasOpen) {
       link.value = { phase: 'lost', trip: undefined };
       for (const act of this.#lost) act();
-      this.#open();
+      this.enter();
     } else {
-      // Refused, or not reached? A revoked phone must hear the former.
-      this.#again(() => this.enter());
+      this.#seek = setTimeout(() => this.enter(), SEEK_EVERY);
     }
-  }
-
-  #again(act: () => void): void {
-    clearTimeout(this.#timer);
-    this.#timer = setTimeout(act, RETRY_AFTER);
   }
 
   /** The page or the network is back: no waiting for the next try, and no trust in a line that may be dead. */
   #wake(): void {
-    const socket = this.#socket;
-    if (socket === undefined) {
-      if (this.#timer !== undefined) this.#again(() => this.enter());
+    if (this.#seek !== undefined) {
+      this.enter();
       return;
     }
+    const socket = this.#socket;
+    if (socket === undefined) return;
     if (socket.readyState !== WebSocket.OPEN || this.#probe !== undefined) return;
     const asked = performance.now();
     this.beat();
@@ -185,9 +188,8 @@ class Connection {
   #hear(data: string | ArrayBuffer): void {
     const now = performance.now();
     heardAt.value = now;
-    if (typeof data === 'string') return this.#take(JSON.parse(data) as ToRemote, now);
-    const universe = new DataView(data).getUint16(0);
-    levelsOf(universe).value = new Uint8Array(data, LEVELS_HEADER);
+    if (typeof data === 'string') this.#take(JSON.parse(data) as ToRemote, now);
+    else levelsOf(new DataView(data).getUint16(0)).value = new Uint8Array(data, LEVELS_HEADER);
   }
 
   #take(message: ToRemote, now: number): void {
@@ -224,7 +226,9 @@ class Connection {
         if (waiting === undefined) return;
         this.#waiting.delete(message.id);
         clearTimeout(waiting.timer);
-        return message.type === 'done' ? waiting.resolve() : waiting.reject(new Error(message.error));
+        if (message.type === 'done') waiting.resolve();
+        else waiting.reject(new Error(message.error));
+        return;
       }
     }
   }

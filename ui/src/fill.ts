@@ -12,7 +12,10 @@ export interface Fill {
  * The fill of a button that is on its way, as of `state.now`. Where the node says how far its entries are, that counts: a fade that
  * began half way up must not jump. Else the share of time gone by does.
  */
-export function fillOf(button: Pick<ButtonState, 'id' | 'state' | 'fade'>, { now, playing }: Pick<State, 'now' | 'playing'>): Fill | undefined {
+export function fillOf(
+  button: Pick<ButtonState, 'id' | 'state' | 'fade'>,
+  { now, playing }: Pick<State, 'now' | 'playing'>,
+): Fill | undefined {
   const { fade } = button;
   if (fade === undefined || (button.state !== 'coming' && button.state !== 'going')) return undefined;
   const coming = button.state === 'coming';

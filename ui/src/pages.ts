@@ -13,7 +13,9 @@ export function pagesOf({ buttons, moments }: Pick<ShowSummary, 'buttons' | 'mom
   const pages = (moments.length > 0 ? ofMoments(moments, byId) : ofUses(buttons)).filter((page) => page.buttons.length > 0);
   const placed = new Set(pages.flatMap((page) => page.buttons.map(({ id }) => id)));
   const rest = buttons.filter(({ id }) => !placed.has(id));
-  return rest.length === 0 ? pages : [...pages, { id: 'rest', name: pages.length === 0 ? 'Buttons' : 'Everything else', buttons: rest }];
+  return rest.length === 0
+    ? pages
+    : [...pages, { id: 'rest', name: pages.length === 0 ? 'Buttons' : 'Everything else', buttons: rest }];
 }
 
 const ofMoments = (moments: ShowSummary['moments'], byId: ReadonlyMap<string, ButtonSummary>): readonly Page[] =>

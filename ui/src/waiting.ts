@@ -22,7 +22,9 @@ export const over = (list: WaitingList, button: string, token: number): WaitingL
 
 export function stateCame(list: WaitingList): WaitingList {
   if (list.size === 0) return list;
-  return new Map([...list].filter(([, waiting]) => !waiting.done).map(([button, waiting]) => [button, { ...waiting, stateCame: true }]));
+  return new Map(
+    [...list].filter(([, waiting]) => !waiting.done).map(([button, waiting]) => [button, { ...waiting, stateCame: true }]),
+  );
 }
 
 function changed(list: WaitingList, button: string, token: number, change: (waiting: Waiting) => Waiting | undefined): WaitingList {

@@ -17,19 +17,27 @@ export function ago(millis: number): string {
   return hours < 48 ? `${hours} h ago` : `${Math.round(hours / 24)} days ago`;
 }
 
-/** What is on, by the names on the buttons where something was started by one, newest first. */
-export function playingInWords(playing: readonly Playing[], buttons: ShowSummary['buttons']): readonly string[] {
+/**
+ * What guests see, by the names on the buttons where something was started by one, newest first; while fallen, only what the fallback
+ * left or brought.
+ */
+export function playingInWords(
+  { playing, watch }: Pick<State, 'playing' | 'watch'>,
+  buttons: ShowSummary['buttons'],
+): readonly string[] {
+  if (watch.phase === 'fallen') return watch.fallback === 'blackout' ? alone(playing) : [watch.fallback];
   const names = playing
     .filter(({ state }) => state !== 'going')
     .map(({ button, name }) => buttons.find(({ id }) => id === button)?.name ?? name);
   return [...new Set(names.reverse())];
 }
 
-/** What becomes of the lights when nobody is there, as it reads after "With every phone gone:". */
+/** What becomes of the lights when nobody is there, as it reads after "With no phone:". */
 export function watchInWords({ watch, playing }: Pick<State, 'watch' | 'playing'>): string {
+  if (watch.phase === 'fallen') return 'The rest waits for “Resume”.';
   if (watch.phase === 'free') return 'What is on may run alone.';
-  if (watch.fallback !== 'blackout') return `With every phone gone: “${watch.fallback}”.`;
-  return `With every phone gone: ${alone(playing).length > 0 ? 'what may run alone' : 'blackout'}.`;
+  if (watch.fallback !== 'blackout') return `With no phone: “${watch.fallback}”.`;
+  return `With no phone: ${alone(playing).length > 0 ? 'what may run alone' : 'blackout'}.`;
 }
 
 /** What comes when the countdown has run down. */

@@ -21,7 +21,11 @@ export function LineNotice() {
       urgent={link.value.phase === 'lost'}
       happened={`The node has not answered for ${seconds} s.`}
       guestsSee="The lights go on as they were; what was held has let go."
-      todo={navigator.onLine ? 'This mends itself when the network is back.' : 'This phone is on no network: join the one that the node is on.'}
+      todo={
+        navigator.onLine
+          ? 'This mends itself when the network is back.'
+          : 'This phone is on no network: join the one that the node is on.'
+      }
     />
   );
 }

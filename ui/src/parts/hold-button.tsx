@@ -2,7 +2,7 @@ import type { ButtonSummary } from '../../../node/api/contract.ts';
 import { connection } from '../connection.ts';
 import { Holds } from '../holds.ts';
 import { ask, buzz, tell, waiting } from '../presses.ts';
-import { isOpen, may, state } from '../state.ts';
+import { isOpen, state } from '../state.ts';
 import { buttonState, MovingEdge } from './show-button.tsx';
 
 const holds = new Holds(
@@ -33,6 +33,7 @@ export function HoldButton({ button }: { readonly button: ButtonSummary }) {
   const real = buttonState(state.value, id).state;
   const pending = held && waiting.value.has(id);
   const shown = pending ? 'waiting' : real === 'coming' ? 'on' : real;
+  const open = isOpen.value;
   const key = `key ${id}`;
   return (
     <button
@@ -43,9 +44,9 @@ export function HoldButton({ button }: { readonly button: ButtonSummary }) {
       data-held={held}
       aria-pressed={held}
       title={line}
-      disabled={!isOpen.value || !may('press')}
+      aria-disabled={!open}
       onPointerDown={(event) => {
-        if (event.button !== 0) return;
+        if (event.button !== 0 || !open) return;
         event.currentTarget.setPointerCapture(event.pointerId);
         holds.down(id, `pointer ${event.pointerId}`);
       }}
@@ -56,7 +57,7 @@ export function HoldButton({ button }: { readonly button: ButtonSummary }) {
       onKeyDown={(event) => {
         if (!isHoldKey(event)) return;
         event.preventDefault();
-        if (!event.repeat) holds.down(id, key);
+        if (!event.repeat && open) holds.down(id, key);
       }}
       onKeyUp={(event) => isHoldKey(event) && holds.up(key)}
       onBlur={() => holds.up(key)}

@@ -26,11 +26,12 @@ export function MomentBar({ pages, current, onChoose, onOpen }: MomentChoiceProp
   return (
     <div class="moment-bar">
       {step(-1, '‹')}
-      <button type="button" class="moment-name" aria-label={`${pages[current]?.name ?? ''}: choose another moment`} onClick={onOpen}>
-        <strong>{pages[current]?.name}</strong>
+      <button type="button" class="moment-name" onClick={onOpen}>
+        <strong>{pages[current]?.name}</strong>{' '}
         <span class="quiet">
           {current + 1} of {pages.length}
         </span>
+        <span class="spoken">, choose another moment</span>
       </button>
       {step(1, '›')}
     </div>
@@ -41,13 +42,13 @@ export function MomentBar({ pages, current, onChoose, onOpen }: MomentChoiceProp
 export function MomentList({ pages, current, onChoose }: MomentChoiceProps) {
   const on = new Set(state.value?.buttons.flatMap(({ id, state: real }) => (real === 'on' || real === 'coming' ? [id] : [])));
   return (
-    <div class="moment-list" role="group" aria-label="Moments of the evening">
+    <nav class="moment-list" aria-label="Moments of the evening">
       {pages.map(({ id, name, buttons }, i) => (
         <button key={id} type="button" aria-current={i === current ? 'true' : undefined} onClick={() => onChoose(i)}>
           {name}
           {buttons.some((button) => on.has(button.id)) && <span class="mark">on</span>}
         </button>
       ))}
-    </div>
+    </nav>
   );
 }

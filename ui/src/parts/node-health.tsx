@@ -44,7 +44,10 @@ export function NodeHealth() {
 }
 
 function Output({ output: { protocol, state, towards, universes, errors, dropped } }: { readonly output: OutputReport }) {
-  const newest = errors.reduce<OutputReport['errors'][number] | undefined>((a, b) => (a === undefined || b.lastAt > a.lastAt ? b : a), undefined);
+  const newest = errors.reduce<OutputReport['errors'][number] | undefined>(
+    (a, b) => (a === undefined || b.lastAt > a.lastAt ? b : a),
+    undefined,
+  );
   const count = `${universes.length} ${universes.length === 1 ? 'universe' : 'universes'}`;
   return (
     <>
@@ -53,7 +56,8 @@ function Output({ output: { protocol, state, towards, universes, errors, dropped
       </dt>
       <dd>
         {state === 'sending' && `Sending ${count}`}
-        {state === 'waiting' && `Waiting: ${protocol === 'artnet' ? 'no Art-Net node has answered' : 'no cable or network to send by'}`}
+        {state === 'waiting' &&
+          `Waiting: ${protocol === 'artnet' ? 'no Art-Net node has answered' : 'no cable or network to send by'}`}
         {state === 'failing' && `Failing${newest === undefined ? '' : `: the system says ${newest.code}`}`}
         {dropped > 0 && `, ${dropped} packets lost to a pulled cable`}
       </dd>

@@ -14,7 +14,14 @@ interface PushProps {
 /** An ordinary button of the interface, not one of the show. */
 export function Push({ onClick, children, kind = 'plain', disabled = false, label, pressed, type = 'button' }: PushProps) {
   return (
-    <button type={type} class={`push ${kind}`} {...(onClick === undefined ? {} : { onClick })} disabled={disabled} aria-label={label} aria-pressed={pressed}>
+    <button
+      type={type}
+      class={`push ${kind}`}
+      {...(onClick === undefined ? {} : { onClick })}
+      disabled={disabled}
+      aria-label={label}
+      aria-pressed={pressed}
+    >
       {children}
     </button>
   );

@@ -2,7 +2,7 @@ import { useLayoutEffect, useRef } from 'preact/hooks';
 import type { ButtonState, ButtonSummary, State } from '../../../node/api/contract.ts';
 import { type Fill, fillOf, shareAt } from '../fill.ts';
 import { toggle, waiting } from '../presses.ts';
-import { isOpen, may, nodeNow, state } from '../state.ts';
+import { isOpen, nodeNow, state } from '../state.ts';
 import { HoldButton } from './hold-button.tsx';
 import { Swatch } from './swatch.tsx';
 
@@ -18,6 +18,8 @@ export const buttonState = (now: State | undefined, id: string): Pick<ButtonStat
 export function ShowButton({ button }: { readonly button: ButtonSummary }) {
   if (button.kind === 'hold') return <HoldButton button={button} />;
   const now = state.value;
+  // Not `disabled`: who works by keyboard must not lose the place with the network.
+  const open = isOpen.value;
   const { state: real, fade } = buttonState(now, button.id);
   const shown: Shown = waiting.value.has(button.id) ? 'waiting' : real;
   const fill = now === undefined || fade === undefined ? undefined : fillOf({ id: button.id, state: real, fade }, now);
@@ -29,8 +31,8 @@ export function ShowButton({ button }: { readonly button: ButtonSummary }) {
       data-button={button.id}
       data-state={shown}
       aria-pressed={real === 'on' || real === 'coming'}
-      disabled={!isOpen.value || !may('press')}
-      onClick={() => toggle(button.id, real)}
+      aria-disabled={!open}
+      onClick={() => open && toggle(button.id, real)}
     >
       <FillLayer fill={fill} />
       {shown === 'waiting' && <MovingEdge />}

@@ -9,14 +9,12 @@ export function StateLine() {
   const now = state.value;
   const show = hello.value?.show;
   if (now === undefined || show === undefined) return null;
-  const on = playingInWords(now.playing, show.buttons);
+  const on = playingInWords(now, show.buttons);
   const { trip } = link.value;
   const slow = isOpen.value && trip !== undefined && trip > SLOW;
   return (
     <div class="state-line">
-      <p class="what">
-        {on.length === 0 ? 'Nothing is on' : on.join(' · ')}
-      </p>
+      <p class="what">{on.length === 0 ? 'Nothing is on' : on.join(' · ')}</p>
       <p class="quiet">
         {show.demo && 'Demo. '}
         {slow ? `Slow network: ${Math.round(trip)} ms there and back.` : watchInWords(now)}

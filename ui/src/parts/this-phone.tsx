@@ -1,6 +1,6 @@
+import { roleWords } from '../role-words.ts';
 import { change, settings } from '../settings.ts';
 import { hello, role } from '../state.ts';
-import { roleWords } from '../role-words.ts';
 import { canStayAwake } from '../wake-lock.ts';
 
 /** What this phone keeps for itself. */
@@ -28,7 +28,12 @@ export function ThisPhone() {
           </span>
         </label>
         <label>
-          <input type="checkbox" checked={awake && canStayAwake} disabled={!canStayAwake} onChange={() => change({ awake: !awake })} />
+          <input
+            type="checkbox"
+            checked={awake && canStayAwake}
+            disabled={!canStayAwake}
+            onChange={() => change({ awake: !awake })}
+          />
           <span>
             <strong>Screen stays on</strong>
             <span class="quiet">

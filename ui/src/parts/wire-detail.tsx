@@ -31,27 +31,22 @@ function FixtureDetail({ fixture, asked }: { readonly fixture: FixtureSummary; r
   return (
     <section class="wire-detail" aria-labelledby="wire-detail-name">
       <header>
-        <div>
-          <h2 id="wire-detail-name">{name}</h2>
-          <p class="quiet">
-            {use}, at {written({ universe, slot: address })}
-          </p>
-          <Light fixture={fixture} />
-        </div>
-        <Push label={`Close ${name}`} onClick={close}>
-          Close
-        </Push>
-      </header>
-      <div class="wire-acts">
-        <Push pressed={lit} onClick={() => put(light(hand.value, lit ? undefined : id))}>
-          {lit ? 'Lit up: let go' : 'Light it up'}
-        </Push>
-        {held.length > 0 && (
-          <Push onClick={() => put(held.reduce(letGo, hand.value))}>
-            Let go of {held.length === 1 ? 'its slot' : `its ${held.length} slots`}
+        <h2 id="wire-detail-name">{name}</h2>
+        <p class="quiet">
+          {use}, at {written({ universe, slot: address })}. <Light fixture={fixture} />
+        </p>
+        <div class="wire-acts">
+          <Push pressed={lit} onClick={() => put(light(hand.value, lit ? undefined : id))}>
+            {lit ? 'Lit up: let go' : 'Light it up'}
           </Push>
-        )}
-      </div>
+          {held.length > 0 && (
+            <Push onClick={() => put(held.reduce(letGo, hand.value))}>
+              Let go of {held.length === 1 ? 'its slot' : `its ${held.length} slots`}
+            </Push>
+          )}
+          <Close />
+        </div>
+      </header>
       <ul ref={list}>
         {channels.map((channel) => (
           <SlotRow
@@ -72,14 +67,12 @@ function FixtureDetail({ fixture, asked }: { readonly fixture: FixtureSummary; r
   );
 }
 
-const close = (): void => {
-  picked.value = undefined;
-};
+const Close = () => <Push onClick={() => (picked.value = undefined)}>Close</Push>;
 
 function Light({ fixture }: { readonly fixture: FixtureSummary }) {
-  if (!givesLight(fixture)) return <p>Gives no light of its own.</p>;
+  if (!givesLight(fixture)) return <span>Gives no light of its own.</span>;
   const colour = picture.value[places.value.get(fixture.id) ?? -1] ?? 0;
-  return <p>{colour === 0 ? 'Dark now.' : `Gives ${colourInWords(colour)} light now.`}</p>;
+  return <span>{colour === 0 ? 'Dark now.' : `Gives ${colourInWords(colour)} light now.`}</span>;
 }
 
 /** A slot to which no fixture of the show answers. It can be driven all the same: something may be plugged in that the show does not know. */
@@ -89,17 +82,15 @@ function LooseSlot({ address }: { readonly address: Address }) {
   return (
     <section class="wire-detail" aria-labelledby="wire-detail-name">
       <header>
-        <div>
-          <h2 id="wire-detail-name">Slot {written(address)}</h2>
-          <p class="quiet">
-            {carried
-              ? 'No light of this show answers to it.'
-              : `This show does not send universe ${address.universe}: no light of it is there.`}
-          </p>
+        <h2 id="wire-detail-name">Slot {written(address)}</h2>
+        <p class="quiet">
+          {carried
+            ? 'No light of this show answers to it.'
+            : `This show does not send universe ${address.universe}: no light of it is there.`}
+        </p>
+        <div class="wire-acts">
+          <Close />
         </div>
-        <Push label="Close the slot" onClick={close}>
-          Close
-        </Push>
       </header>
       {carried && (
         <ul>

@@ -71,11 +71,7 @@ function Standing({ of }: { readonly of: Walk }) {
         </p>
       </div>
       <div class="wire-walk-acts">
-        {!lit && (
-          <Push kind="main" onClick={() => go(of)}>
-            Light it up again
-          </Push>
-        )}
+        {!lit && <Push onClick={() => go(of)}>Light it up again</Push>}
         <div>
           <Push disabled={of.at === 0} onClick={() => go(back(of))}>
             Back

@@ -22,7 +22,8 @@ export function reachOf(band: Band, index: number, count: number, { columns, row
       const x = ((column + 0.5) * WIDTH) / columns;
       // Four looks at each point: the room's edges would be stairs with one.
       const [right, down] = [WIDTH / columns / 4, HEIGHT / rows / 4];
-      const looks = point(x - right, y - down) + point(x + right, y - down) + point(x - right, y + down) + point(x + right, y + down);
+      const looks =
+        point(x - right, y - down) + point(x + right, y - down) + point(x - right, y + down) + point(x + right, y + down);
       reach[row * columns + column] = looks / 4;
     }
   }

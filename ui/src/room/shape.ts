@@ -26,7 +26,11 @@ export function wallAt(x: number): WallPlace {
   }
   if (x > BACK.right) {
     const near = (x - BACK.right) / (WIDTH - BACK.right);
-    return { along: CORNER_RIGHT + (1 - CORNER_RIGHT) * near, top: BACK.top * (1 - near), foot: BACK.foot + (HEIGHT - BACK.foot) * near };
+    return {
+      along: CORNER_RIGHT + (1 - CORNER_RIGHT) * near,
+      top: BACK.top * (1 - near),
+      foot: BACK.foot + (HEIGHT - BACK.foot) * near,
+    };
   }
   const share = (x - BACK.left) / (BACK.right - BACK.left);
   return { along: CORNER_LEFT + (CORNER_RIGHT - CORNER_LEFT) * share, top: BACK.top, foot: BACK.foot };

@@ -1,4 +1,5 @@
 import { useMemo, useState } from 'preact/hooks';
+import { pagesOf } from '../pages.ts';
 import { DarkNotice, FallenNotice, LineNotice, Troubles, WarnedNotice } from '../parts/announcements.tsx';
 import { LevelsPanel } from '../parts/levels-panel.tsx';
 import { MomentBar, MomentList } from '../parts/moment-bar.tsx';
@@ -8,7 +9,6 @@ import { Push } from '../parts/push.tsx';
 import { RoomPicture } from '../parts/room-picture.tsx';
 import { StateLine } from '../parts/state-line.tsx';
 import { TapTempo } from '../parts/tempo.tsx';
-import { pagesOf } from '../pages.ts';
 import { rememberedPage, rememberPage } from '../remembered-page.ts';
 import { hello, may, state } from '../state.ts';
 import { useWakeLock } from '../wake-lock.ts';
@@ -50,7 +50,10 @@ function Controls() {
   const pages = useMemo(() => (show === undefined ? [] : pagesOf(show)), [show]);
   const [chosen, setChosen] = useState(rememberedPage(show?.id ?? ''));
   const [panel, setPanel] = useState<'buttons' | 'moments' | 'levels'>('buttons');
-  const current = Math.max(0, pages.findIndex(({ id }) => id === chosen));
+  const current = Math.max(
+    0,
+    pages.findIndex(({ id }) => id === chosen),
+  );
   const turn = (to: number) => {
     const page = pages[to];
     if (page === undefined || show === undefined) return;
@@ -78,7 +81,9 @@ function Controls() {
       ) : (
         <MomentPages pages={pages} current={current} onTurn={turn} />
       )}
-      {!wide.value && !fallen && panel !== 'levels' && <MomentBar pages={pages} current={current} onChoose={turn} onOpen={() => setPanel(other(panel, 'moments'))} />}
+      {!wide.value && !fallen && panel !== 'levels' && (
+        <MomentBar pages={pages} current={current} onChoose={turn} onOpen={() => setPanel(other(panel, 'moments'))} />
+      )}
       {!wide.value && may('master') && (
         <div class="tools">
           <Pull name="All lights" />
@@ -93,4 +98,5 @@ function Controls() {
 }
 
 /** A second touch on what opened a panel closes it. */
-const other = <Panel extends string>(shown: Panel | 'buttons', asked: Panel): Panel | 'buttons' => (shown === asked ? 'buttons' : asked);
+const other = <Panel extends string>(shown: Panel | 'buttons', asked: Panel): Panel | 'buttons' =>
+  shown === asked ? 'buttons' : asked;

@@ -1,5 +1,6 @@
 import { useEffect } from 'preact/hooks';
 import '../styles/wire.css';
+import { FallenNotice, LineNotice, WarnedNotice } from '../parts/announcements.tsx';
 import { Push } from '../parts/push.tsx';
 import { Detail } from '../parts/wire-detail.tsx';
 import { HandNotice } from '../parts/wire-hand.tsx';
@@ -37,6 +38,7 @@ function OnLaptop() {
         <Rig />
       </div>
       <aside>
+        <LineNotice />
         <HandNotice />
         {walk.value !== undefined && <WalkThrough of={walk.value} />}
         {walk.value === undefined && detail !== undefined && <Detail of={detail} />}
@@ -60,6 +62,7 @@ function OnPhone() {
       {walk.value !== undefined && <WalkThrough of={walk.value} />}
       {walk.value === undefined && (
         <div class="wire-dock">
+          <LineNotice />
           {detail !== undefined && <Detail of={detail} />}
           <HandNotice />
           <Tools />
@@ -75,6 +78,8 @@ function Head() {
   return (
     <header class="wire-head">
       <h1>Wire</h1>
+      <WarnedNotice />
+      <FallenNotice />
       {said === undefined ? (
         <p class="quiet">Listening to the wire…</p>
       ) : (

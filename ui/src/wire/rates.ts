@@ -1,24 +1,33 @@
 import type { WireReport } from '../../../node/api/contract.ts';
+import type { UniverseReport } from '../../../node/core/report.ts';
+import { protocolNames } from './health.ts';
 
 /** A report with the time at which it came here. */
 export interface Sample {
   readonly at: number;
   readonly report: WireReport;
+  /** What each output has sent of each universe, by {@link keyOf}. */
+  readonly sent: ReadonlyMap<string, UniverseReport>;
 }
 
 /** Reports that a rate is taken over. Unchanged sACN goes out about once a second, so a shorter stretch would show 0 and 2 in turn. */
 const STRETCH = 4000;
 
+const keyOf = (output: string, universe: number): string => `${universe} ${output}`;
+
 /** Adds a report and lets go of those that are too old. */
-export const withReport = (samples: readonly Sample[], report: WireReport, at: number): Sample[] => [
-  ...samples.filter((sample) => at - sample.at <= STRETCH),
-  { at, report },
-];
+export function withReport(samples: readonly Sample[], report: WireReport, at: number): Sample[] {
+  const sent = new Map(
+    report.outputs.flatMap(({ id, universes }) => universes.map((one) => [keyOf(id, one.universe), one] as const)),
+  );
+  return [...samples.filter((sample) => at - sample.at <= STRETCH), { at, report, sent }];
+}
 
 /** Packets a second of one universe by one output; undefined until there are two reports. */
 export function packetRate(samples: readonly Sample[], output: string, universe: number): number | undefined {
-  const points = samples.flatMap(({ at, report }) => {
-    const found = report.outputs.find(({ id }) => id === output)?.universes.find((one) => one.universe === universe);
+  const key = keyOf(output, universe);
+  const points = samples.flatMap(({ at, sent }) => {
+    const found = sent.get(key);
     return found === undefined ? [] : [{ at, packets: found.packets, sentAt: found.lastSentAt }];
   });
   // An output that was built anew counts from 0 again.
@@ -43,4 +52,13 @@ export function rateWords(rate: number | undefined): string {
   const rounded = Math.round(rate);
   if (rounded <= 2) return 'at rest, about 1 packet a second';
   return `${rounded} packets a second`;
+}
+
+/** How a universe leaves, output by output. */
+export function sendingWords(samples: readonly Sample[], universe: number): string {
+  const newest = samples.at(-1);
+  if (newest === undefined) return 'Counting packets.';
+  const carrying = newest.report.outputs.filter(({ id }) => newest.sent.has(keyOf(id, universe)));
+  if (carrying.length === 0) return 'No output carries it.';
+  return `${carrying.map(({ id, protocol }) => `${protocolNames[protocol]}: ${rateWords(packetRate(samples, id, universe))}`).join('; ')}.`;
 }

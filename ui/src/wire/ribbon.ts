@@ -34,7 +34,7 @@ const NARROWEST_GAP = 8;
 export const COUNTED_GAP = 24;
 const WORD_SPACE = 14;
 /** A longer name is cut, and heard or read in full when it is picked. */
-const LONGEST_WORD = 220;
+const LONGEST_WORD = 260;
 
 /** The pieces of one universe. With `gaps`, all of its 512 slots are in one of them; without, only the fixtures that were asked for. */
 export function piecesOf(fixtures: readonly FixtureSummary[], gaps: boolean): Piece[] {
