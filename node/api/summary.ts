@@ -4,7 +4,7 @@ import type { Band } from '../core/remote.ts';
 import { Decoder } from '../dmx/decode.ts';
 import { Encoder } from '../dmx/encode.ts';
 import type { Channel } from '../fixtures/fixture-type.ts';
-import type { RigFixture } from '../fixtures/rig.ts';
+import { cellsOf, type RigFixture } from '../fixtures/rig.ts';
 import type { CompiledButton, CompiledShow, Item } from '../playback/compile.ts';
 import type { Show } from '../show/document.ts';
 import type { ButtonSummary, ChannelSummary, FixtureSummary, ShowSummary } from './contract.ts';
@@ -33,7 +33,17 @@ const labels: Readonly<Record<AttributeName, string>> = {
   ColorAdd_R: 'Red',
   ColorAdd_G: 'Green',
   ColorAdd_B: 'Blue',
+  ColorAdd_C: 'Cyan',
+  ColorAdd_M: 'Magenta',
+  ColorAdd_Y: 'Yellow',
+  ColorAdd_GY: 'Lime',
+  ColorAdd_GC: 'Sea green',
+  ColorAdd_BC: 'Light blue',
+  ColorAdd_BM: 'Purple',
+  ColorAdd_RM: 'Pink',
   ColorAdd_W: 'White',
+  ColorAdd_WW: 'Warm white',
+  ColorAdd_CW: 'Cold white',
   ColorAdd_RY: 'Amber',
   ColorAdd_UV: 'UV',
   Shutter1: 'Shutter',
@@ -76,7 +86,7 @@ function buttonSummary(compiled: CompiledShow, { button, starts }: CompiledButto
   const touched = new Set(items.flatMap(({ program }) => [...program.touches]));
   const fixtures = compiled.rig.fixtures.map((fixture, i) => ({ fixture, use: compiled.show.fixtures[i]?.use ?? 'uplight' }));
   const uses = new Set(
-    fixtures.filter(({ fixture }) => [...fixture.cells.values()].some((cell) => touched.has(cell))).map(({ use }) => use),
+    fixtures.filter(({ fixture }) => cellsOf(fixture).some(([, cell]) => touched.has(cell))).map(({ use }) => use),
   );
   return {
     id: button.id,
@@ -123,19 +133,23 @@ function fixtureSummary(
   };
 }
 
-function channelSummaries({ slot, fine, functions }: Channel, address: number): ChannelSummary[] {
-  const named = functions.find((one) => one.attribute !== 'NoFeature')?.attribute ?? 'NoFeature';
+function channelSummaries({ slot, fine, ultra, part, functions }: Channel, address: number): ChannelSummary[] {
+  const attributeName = functions.find((one) => one.attribute !== 'NoFeature')?.attribute ?? 'NoFeature';
+  const label = `${labels[attributeName]}${part === undefined ? '' : ` ${part}`}`;
+  // What a hand sees is the high byte.
+  const byte = (value: number): number => (ultra !== undefined ? value >> 16 : fine !== undefined ? value >> 8 : value);
   const ranges = functions.map(({ attribute: name, from, to, physical: [low, high] }) => ({
-    from,
-    to,
+    from: byte(from),
+    to: byte(to),
     low,
     high,
     unit: unitOf(name),
   }));
-  const coarse = { slot: address + slot - 1, attribute: named, label: labels[named], ranges };
-  return fine === undefined
-    ? [coarse]
-    : [coarse, { slot: address + fine - 1, attribute: named, label: `${labels[named]}, fine`, ranges: [] }];
+  const lower = [fine, ultra].filter((one) => one !== undefined);
+  return [
+    { slot: address + slot - 1, attribute: attributeName, label, ranges },
+    ...lower.map((one) => ({ slot: address + one - 1, attribute: attributeName, label: `${label}, fine`, ranges: [] })),
+  ];
 }
 
 /** `off` for a stretch that does nothing. */

@@ -4,6 +4,12 @@ const percent = (level: number): string => `${Math.round(level * 100)} %`;
 
 const marks = { off: '       ', coming: 'coming ', on: 'on     ', going: 'going  ' } as const;
 
+function watchLine({ phase, fallback }: Status['watch']): string[] {
+  if (phase === 'warned') return [`Nobody has been heard of for a while: soon the fallback comes (${fallback})`];
+  if (phase === 'fallen') return [`The fallback has come (${fallback}); "duskhand resume" brings back what it took away`];
+  return [];
+}
+
 /** A status in words, for a terminal. */
 export function printStatus(status: Status): string {
   const lines = [
@@ -11,6 +17,8 @@ export function printStatus(status: Status): string {
     status.blackout
       ? 'Blackout: all lights are held dark'
       : `Master ${percent(status.masters.all)}, ${Math.round(status.bpm)} beats a minute`,
+    ...watchLine(status.watch),
+    ...status.troubles.map(({ happened, guestsSee, todo }) => `Trouble: ${happened} ${guestsSee} ${todo}`),
     '',
     status.playing.length === 0 ? 'Nothing plays' : 'Playing, oldest first',
     ...status.playing.map((one) => `  ${one.name}  ${one.state === 'on' ? 'on' : `${one.state} ${percent(one.weight)}`}`),

@@ -14,12 +14,16 @@ interface AttributeRow {
   readonly atBlackout: number | 'keep';
   /** Masters scale it: it is the amount of light that leaves the fixture. */
   readonly intensity?: true;
-  /** A channel with this attribute is one emitter of a colour mixture; its levels follow from the colour. */
-  readonly emitter?: true;
+  /**
+   * A channel with this attribute is one emitter of a colour mixture; its levels follow from the colour. Nominal light of it by GDTF
+   * annex B: CIE 1931 x, y and Y, taken for lamps that nobody has measured.
+   */
+  readonly emitter?: readonly [x: number, y: number, Y: number];
 }
 
 const level = { unit: 'level', rest: 0, change: 'fade', atBlackout: 'keep' } as const;
-const emitter = { ...level, atBlackout: 0, emitter: true } as const;
+const emitter = <const Light extends readonly [number, number, number]>(light: Light) =>
+  ({ ...level, atBlackout: 0, emitter: light }) as const;
 const oklab = { unit: 'oklab', rest: 0, change: 'fade', atBlackout: 'keep' } as const;
 const slot = { unit: 'slot', rest: 1, change: 'snap', atBlackout: 'keep' } as const;
 const angle = { unit: 'degrees', rest: 0, change: 'fade', atBlackout: 'keep' } as const;
@@ -30,11 +34,21 @@ export const attributes = {
   ColourL: { ...oklab, rest: 1 },
   ColourA: oklab,
   ColourB: oklab,
-  ColorAdd_R: emitter,
-  ColorAdd_G: emitter,
-  ColorAdd_B: emitter,
-  ColorAdd_W: emitter,
-  ColorAdd_RY: emitter,
+  ColorAdd_R: emitter([0.64, 0.33, 21.3]),
+  ColorAdd_G: emitter([0.3, 0.6, 71.5]),
+  ColorAdd_B: emitter([0.15, 0.06, 7.2]),
+  ColorAdd_C: emitter([0.225, 0.329, 78.7]),
+  ColorAdd_M: emitter([0.321, 0.154, 28.5]),
+  ColorAdd_Y: emitter([0.419, 0.505, 92.8]),
+  ColorAdd_RY: emitter([0.477, 0.46, 57.0]),
+  ColorAdd_GY: emitter([0.372, 0.543, 82.1]),
+  ColorAdd_GC: emitter([0.25, 0.419, 75.1]),
+  ColorAdd_BC: emitter([0.2, 0.239, 43.0]),
+  ColorAdd_BM: emitter([0.254, 0.117, 17.9]),
+  ColorAdd_RM: emitter([0.403, 0.2, 24.9]),
+  ColorAdd_W: emitter([0.313, 0.329, 100]),
+  ColorAdd_WW: emitter([0.319, 0.34, 99.3]),
+  ColorAdd_CW: emitter([0.306, 0.329, 97.9]),
   // Never part of a colour: it gives next to no light that an eye could rate.
   ColorAdd_UV: { ...level, atBlackout: 0, intensity: true },
   Shutter1: { ...level, rest: 1, change: 'snap', atBlackout: 0 },
@@ -61,3 +75,11 @@ export const attributeNames = Object.keys(attributes) as [AttributeName, ...Attr
 export const attribute = (name: AttributeName): AttributeRow => attributes[name];
 /** The three cells that together hold a fixture's colour, in the order in which they lie in a frame. */
 export const colourCells = ['ColourL', 'ColourA', 'ColourB'] as const satisfies AttributeName[];
+
+type NamesWith<Field extends string> = {
+  [Name in AttributeName]: (typeof attributes)[Name] extends Record<Field, unknown> ? Name : never;
+}[AttributeName];
+export type EmitterName = NamesWith<'emitter'>;
+export const isEmitter = (name: AttributeName): name is EmitterName => attribute(name).emitter !== undefined;
+export const emitterNames = attributeNames.filter(isEmitter) as [EmitterName, ...EmitterName[]];
+export const wheelNames = ['Color1', 'Gobo1'] as const satisfies readonly AttributeName[];

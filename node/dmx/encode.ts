@@ -1,20 +1,18 @@
-import { type AttributeName, attribute, attributes } from '../core/attributes.ts';
+import { attribute, attributes, isEmitter } from '../core/attributes.ts';
 import type { Frame } from '../core/frame.ts';
 import type { Levels } from '../core/levels.ts';
 import { clampLevel, type Universe } from '../core/units.ts';
 import type { Channel, ChannelFunction } from '../fixtures/fixture-type.ts';
-import type { Rig, RigFixture } from '../fixtures/rig.ts';
-import { mix } from '../plan/colour/mix.ts';
-import { oklabToLinear } from '../plan/colour/oklab.ts';
-
-const FULL_8 = 255;
-const FULL_16 = 65535;
+import type { Lamp, Rig, RigFixture } from '../fixtures/rig.ts';
+import type { LampColour } from '../plan/colour/lamp.ts';
+import { LampColours } from '../plan/colour/lamps.ts';
+import { againstCurve } from '../plan/curve.ts';
 
 /** One job of a channel, with its place in the frame looked up. */
 interface Job {
   /** Cell of the frame; -1 where the value comes from the colour mixture or from nowhere. */
   readonly cell: number;
-  /** Place among the fixture's emitters, or -1. */
+  /** Place among the lamp's emitters, or -1. */
   readonly emitter: number;
   readonly rest: number;
   readonly lowest: number;
@@ -25,19 +23,23 @@ interface Job {
   /** At 0 it lets no light out. */
   readonly closes: boolean;
   readonly flashes: boolean;
+  readonly curve: ChannelFunction['curve'];
+  /** Only while the channel whose bytes lie at `places` stands in this range. */
+  readonly when: { readonly places: readonly number[]; readonly from: number; readonly to: number } | undefined;
 }
 
 interface Writer {
   readonly slots: Uint8Array;
-  readonly coarse: number;
-  /** Place of the low byte, or -1. */
-  readonly fine: number;
+  /** Places of its bytes in the universe, the highest first. */
+  readonly places: readonly number[];
   readonly jobs: readonly Job[];
 }
 
-interface Lamp {
+interface LampWriter {
   readonly writers: readonly Writer[];
-  readonly emitters: readonly AttributeName[];
+  /** Undefined for a lamp that mixes no colours. */
+  readonly colours: LampColour | undefined;
+  readonly mixed: Float64Array;
   readonly colour: number;
   /** Cell by which emitters are scaled, or -1 where the lamp has a dimmer channel of its own. */
   readonly dimmer: number;
@@ -52,54 +54,55 @@ export interface DrivenSlot {
 
 /** Turns attribute frames into DMX slots, as the patch places them. Everything that can be looked up beforehand is. */
 export class Encoder {
-  readonly #lamps: readonly Lamp[];
+  readonly #lamps: readonly LampWriter[];
   readonly #levels: Levels;
-  readonly #rgb = new Float64Array(3);
-  readonly #mixed = new Float64Array(16);
 
   constructor(rig: Rig, levels: Levels) {
     this.#levels = levels;
-    this.#lamps = rig.fixtures.map((fixture) => lampOf(fixture, levels));
+    const colours = new LampColours();
+    this.#lamps = rig.fixtures.flatMap((fixture) => fixture.lamps.map((lamp) => writerOf(lamp, fixture, levels, colours)));
   }
 
   /** `byHand` stands over what the frame says, slot by slot. */
   encode(frame: Frame, byHand: readonly DrivenSlot[] = []): void {
     this.#levels.begin();
     for (const lamp of this.#lamps) {
-      if (lamp.emitters.length > 0) {
-        const at = lamp.colour;
-        oklabToLinear(frame[at] as number, frame[at + 1] as number, frame[at + 2] as number, this.#rgb);
-        mix(this.#rgb, lamp.emitters, this.#mixed);
-      }
+      const at = lamp.colour;
+      lamp.colours?.mix(frame[at] as number, frame[at + 1] as number, frame[at + 2] as number, lamp.mixed);
       const scale = lamp.dimmer < 0 ? 1 : (frame[lamp.dimmer] as number);
-      for (const writer of lamp.writers) this.#write(writer, frame, scale);
+      for (const writer of lamp.writers) write(writer, frame, lamp.mixed, scale);
     }
     for (const { universe, slot, value } of byHand) if (this.#levels.has(universe)) this.#levels.slots(universe)[slot - 1] = value;
     this.#levels.end();
   }
+}
 
-  #write(writer: Writer, frame: Frame, scale: number): void {
-    const job = jobOf(writer.jobs, frame);
-    const value =
-      job.emitter >= 0 ? (this.#mixed[job.emitter] as number) * scale : job.cell >= 0 ? (frame[job.cell] as number) : job.lowest;
-    const share = shareOf(job, value) / FULL_8;
-    if (writer.fine < 0) {
-      writer.slots[writer.coarse] = Math.round(share * FULL_8);
-    } else {
-      const fine = Math.round(share * FULL_16);
-      writer.slots[writer.coarse] = fine >> 8;
-      writer.slots[writer.fine] = fine & 0xff;
-    }
+function write({ slots, places, jobs }: Writer, frame: Frame, mixed: Float64Array, scale: number): void {
+  const job = jobOf(jobs, frame, slots);
+  const value =
+    job.emitter >= 0 ? (mixed[job.emitter] as number) * scale : job.cell >= 0 ? (frame[job.cell] as number) : job.lowest;
+  let rest = Math.round(channelValue(job, value));
+  for (let i = places.length - 1; i >= 0; i--) {
+    slots[places[i] as number] = rest & 0xff;
+    rest >>>= 8;
   }
 }
 
 /** The last job whose attribute is away from rest has the channel, but a strobe only where the channel's own light is not closed; otherwise the first. */
-function jobOf(jobs: readonly Job[], frame: Frame): Job {
+function jobOf(jobs: readonly Job[], frame: Frame, slots: Uint8Array): Job {
   for (let i = jobs.length - 1; i > 0; i--) {
     const job = jobs[i] as Job;
-    if (job.cell >= 0 && frame[job.cell] !== job.rest && !(job.flashes && isClosed(jobs, frame))) return job;
+    if (job.cell >= 0 && frame[job.cell] !== job.rest && !(job.flashes && isClosed(jobs, frame)) && isPermitted(job, slots))
+      return job;
   }
   return jobs[0] as Job;
+}
+
+function isPermitted({ when }: Job, slots: Uint8Array): boolean {
+  if (when === undefined) return true;
+  let value = 0;
+  for (const place of when.places) value = value * 256 + (slots[place] as number);
+  return value >= when.from && value <= when.to;
 }
 
 function isClosed(jobs: readonly Job[], frame: Frame): boolean {
@@ -107,8 +110,8 @@ function isClosed(jobs: readonly Job[], frame: Frame): boolean {
   return false;
 }
 
-/** Channel value 0..255 with its fraction, linear between the ends of the function (GDTF, DMXFrom and PhysicalFrom/To). */
-function shareOf(job: Job, value: number): number {
+/** Channel value with its fraction, between the ends of the function by its curve (GDTF, DMXFrom and PhysicalFrom/To). */
+function channelValue(job: Job, value: number): number {
   if (job.isWheel) {
     // A slot is a stretch of values: aim at its middle.
     const steps = Math.abs(job.span);
@@ -116,30 +119,40 @@ function shareOf(job: Job, value: number): number {
     const index = Math.min(steps, Math.max(0, along));
     return Math.floor(job.first + ((index + 0.5) * (job.last + 1 - job.first)) / (steps + 1));
   }
-  return job.first + (job.last - job.first) * (job.span === 0 ? 0 : clampLevel((value - job.lowest) / job.span));
+  const share = job.span === 0 ? 0 : clampLevel((value - job.lowest) / job.span);
+  return job.first + (job.last - job.first) * againstCurve(job.curve, share);
 }
 
-function lampOf(fixture: RigFixture, levels: Levels): Lamp {
+function writerOf(lamp: Lamp, fixture: RigFixture, levels: Levels, colours: LampColours): LampWriter {
   const slots = levels.slots(fixture.universe);
   const place = (slot: number): number => fixture.address - 1 + slot - 1;
+  const places = ({ slot, fine, ultra }: Channel): number[] => [slot, fine, ultra].filter((one) => one !== undefined).map(place);
+  const at = new Map(fixture.mode.channels.map((channel) => [channel.slot, places(channel)]));
   return {
-    emitters: fixture.emitters,
-    colour: fixture.cells.get('ColourL') ?? -1,
-    dimmer: fixture.hasDimmer ? -1 : (fixture.cells.get('Dimmer') ?? -1),
-    writers: fixture.mode.channels.map((channel: Channel) => ({
-      slots,
-      coarse: place(channel.slot),
-      fine: channel.fine === undefined ? -1 : place(channel.fine),
-      jobs: channel.functions.map((one) => jobFrom(one, fixture)),
-    })),
+    colours: lamp.emitters.length > 0 ? colours.of(fixture.type, lamp.emitters) : undefined,
+    mixed: new Float64Array(lamp.emitters.length),
+    colour: lamp.cells.get('ColourL') ?? -1,
+    dimmer: lamp.hasDimmer ? -1 : (lamp.cells.get('Dimmer') ?? -1),
+    // What depends on another channel is written after it.
+    writers: [...lamp.channels]
+      .sort((a, b) => depends(a) - depends(b))
+      .map((channel) => ({
+        slots,
+        places: places(channel),
+        jobs: channel.functions.map((one) => jobFrom(one, lamp, at)),
+      })),
   };
 }
 
-function jobFrom({ attribute: name, from, to, physical: [lowest, highest] }: ChannelFunction, fixture: RigFixture): Job {
-  const cell = fixture.cells.get(name) ?? -1;
+const depends = ({ functions }: Channel): number => (functions.some(({ when }) => when !== undefined) ? 1 : 0);
+
+function jobFrom(of: ChannelFunction, lamp: Lamp, placesAt: ReadonlyMap<number, readonly number[]>): Job {
+  const { attribute: name, from, to, physical, curve, when } = of;
+  const [lowest, highest] = physical;
+  const cell = lamp.cells.get(name) ?? -1;
   return {
     cell,
-    emitter: fixture.emitters.indexOf(name),
+    emitter: isEmitter(name) ? lamp.emitters.indexOf(name) : -1,
     rest: attributes[name].rest,
     lowest,
     span: highest - lowest,
@@ -148,5 +161,7 @@ function jobFrom({ attribute: name, from, to, physical: [lowest, highest] }: Cha
     isWheel: attributes[name].unit === 'slot',
     closes: cell >= 0 && (attribute(name).intensity === true || name === 'Shutter1'),
     flashes: attributes[name].unit === 'hertz',
+    curve,
+    when: when === undefined ? undefined : { places: placesAt.get(when.slot) ?? [], from: when.from, to: when.to },
   };
 }

@@ -15,10 +15,10 @@ const litUp = [
 ] as const satisfies readonly (readonly [AttributeName, number])[];
 
 export function identify(rig: Rig, fixture: string, frame: Frame): void {
-  const cells = rig.byId.get(fixture)?.cells;
-  if (cells === undefined) return;
-  for (const [name, value] of litUp) {
-    const cell = cells.get(name);
-    if (cell !== undefined) frame[cell] = value;
+  for (const { cells } of rig.byId.get(fixture)?.lamps ?? []) {
+    for (const [name, value] of litUp) {
+      const cell = cells.get(name);
+      if (cell !== undefined) frame[cell] = value;
+    }
   }
 }

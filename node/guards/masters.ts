@@ -1,6 +1,6 @@
-import { type AttributeName, attribute } from '../core/attributes.ts';
+import { attribute } from '../core/attributes.ts';
 import type { Frame } from '../core/frame.ts';
-import type { Rig, RigFixture } from '../fixtures/rig.ts';
+import type { Rig } from '../fixtures/rig.ts';
 import type { Show } from '../show/document.ts';
 import type { Guard, Instant } from './guard.ts';
 
@@ -11,8 +11,12 @@ import type { Guard, Instant } from './guard.ts';
 export function masters(show: Show, rig: Rig): Guard {
   const scaled = rig.fixtures.flatMap((fixture) => {
     const groups = show.groups.filter((group) => group.fixtures.includes(fixture.id)).map(({ id }) => id);
-    const amounts = cellsOf(fixture, (name) => attribute(name).intensity === true);
-    const shutters = cellsOf(fixture, (name) => name === 'Shutter1' || name === 'Shutter1Strobe');
+    // Where the whole has a dimmer it takes its parts down with it.
+    const [whole] = fixture.lamps;
+    const lamps = whole.cells.has('Dimmer') ? [whole] : fixture.lamps;
+    const cells = lamps.flatMap((lamp) => [...lamp.cells]);
+    const amounts = cells.filter(([name]) => attribute(name).intensity).map(([, cell]) => cell);
+    const shutters = cells.filter(([name]) => name === 'Shutter1' || name === 'Shutter1Strobe').map(([, cell]) => cell);
     const shades = amounts.length > 0;
     return (shades ? amounts : shutters).map((cell) => ({ cell, groups, shades }));
   });
@@ -27,6 +31,3 @@ export function masters(show: Show, rig: Rig): Guard {
     },
   };
 }
-
-const cellsOf = (fixture: RigFixture, wanted: (name: AttributeName) => boolean): number[] =>
-  [...fixture.cells].filter(([name]) => wanted(name)).map(([, cell]) => cell);

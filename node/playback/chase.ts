@@ -15,12 +15,13 @@ interface Step {
 /** Steps in a circle, each coming over from the one before. A cell that a step does not name shows what plays below. */
 export function chaseProgram(chase: Chase, reader: PartReader, snaps: Uint8Array): Program {
   const inBeats = chase.steps.every(({ length }) => 'beats' in length);
+  const allParts = chase.steps.flatMap(({ parts }) => parts);
   let end = 0;
   const steps = chase.steps.map(({ length, fade, parts }): Step => {
     const span = 'beats' in length ? length.beats : toMillis(length.seconds);
     const start = end;
     end += span;
-    return { start, length: span, fade: fade * span, values: reader.cells(parts) };
+    return { start, length: span, fade: fade * span, values: reader.cells(parts, allParts) };
   });
   const touches = new Set(steps.flatMap(({ values }) => [...values.keys()]));
   const cells = Uint32Array.from(touches);

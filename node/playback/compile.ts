@@ -1,6 +1,6 @@
 import { type Millis, type Seconds, toMillis } from '../core/units.ts';
 import { library } from '../fixtures/library.ts';
-import { layOut, type Patched, type Rig } from '../fixtures/rig.ts';
+import { cellsOf, layOut, type Patched, type Rig } from '../fixtures/rig.ts';
 import { type Button, type ItemKey, type ItemKind, itemKey, type Show } from '../show/document.ts';
 import { chaseProgram } from './chase.ts';
 import { movementProgram } from './movement.ts';
@@ -45,7 +45,7 @@ export function compileShow(show: Show): CompiledShow {
   const rig = layOut(patch(show));
   const reader = new PartReader(show, rig);
   const snaps = snapCells(rig);
-  const fixtureOf = new Map(rig.fixtures.flatMap(({ id, cells }) => [...cells.values()].map((cell) => [cell, id] as const)));
+  const fixtureOf = new Map(rig.fixtures.flatMap((fixture) => cellsOf(fixture).map(([, cell]) => [cell, fixture.id] as const)));
   const items = new Map<ItemKey, Item>();
   const add = (
     kind: ItemKind,

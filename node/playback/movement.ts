@@ -40,7 +40,9 @@ export function movementProgram(movement: Movement, reader: PartReader): Program
   const { period, size, aim, spread, mirror } = movement;
   const inBeats = 'beats' in period;
   const turn = inBeats ? period.beats : toMillis(period.seconds);
-  const found = reader.fixtures(movement.who).filter(({ cells }) => cells.has('Pan') && cells.has('Tilt'));
+  const found = reader
+    .fixtures(movement.who)
+    .flatMap(({ lamps: [whole] }) => (whole.cells.has('Pan') && whole.cells.has('Tilt') ? [whole] : []));
   const heads = found.map(({ cells }, i): Head => {
     return {
       pan: cells.get('Pan') ?? 0,

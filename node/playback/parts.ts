@@ -1,8 +1,9 @@
-import { type AttributeName, attribute } from '../core/attributes.ts';
+import { type AttributeName, attribute, type EmitterName } from '../core/attributes.ts';
 import { clampLevel } from '../core/units.ts';
 import type { FixtureType } from '../fixtures/fixture-type.ts';
-import type { Rig, RigFixture } from '../fixtures/rig.ts';
-import { oklabOf } from '../plan/colour/of-value.ts';
+import type { Lamp, Rig, RigFixture } from '../fixtures/rig.ts';
+import { LampColours } from '../plan/colour/lamps.ts';
+import { chromaticityOf, oklabOf } from '../plan/colour/of-value.ts';
 import type { Triple } from '../plan/colour/oklab.ts';
 import { type ColourValue, parseColour } from '../show/colour-value.ts';
 import type { Part, Show, Who } from '../show/document.ts';
@@ -26,6 +27,7 @@ export class PartReader {
   readonly #show: Show;
   readonly #rig: Rig;
   readonly #placeOf: ReadonlyMap<string, number>;
+  readonly #colours = new LampColours();
 
   constructor(show: Show, rig: Rig) {
     this.#show = show;
@@ -40,16 +42,26 @@ export class PartReader {
     return places.sort((a, b) => a - b).map((place) => this.#rig.fixtures[place] as RigFixture);
   }
 
-  /** Where parts name the same cell the later one stands. */
-  cells(parts: readonly Part[]): CellValues {
+  /**
+   * Where parts name the same cell the later one stands. `among` are the parts of the whole item (all steps of a chase): those that ask
+   * for a match are matched to the weakest lamp and colour of all of them.
+   */
+  cells(parts: readonly Part[], among: readonly Part[] = parts): CellValues {
     const values = new Map<number, number>();
+    const least = this.#weakest(among);
     for (const part of parts) {
-      this.fixtures(part.who).forEach((fixture, place) => {
-        for (const [name, value] of this.#values(part, fixture, place)) {
-          const cell = fixture.cells.get(name);
-          if (cell !== undefined) values.set(cell, value);
+      const fixtures = this.fixtures(part.who);
+      const weakest = part.brightness === 'match' ? least : Number.POSITIVE_INFINITY;
+      let place = 0;
+      for (const fixture of fixtures) {
+        for (const lamp of fixture.lamps) {
+          for (const [name, value] of this.#values(part, fixture, lamp, place, weakest)) {
+            const cell = lamp.cells.get(name);
+            if (cell !== undefined) values.set(cell, value);
+          }
+          if (wearsColour(lamp, fixture)) place++;
         }
-      });
+      }
     }
     return values;
   }
@@ -60,18 +72,25 @@ export class PartReader {
     return this.#show.fixtures.filter(({ use }) => 'all' in who || use === who.use).map(({ id }) => id);
   }
 
-  *#values(part: Part, fixture: RigFixture, place: number): Iterable<readonly [AttributeName, number]> {
+  *#values(
+    part: Part,
+    fixture: RigFixture,
+    lamp: Lamp,
+    place: number,
+    weakest: number,
+  ): Iterable<readonly [AttributeName, number]> {
     for (const [field, name] of fields) {
       const value = part[field];
       if (value !== undefined) yield [name, value];
     }
+    // The whole dims for its parts: they stand open behind it.
+    if (part.level !== undefined && lamp.part > 0 && fixture.lamps[0].cells.has('Dimmer')) yield ['Dimmer', 1];
     if (part.aim !== undefined) {
       yield ['Pan', part.aim.pan];
       yield ['Tilt', part.aim.tilt];
     }
-    const colours = [part.colour ?? []].flat();
-    const text = colours[place % colours.length];
-    if (text !== undefined) yield* this.#colour(this.#oklab(parseColour(text)), fixture.type);
+    const colour = this.#colourAt(part, place);
+    if (colour !== undefined) yield* this.#colour(colour, fixture, lamp, weakest);
     for (const [key, value] of Object.entries(part.attributes ?? {})) {
       const name = key as AttributeName;
       // A level beyond full would stay full while a master takes it down.
@@ -79,32 +98,77 @@ export class PartReader {
     }
   }
 
-  *#colour(oklab: Triple, type: FixtureType): Iterable<readonly [AttributeName, number]> {
-    yield ['ColourL', oklab[0]];
-    yield ['ColourA', oklab[1]];
-    yield ['ColourB', oklab[2]];
-    const slot = this.#nearestSlot(oklab, type);
+  /** Colours are dealt out in turn over the lamps that can wear one. */
+  #colourAt(part: Part, place: number): ColourValue | undefined {
+    const colours = [part.colour ?? []].flat();
+    const text = colours[place % colours.length];
+    return text === undefined ? undefined : parseColour(text);
+  }
+
+  *#colour(
+    colour: ColourValue,
+    { type }: RigFixture,
+    { emitters }: Lamp,
+    weakest: number,
+  ): Iterable<readonly [AttributeName, number]> {
+    if (emitters.length > 0) {
+      const [lightness, a, b] = this.#reach(colour, type, emitters, weakest);
+      yield ['ColourL', lightness];
+      yield ['ColourA', a];
+      yield ['ColourB', b];
+    }
+    const slot = this.#nearestSlot(oklabOf(colour, this.#theme), type);
     if (slot > 0) yield ['Color1', slot];
+  }
+
+  /** The colour as bright as the lamp can, or as the weakest lamp of the part can; black is no light at all. */
+  #reach(colour: ColourValue, type: FixtureType, emitters: readonly EmitterName[], weakest: number): Triple {
+    const at = chromaticityOf(colour, this.#theme);
+    if (at === undefined) return [0, 0, 0];
+    const { oklab, luminance } = this.#colours.of(type, emitters).reach(...at);
+    // Oklab goes with the cube root of light.
+    const scale = Math.cbrt(Math.min(1, weakest / luminance));
+    return [oklab[0] * scale, oklab[1] * scale, oklab[2] * scale];
+  }
+
+  /** Least luminance that any lamp of the parts to be matched can give in the colour that falls to it. */
+  #weakest(parts: readonly Part[]): number {
+    let least = Number.POSITIVE_INFINITY;
+    for (const part of parts) {
+      if (part.brightness !== 'match') continue;
+      let place = 0;
+      for (const fixture of this.fixtures(part.who)) {
+        for (const lamp of fixture.lamps) {
+          if (!wearsColour(lamp, fixture)) continue;
+          const colour = this.#colourAt(part, place++);
+          const at = colour === undefined ? undefined : chromaticityOf(colour, this.#theme);
+          if (at === undefined || lamp.emitters.length === 0) continue;
+          least = Math.min(least, this.#colours.of(fixture.type, lamp.emitters).reach(...at).luminance);
+        }
+      }
+    }
+    return least;
   }
 
   /** Slot of the colour wheel that comes closest, from 1; 0 where no slot has a colour. */
   #nearestSlot(wanted: Triple, type: FixtureType): number {
     let [best, nearest] = [0, Number.POSITIVE_INFINITY];
     type.wheels.Color1?.forEach(({ colour }, i) => {
-      if (colour === undefined) return;
-      const has = this.#oklab(parseColour(colour));
+      const value = colour === undefined ? undefined : parseColour(colour);
+      if (value === undefined) return;
+      const has = oklabOf(value, this.#theme);
       const distance = Math.hypot(has[0] - wanted[0], has[1] - wanted[1], has[2] - wanted[2]);
       if (distance < nearest) [best, nearest] = [i + 1, distance];
     });
     return best;
   }
 
-  #oklab(value: ColourValue | undefined): Triple {
-    return value === undefined ? [1, 0, 0] : oklabOf(value, (id) => this.#theme(id));
-  }
-
-  #theme(id: string): ColourValue {
+  readonly #theme = (id: string): ColourValue => {
     const text = this.#show.theme.colours.find((one) => one.id === id)?.value;
     return (text === undefined ? undefined : parseColour(text)) ?? { kind: 'kelvin', kelvin: 3000 };
-  }
+  };
 }
+
+/** A lamp that mixes a colour or turns a wheel; of several parts each, their whole not. */
+const wearsColour = ({ emitters, part, cells }: Lamp, { lamps }: RigFixture): boolean =>
+  emitters.length > 0 || cells.has('Color1') || (part === 0 && lamps.length === 1);

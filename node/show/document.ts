@@ -42,6 +42,8 @@ const part = z.strictObject({
   level: level.optional(),
   /** One colour, or several dealt out in turn over the fixtures. */
   colour: z.union([colour, z.array(colour).min(1)]).optional(),
+  /** Each lamp its best in its colour, or all as bright as the weakest of them: equal over unlike lamps. */
+  brightness: z.enum(['best', 'match']).default('best'),
   aim: aim.optional(),
   /** Slot of the gobo wheel, from 1 (open). */
   gobo: z.int().min(1).max(64).optional(),

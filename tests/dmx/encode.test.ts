@@ -17,7 +17,7 @@ function encoded(show: Show, values: Values, universe = 1): Uint8Array {
   const levels = new Levels(rig.universes);
   const frame = Float64Array.from(rig.rest);
   for (const [name, value] of Object.entries(values)) {
-    const cell = rig.byId.get('lamp')?.cells.get(name as AttributeName);
+    const cell = rig.byId.get('lamp')?.lamps[0].cells.get(name as AttributeName);
     if (cell === undefined) throw new Error(`no ${name}`);
     frame[cell] = value;
   }
@@ -112,14 +112,14 @@ describe('a channel of 16 bits', () => {
     expect([...encoded(head12, { Dimmer: 0.002 }).subarray(4, 6)]).toEqual([0x00, 0x83]);
   });
 
-  it('takes the ends of an 8-bit range at its own precision: 128/1 is 0x8080 (GDTF table 1)', () => {
+  it('has ranges at its own resolution', () => {
     const show = own([
       {
         slot: 1,
         fine: 2,
         functions: [
-          { attribute: 'NoFeature', to: 127 },
-          { attribute: 'Zoom', from: 128, to: 255, physical: [10, 50] },
+          { attribute: 'NoFeature', to: 0x807f },
+          { attribute: 'Zoom', from: 0x8080, physical: [10, 50] },
         ],
       },
     ]);
@@ -138,7 +138,7 @@ describe('a channel of 16 bits', () => {
     const seen = new Set<number>();
     // A fade of ten seconds at 40 frames a second.
     for (let i = 0; i <= 400; i++) {
-      frame[rig.byId.get('lamp')?.cells.get('Dimmer') ?? -1] = i / 400;
+      frame[rig.byId.get('lamp')?.lamps[0].cells.get('Dimmer') ?? -1] = i / 400;
       encoder.encode(frame);
       seen.add(wide(levels.snapshot(1), 1));
     }
@@ -209,13 +209,20 @@ describe('a wheel', () => {
 describe('colour', () => {
   it('of a lamp without a dimmer is scaled through its emitters', () => {
     const bare = lamp('rgb-par', '3ch');
-    expect([...encoded(bare, { Dimmer: 1 }).subarray(0, 3)]).toEqual([255, 255, 255]);
-    expect([...encoded(bare, { Dimmer: 0.4 }).subarray(0, 3)]).toEqual([102, 102, 102]);
+    const [red = 0, green = 0, blue = 0] = encoded(bare, { Dimmer: 1 });
+    // GDTF annex B's red, green and blue at full make very nearly D65: the last is blue, and full.
+    expect(Math.min(red, green)).toBeGreaterThanOrEqual(252);
+    expect(blue).toBe(255);
+    const dimmed = [...encoded(bare, { Dimmer: 0.4 }).subarray(0, 3)];
+    for (const [i, full] of [red, green, blue].entries()) expect(Math.abs((dimmed[i] ?? 0) - 0.4 * full)).toBeLessThanOrEqual(1);
     expect([...encoded(bare, {}).subarray(0, 3)]).toEqual([0, 0, 0]);
   });
 
-  it('of a lamp with a dimmer stands at full beside it, and white is made by the white emitter', () => {
-    expect([...encoded(lamp('rgbw-par', '6ch'), { Dimmer: 0.4 }).subarray(0, 5)]).toEqual([102, 0, 0, 0, 255]);
+  it('of a lamp with a dimmer stands at its brightest beside it, the white emitter among what makes white', () => {
+    const [dimmer, ...mixed] = encoded(lamp('rgbw-par', '6ch'), { Dimmer: 0.4 }).subarray(0, 5);
+    expect(dimmer).toBe(102);
+    expect(mixed[3]).toBe(255);
+    expect(Math.min(...mixed)).toBeGreaterThanOrEqual(250);
   });
 
   it('never touches the UV of a lamp', () => {
@@ -231,10 +238,10 @@ describe('the patch', () => {
     const first = encoded(show, { Dimmer: 1, Shutter1Strobe: 20 });
     const third = encoded(show, { Dimmer: 1 }, 3);
     const used = (slots: Uint8Array) => [...slots.keys()].filter((i) => slots[i] !== 0).map((i) => i + 1);
-    // Dimmer, white and strobe of the par; the other lamp is dark.
-    expect(used(first)).toEqual([100, 104, 105]);
-    // The head at rest: pan and tilt in the middle (0x8000), shutter open, white, zoom at its narrow end.
-    expect(used(third)).toEqual([501, 503, 507, 511]);
+    // Dimmer, four emitters for white and the strobe of the par; the other lamp is dark.
+    expect(used(first)).toEqual([100, 101, 102, 103, 104, 105]);
+    // The head at rest: pan and tilt in the middle (0x8000), shutter open, white of four emitters, zoom at its narrow end.
+    expect(used(third)).toEqual([501, 503, 507, 508, 509, 510, 511]);
     expect(third[500]).toBe(0x80);
   });
 

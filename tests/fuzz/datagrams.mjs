@@ -15,7 +15,7 @@ export const TRUTH = Buffer.from(printed);
 TRUTH.writeUInt16BE(UNIVERSE, 113);
 
 /** Numbers in 0..1 that are the same for the same seed (mulberry32, a public-domain generator). */
-export function randomFrom(seed) {
+function randomFrom(seed) {
   let state = seed >>> 0;
   return () => {
     state = (state + 0x6d2b79f5) >>> 0;
@@ -101,7 +101,7 @@ const ARTNET = {
   nameSize: 64,
   head: 12,
 };
-export const PROTOCOLS = { sacn: SACN, artnet: ARTNET };
+const PROTOCOLS = { sacn: SACN, artnet: ARTNET };
 
 const HOSTILE_NAMES = [
   '\u001b]0;owned\u0007\u001b[2J\u001b[31m',

@@ -38,11 +38,12 @@ describe('masters', () => {
   it('of groups multiply, for a lamp that is in several', () => {
     const night = play(
       [0, { do: 'master', group: 'front', level: 0.8, fade: 0 }],
-      [0, { do: 'master', group: 'left', level: 0.5, fade: 0 }],
+      [0, { do: 'master', group: 'left', level: 0.6, fade: 0 }],
     );
-    expect(slots(night, 1)).toEqual([102, 204, 255, 128]);
-    const all = play([0, { do: 'master', group: 'front', level: 0.8, fade: 0 }], [0, { do: 'master', level: 0.5, fade: 0 }]);
-    expect(slots(all, 1)).toEqual([102, 102, 128, 128]);
+    // 0.8 × 0.6 × 255 = 122.4.
+    expect(slots(night, 1)).toEqual([122, 204, 255, 153]);
+    const all = play([0, { do: 'master', group: 'front', level: 0.8, fade: 0 }], [0, { do: 'master', level: 0.6, fade: 0 }]);
+    expect(slots(all, 1)).toEqual([122, 122, 153, 153]);
   });
 
   it('turn round half way without a jump', () => {

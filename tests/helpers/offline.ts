@@ -79,7 +79,7 @@ export class Offline {
 
   /** One value of that frame, in the attribute's unit. */
   value(fixture: string, attribute: AttributeName, at: Millis): number {
-    const cell = this.show.rig.byId.get(fixture)?.cells.get(attribute);
+    const cell = this.show.rig.byId.get(fixture)?.lamps[0].cells.get(attribute);
     if (cell === undefined) throw new Error(`${fixture} has no ${attribute}`);
     return this.frame(at)[cell] ?? Number.NaN;
   }

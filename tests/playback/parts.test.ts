@@ -50,7 +50,7 @@ describe('a part', () => {
 
   it('asks no fixture for what it cannot do', () => {
     const night = wearing({ who: everybody, level: 1, aim: { pan: 90, tilt: 10 }, zoom: 20, haze: 1, uv: 1, gobo: 3 });
-    expect([...(night.show.rig.byId.get('festoon')?.cells.keys() ?? [])]).toEqual(['Dimmer']);
+    expect([...(night.show.rig.byId.get('festoon')?.lamps[0].cells.keys() ?? [])]).toEqual(['Dimmer']);
     expect(night.value('spot', 'Pan', 0)).toBe(90);
     expect(night.slot(40, 0)).toBe(255);
   });

@@ -18,7 +18,7 @@ const luminance: Partial<Record<AttributeName, number>> = {
 
 export const SAMPLES_PER_SECOND = 40;
 
-/** Relative luminance of every lamp over time, by its id. */
+/** Luminance of every lamp over time, by its id, relative to the lamp with all its emitters at full. */
 export type Light = ReadonlyMap<string, readonly number[]>;
 
 /** Seconds between two presses: the first look has faded in when the second button comes. */
@@ -54,14 +54,14 @@ function* lightOf({ rig }: CompiledShow, levels: Levels): Iterable<readonly [str
   for (const { id, mode, universe, address } of rig.fixtures) {
     const slots = levels.slots(universe);
     let dimmer = 1;
-    let mixed: number | undefined;
+    let [mixed, full] = [0, 0];
     for (const { slot, functions } of mode.channels) {
       const name = functions[0]?.attribute;
       const value = (slots[address - 1 + slot - 1] ?? 0) / 255;
       const emitter = name === undefined ? undefined : luminance[name];
       if (name === 'Dimmer') dimmer = value;
-      if (emitter !== undefined) mixed = (mixed ?? 0) + (emitter / 100) * value;
+      if (emitter !== undefined) [mixed, full] = [mixed + emitter * value, full + emitter];
     }
-    yield [id, Math.min(1, dimmer * (mixed ?? 1))];
+    yield [id, dimmer * (full === 0 ? 1 : mixed / full)];
   }
 }

@@ -23,15 +23,11 @@ describe('a disk that refuses', () => {
     const holder = new Database(join(node.folder, 'duskhand.sqlite'));
     holder.exec('BEGIN IMMEDIATE');
 
-    const answered = command(node, { do: 'press', button: 'warm' });
-    await wire.next('light of the button', ({ slots }) => slots.slice(0, 4).join() === '153,153,51,51', 0);
-    expect((await answered).status).toBe(204);
-    // A master is written a little later, when nobody waits for an answer.
-    expect((await command(node, { do: 'master', level: 0.5, fade: 0 })).status).toBe(204);
-    expect((await command(node, { do: 'blackout', on: true })).status).toBe(204);
-    expect((await node.status()).troubles.map(({ id }) => id)).toContain('disk-failing');
-    const dark = ({ universe, slots }: { universe: number; slots: readonly number[] }) => universe === 1 && !slots.some(Boolean);
-    await wire.next('dark', dark, 0);
+    // A master is written down a little after it was answered, when nobody waits for it any more.
+    expect((await command(node, { do: 'master', level: 0, fade: 0 })).status).toBe(204);
+    await wire.next('dark', ({ universe, slots }) => universe === 1 && !slots.some(Boolean), 0);
+    await node.says('stderr', /^What plays cannot be written down \(database is locked\)\. The lights play on/m);
+    expect((await node.status()).troubles.map(({ id }) => id)).toEqual(['disk-failing']);
 
     holder.close();
     await node.says('stderr', /^What plays is written down again\.$/m);
@@ -43,7 +39,7 @@ describe('a disk that refuses', () => {
     const again = await NodeProcess.start({ folder: node.folder, sacn: wire.address });
     const first = await wire.next('first packet', ({ universe }) => universe === 1, before);
     expect(first.slots.slice(0, 4)).toEqual([0, 0, 0, 0]);
-    expect(await again.status()).toMatchObject({ blackout: true, masters: { all: 0.5 } });
+    expect((await again.status()).masters.all).toBe(0);
   });
 
   it('refuses an import, and changes nothing', async () => {

@@ -52,6 +52,13 @@ describe('a node whose power was cut', () => {
     expect((await press(third, 'full')).status).toBe(204);
     const last = await cutPower(third);
     expect(last.first.slots.slice(0, 4)).toEqual([255, 153, 51, 51]);
+
+    // Unless somebody wants to begin again.
+    await last.node.kill();
+    const before = await wire.count();
+    await NodeProcess.start({ folder: node.folder, sacn: wire.address, more: ['--fresh'] }, 'line');
+    const afresh = await wire.next('packet on universe 1', ({ universe }) => universe === 1, before);
+    expect(afresh.slots.slice(0, 4)).toEqual(BASE);
   });
 
   it('stays blacked out, and gives back what was on when that ends', async () => {

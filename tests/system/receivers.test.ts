@@ -26,6 +26,7 @@ type Picture = Map<number, readonly number[]>;
 const seen: Record<'sacn' | 'e131' | 'dmxnet', Picture> = { sacn: new Map(), e131: new Map(), dmxnet: new Map() };
 const complaints: string[] = [];
 const priorities = new Set<number>();
+const cids = { groups: new Set<string>(), oneByOne: new Set<string>() };
 const closers: (() => void)[] = [];
 let raw: Listener;
 let node: NodeProcess;
@@ -41,9 +42,10 @@ async function freePort(): Promise<number> {
 
 function listenSacn(): void {
   const receiver = new Receiver({ universes: [...universes], iface: '127.0.0.1', reuseAddr: true });
-  receiver.on('packet', ({ universe, payloadAsBuffer, priority }) => {
+  receiver.on('packet', ({ universe, payloadAsBuffer, priority, cid }) => {
     seen.sacn.set(universe, [...(payloadAsBuffer ?? [])]);
     priorities.add(priority);
+    cids.groups.add(cid.toString('hex'));
   });
   for (const event of ['PacketCorruption', 'PacketOutOfOrder', 'error'] as const)
     receiver.on(event, (error: Error) => complaints.push(`sacn: ${event} ${error.message}`));
@@ -53,9 +55,10 @@ function listenSacn(): void {
 function listenE131(port: number): void {
   // Without a universe it joins no group: unicast only.
   const server = new e131.Server([], port);
-  server.on('packet', (packet: { getUniverse(): number; getSlotsData(): Buffer }) =>
-    seen.e131.set(packet.getUniverse(), [...packet.getSlotsData()]),
-  );
+  server.on('packet', (packet: { getUniverse(): number; getSlotsData(): Buffer; getCID(): Buffer }) => {
+    seen.e131.set(packet.getUniverse(), [...packet.getSlotsData()]);
+    cids.oneByOne.add(packet.getCID().toString('hex'));
+  });
   for (const event of ['packet-error', 'packet-out-of-order', 'error']) server.on(event, () => complaints.push(`e131: ${event}`));
   closers.push(() => server.close());
 }
@@ -117,6 +120,12 @@ describe('independent receivers', () => {
   it('find no packet corrupt or out of order, and the priority of the show', () => {
     expect(complaints).toEqual([]);
     expect(priorities).toEqual(new Set([120]));
+  });
+
+  it('can tell the two outputs apart: each counts its own packets, so each is a source of its own (6.2.5)', () => {
+    expect(cids.groups.size).toBe(1);
+    expect(cids.oneByOne.size).toBe(1);
+    expect(cids.groups).not.toEqual(cids.oneByOne);
   });
 });
 

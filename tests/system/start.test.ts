@@ -125,7 +125,9 @@ describe('node.json', () => {
     const node = await NodeProcess.start({ show: plainShow });
     const path = join(node.folder, 'node.json');
     expect(statSync(path).mode & 0o777).toBe(0o600);
-    await node.stop();
+    // Ctrl+C is as good as SIGTERM.
+    process.kill(node.pid, 'SIGINT');
+    expect(await node.ended).toMatchObject({ code: 0, signal: null });
     expect(existsSync(path)).toBe(false);
     expect(await node.client('status')).toMatchObject({ code: 1, stdout: '', stderr: expect.stringMatching(nobody) });
   });

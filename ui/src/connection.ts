@@ -7,7 +7,7 @@ import { clockOffset, forget, heardAt, hello, levelsOf, link, me, picture, remot
 /** A dead network gives no answer at all: an attempt that has not come through by then is given up. */
 const CONNECT_WITHIN = 3000;
 /** While lost the node is looked for this often, whether or not an earlier look still hangs: the first that comes through counts. */
-const SEEK_EVERY = 700;
+const SEEK_EVERY = 450;
 /** A line that may have died while the phone slept has this long to prove itself. */
 const PROBE_WITHIN = 1000;
 const ANSWER_WITHIN = 4000;
@@ -162,9 +162,10 @@ class Connection {
   #tick(): void {
     const socket = this.#socket;
     if (socket === undefined || socket.readyState !== WebSocket.OPEN) return;
-    if (link.value.phase === 'open' && performance.now() - heardAt.value > BEATS_MISSED * BEAT_EVERY - BEAT_EVERY / 2)
-      return this.#fail(socket);
-    this.beat();
+    const silent = performance.now() - heardAt.value;
+    // Half a beat early, so that three seconds are not four. A page that has just woken has not been listening: the probe decides.
+    if (link.value.phase === 'open' && this.#probe === undefined && silent > (BEATS_MISSED - 0.5) * BEAT_EVERY) this.#fail(socket);
+    else this.beat();
   }
 
   #ask(message: (id: number) => FromRemote): Promise<void> {

@@ -3,6 +3,7 @@ import './styles/tokens.css';
 import './styles/base.css';
 import './styles/parts.css';
 import './styles/tonight.css';
+import './styles/show-button.css';
 import './styles/reach.css';
 import './styles/house.css';
 import { App } from './app.tsx';

@@ -1,9 +1,29 @@
 import type { ColourValue } from '../../show/colour-value.ts';
-import { linearToOklab, type Triple, toLinear, xyToLinear } from './oklab.ts';
+import { linearToOklab, linearToXyz, type Triple, toLinear, xyToLinear } from './oklab.ts';
 import { planckian } from './temperature.ts';
 
-/** A document's colour as Oklab. `theme` looks up the client's colour by its id; a reader has seen to it that it exists. */
-export function oklabOf(value: ColourValue, theme: (id: string) => ColourValue): Triple {
+/** The client's colour by its id; a reader has seen to it that it exists. */
+export type Theme = (id: string) => ColourValue;
+
+/** CIE 1931 chromaticity of a document's colour; undefined for black, which has none. How bright it shall be is a level's business. */
+export function chromaticityOf(value: ColourValue, theme: Theme): readonly [x: number, y: number] | undefined {
+  switch (value.kind) {
+    case 'srgb': {
+      const [X, Y, Z] = linearToXyz([toLinear(value.red), toLinear(value.green), toLinear(value.blue)]);
+      const sum = X + Y + Z;
+      return sum > 0 ? [X / sum, Y / sum] : undefined;
+    }
+    case 'kelvin':
+      return planckian(value.kelvin);
+    case 'xy':
+      return [value.x, value.y];
+    case 'theme':
+      return chromaticityOf(theme(value.id), theme);
+  }
+}
+
+/** A document's colour as a screen would show it, in Oklab: to find which filter of a wheel comes closest. */
+export function oklabOf(value: ColourValue, theme: Theme): Triple {
   switch (value.kind) {
     case 'srgb':
       return linearToOklab([toLinear(value.red), toLinear(value.green), toLinear(value.blue)]);

@@ -12,6 +12,11 @@ const XYZ_TO_RGB: Matrix = [
   [-0.96924364, 1.8759675, 0.04155506],
   [0.05563008, -0.20397696, 1.05697151],
 ];
+const RGB_TO_XYZ: Matrix = [
+  [0.4123908, 0.35758434, 0.18048079],
+  [0.21263901, 0.71516868, 0.07219232],
+  [0.01933082, 0.11919478, 0.95053215],
+];
 /** Linear sRGB to the cone-like responses of Oklab, and from their cube roots to L, a, b (CSS Color 4, section 18). */
 const RGB_TO_LMS: Matrix = [
   [0.4122214708, 0.5363325363, 0.0514459929],
@@ -40,9 +45,17 @@ export const linearToOklab = (rgb: Triple): Triple => {
   return times(LMS_TO_LAB, [Math.cbrt(l), Math.cbrt(m), Math.cbrt(s)]);
 };
 
+/** XYZ relative to D65 to linear sRGB; parts of a colour outside the gamut of sRGB are below 0 or above 1. */
+export const xyzToLinear = (xyz: Triple): Triple => times(XYZ_TO_RGB, xyz);
+
+export const xyzToOklab = (xyz: Triple): Triple => linearToOklab(xyzToLinear(xyz));
+
+/** Linear sRGB to XYZ relative to D65, IEC 61966-2-1. */
+export const linearToXyz = (rgb: Triple): Triple => times(RGB_TO_XYZ, rgb);
+
 /** CIE 1931 chromaticity to linear sRGB with its largest part 1; parts outside the gamut are cut at 0. */
 export function xyToLinear(x: number, y: number): Triple {
-  const [r, g, b] = times(XYZ_TO_RGB, [x / y, 1, (1 - x - y) / y]).map((part) => Math.max(0, part)) as [number, number, number];
+  const [r, g, b] = xyzToLinear([x / y, 1, (1 - x - y) / y]).map((part) => Math.max(0, part)) as [number, number, number];
   const most = Math.max(r, g, b);
   return [r / most, g / most, b / most];
 }
@@ -58,4 +71,14 @@ export function oklabToLinear(lightness: number, a: number, b: number, out: Floa
   out[0] = 4.0767416621 * l - 3.3077115913 * m + 0.2309699292 * s;
   out[1] = -1.2684380046 * l + 2.6097574011 * m - 0.3413193965 * s;
   out[2] = -0.0041960863 * l - 0.7034186147 * m + 1.707614701 * s;
+}
+
+/** Oklab to XYZ relative to D65, written into `out`. */
+export function oklabToXyz(lightness: number, a: number, b: number, out: Float64Array): void {
+  oklabToLinear(lightness, a, b, out);
+  const [red = 0, green = 0, blue = 0] = out;
+  for (let i = 0; i < 3; i++) {
+    const [r, g, blues] = RGB_TO_XYZ[i] as Triple;
+    out[i] = r * red + g * green + blues * blue;
+  }
 }

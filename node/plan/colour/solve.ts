@@ -42,14 +42,15 @@ export function brightest(emitters: readonly Emitter[], x: number, y: number, le
   const q = pulls2;
   for (let k = 0; k < n; k++) {
     const { X, Y, Z } = emitters[k] as Emitter;
-    p[k] = X - (x / y) * Y;
-    q[k] = Z - ((1 - x - y) / y) * Y;
+    const noise = EDGE * (X + Y + Z);
+    p[k] = beyond(X - (x / y) * Y, noise);
+    q[k] = beyond(Z - ((1 - x - y) / y) * Y, noise);
   }
   for (let i = 0; i < n; i++) {
     for (let j = i + 1; j < n; j++) {
       const [pi, pj, qi, qj] = [p[i] as number, p[j] as number, q[i] as number, q[j] as number];
       const determinant = pi * qj - pj * qi;
-      if (determinant === 0) continue;
+      if (Math.abs(determinant) <= EDGE * Math.hypot(pi, qi) * Math.hypot(pj, qj)) continue;
       // Every other emitter is out or full: all ways of it, as bits over the places other than i and j.
       for (let mask = 0; mask < 1 << n; mask++) {
         if (mask & ((1 << i) | (1 << j))) continue;
@@ -70,10 +71,47 @@ export function brightest(emitters: readonly Emitter[], x: number, y: number, le
       }
     }
   }
-  if (best <= 0) return 0;
+  if (best <= 0) return onALine(emitters, levels);
   for (let k = 0; k < n; k++) levels[k] = bestMask & (1 << k) ? 1 : 0;
   levels[bestI] = Math.min(1, Math.max(0, bestA));
   levels[bestJ] = Math.min(1, Math.max(0, bestB));
+  return best;
+}
+
+/** Rounding leaves traces of what is nothing. */
+const beyond = (value: number, noise: number): number => (Math.abs(value) <= noise ? 0 : value);
+
+/**
+ * Where every two pulls lie in one line no pair of levels is determined: all emitters have one colour, or the wanted one lies on the line
+ * between the few that there are. Then one level at most is between the bounds.
+ */
+function onALine(emitters: readonly Emitter[], levels: Float64Array): number {
+  const n = emitters.length;
+  const reach = Math.max(...emitters.map((_, k) => Math.hypot(pulls[k] as number, pulls2[k] as number)));
+  const scale = Math.max(...emitters.map(({ X, Y, Z }) => X + Y + Z));
+  let best = 0;
+  for (let i = 0; i < n; i++) {
+    for (let mask = 0; mask < 1 << n; mask++) {
+      if (mask & (1 << i)) continue;
+      let [sumP, sumQ, flux] = [0, 0, 0];
+      for (let k = 0; k < n; k++) {
+        if (!(mask & (1 << k))) continue;
+        sumP += pulls[k] as number;
+        sumQ += pulls2[k] as number;
+        flux += (emitters[k] as Emitter).Y;
+      }
+      const [p, q] = [pulls[i] as number, pulls2[i] as number];
+      const still = Math.hypot(p, q) <= 1e-9 * scale;
+      const level = still ? 1 : -(sumP * p + sumQ * q) / (p * p + q * q);
+      if (level < -EDGE || level > 1 + EDGE) continue;
+      if (Math.hypot(sumP + level * p, sumQ + level * q) > 1e-7 * Math.max(reach, 1e-2 * scale)) continue;
+      const total = flux + level * (emitters[i] as Emitter).Y;
+      if (total <= best + EDGE) continue;
+      best = total;
+      for (let k = 0; k < n; k++) levels[k] = mask & (1 << k) ? 1 : 0;
+      levels[i] = Math.min(1, Math.max(0, level));
+    }
+  }
   return best;
 }
 

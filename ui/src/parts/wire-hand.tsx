@@ -9,7 +9,7 @@ export function HandNotice() {
   const now = hand.value;
   const idle = isIdle(now);
   const words = idle ? ended.value : `Driven by hand: ${handWords(now, nameOf)}.`;
-  if (words === undefined) return <div class="wire-hand none" role="status" />;
+  if (words === undefined) return <div class="spoken" role="status" />;
   return (
     <div class={`wire-hand${idle ? ' over' : ''}`} role="status">
       <p>

@@ -1,7 +1,7 @@
-import type { ForeignSource } from '../../../node/api/contract.ts';
 import { nodeNow } from '../state.ts';
 import { halfSeconds } from '../ticker.ts';
-import { agoWords, protocolNames } from '../wire/health.ts';
+import { agoWords, protocolNames, universeWords } from '../wire/health.ts';
+import { type Talker, talkers } from '../wire/talkers.ts';
 import { samples } from '../wire/watching.ts';
 
 /** Who else is talking to our lights, and what that means for them. */
@@ -15,8 +15,8 @@ export function Sources() {
       {sources?.length === 0 && <p class="quiet">Nobody else is heard on our universes.</p>}
       {sources !== undefined && sources.length > 0 && (
         <ul>
-          {sources.map((source) => (
-            <Source key={`${source.protocol} ${source.universe} ${source.address} ${source.name}`} source={source} />
+          {talkers(sources).map((one) => (
+            <Source key={JSON.stringify([one.protocol, one.name, one.address, one.priority, one.meaning])} of={one} />
           ))}
         </ul>
       )}
@@ -24,21 +24,23 @@ export function Sources() {
   );
 }
 
-function Source({ source }: { readonly source: ForeignSource }) {
+function Source({ of }: { readonly of: Talker }) {
   halfSeconds.value;
-  const { protocol, universe, portAddress, name, address, priority, perSecond, meaning, lastSeenAt } = source;
-  const heard =
-    nodeNow() - lastSeenAt > 2000 ? `last heard ${agoWords(nodeNow() - lastSeenAt)}` : `${Math.round(perSecond)} packets a second`;
+  const { protocol, universes, name, address, priority, perSecond, meaning, lastSeenAt } = of;
+  const silent = nodeNow() - lastSeenAt;
   return (
     <li>
       <h3>
-        {name || address} on universe {universe}
+        {name || address} on {universeWords(universes)}
       </h3>
       <p>{meaning}</p>
       <p class="quiet">
         {protocolNames[protocol]} from {address}
-        {priority !== undefined && `, priority ${priority}`}
-        {portAddress !== undefined && `, port-address ${portAddress}`}, {heard}.
+        {priority !== undefined && `, priority ${priority}`},{' '}
+        {silent > 2000
+          ? `last heard ${agoWords(silent)}`
+          : `${universes.length > 1 ? 'up to ' : ''}${Math.round(perSecond)} packets a second`}
+        .
       </p>
     </li>
   );

@@ -1,4 +1,4 @@
-import { asked, changedOnly, found, picked } from '../wire/page.ts';
+import { asked, changedOnly, found, laptop, picked } from '../wire/page.ts';
 import { Push } from './push.tsx';
 import { setOut } from './wire-walk.tsx';
 
@@ -24,13 +24,13 @@ export function Tools() {
       />
       <Push
         pressed={changedOnly.value}
-        label="Changed in the last 3 seconds only"
+        label="Changed only: in the last 3 seconds"
         onClick={() => (changedOnly.value = !changedOnly.value)}
       >
-        Changed
+        {laptop.value ? 'Changed only' : 'Changed'}
       </Push>
       <Push label="Walk through the lights" onClick={setOut}>
-        Walk
+        {laptop.value ? 'Walk through' : 'Walk'}
       </Push>
     </search>
   );

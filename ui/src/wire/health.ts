@@ -70,7 +70,8 @@ function unsent({ outputs }: WireReport, fixtures: readonly FixtureSummary[], no
 }
 
 const distinct = (numbers: readonly number[]): number[] => [...new Set(numbers)].sort((a, b) => a - b);
-const universeWords = (numbers: readonly number[]): string =>
+/** `universes 1, 2 and 3`. */
+export const universeWords = (numbers: readonly number[]): string =>
   `${numbers.length === 1 ? 'universe' : 'universes'} ${listed(numbers.map(String))}`;
 
 /** The page's question, answered in a few words; trouble first. `now` on the node's clock. */

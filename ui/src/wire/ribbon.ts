@@ -88,3 +88,6 @@ const gapWidth = (count: number): number => Math.min(WIDEST_GAP, Math.max(NARROW
 export function slotAt({ first, last, step }: Placed, across: number): number {
   return Math.min(last, Math.max(first, first + Math.floor(across / step)));
 }
+
+/** Where a piece lies, for what lies over the picture. */
+export const boxOf = ({ x, y, width }: Placed) => ({ left: `${x}px`, top: `${y}px`, width: `${width}px`, height: `${LINE}px` });

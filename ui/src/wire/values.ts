@@ -22,7 +22,7 @@ const rangeAt = ({ ranges }: ChannelSummary, value: number): Range | undefined =
   ranges.find(({ from, to }) => value >= from && value <= to) ?? ranges.find(({ from, to }) => value >= from && value < to + 1);
 
 /** What a value means in the range's unit, linear between its ends; a wheel's stretch of values is one place. */
-export function physicalAt({ from, to, low, high, unit }: Range, value: number): number {
+function physicalAt({ from, to, low, high, unit }: Range, value: number): number {
   if (unit === 'slot') {
     const places = Math.abs(high - low) + 1;
     const along = Math.min(places - 1, Math.floor(((value - from) * places) / (to + 1 - from)));

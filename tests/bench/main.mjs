@@ -1,0 +1,126 @@
+import { fork } from 'node:child_process';
+import { cpus, loadavg, release } from 'node:os';
+import process from 'node:process';
+import { file, histogram, median, now, quantile } from './common.mjs';
+
+/**
+ * Measures, in one run and on one machine, what is said of speed, beside what it is compared with. Ratios travel from machine to machine,
+ * absolute numbers do not. It judges nobody: the exit code says only whether it could measure.
+ */
+const print = (text = '') => process.stdout.write(`${text}\n`);
+const begun = now();
+
+/** Runs one part in a process of its own, so that parts do not spoil each other. */
+function measure(part, words = [], execArgv = []) {
+  const child = fork(file(part), words, { execArgv, stdio: ['ignore', 'ignore', 'inherit', 'ipc'] });
+  return new Promise((resolve, reject) => {
+    child.once('message', resolve);
+    child.once('exit', (code) => reject(new Error(`${part} ended with ${code} before it had measured`)));
+  });
+}
+
+function row(what, measured, aim = '', met = undefined) {
+  const mark = met === undefined ? '' : met ? 'pass' : 'SHORT';
+  print(`  ${what.padEnd(50)} ${measured.padStart(22)}  ${aim.padEnd(16)} ${mark}`);
+}
+const fixed = (value, digits = 2) => value.toFixed(digits);
+const heading = (text) => print(`\n${text}`);
+
+async function cost() {
+  heading('CPU time of a packet, 16 universes flat out, all of them changing: median µs of 48 rounds');
+  const costs = await measure('cost.mjs', [], ['--expose-gc']);
+  const ratio = (one, other) => median(costs[one].map((value, i) => value / costs[other][i]));
+  for (const [name, key] of [
+    ['raw dgram, sACN size', 'rawSacn'],
+    ['our sACN output', 'ourSacn'],
+    ['npm e131', 'e131'],
+    ['raw dgram, Art-Net size', 'rawArtnet'],
+    ['our Art-Net output', 'ourArtnet'],
+    ['npm dmxnet', 'dmxnet'],
+  ])
+    row(name, `${fixed(median(costs[key]))} µs`);
+  const sacn = ratio('ourSacn', 'rawSacn');
+  const artnet = ratio('ourArtnet', 'rawArtnet');
+  const dmxnet = ratio('dmxnet', 'ourArtnet');
+  row('our sACN beside raw dgram', `${fixed(sacn)} times`, 'at most 1.15', sacn <= 1.15);
+  row('our Art-Net beside raw dgram', `${fixed(artnet)} times`, 'at most 1.15', artnet <= 1.15);
+  row('dmxnet beside our Art-Net', `${fixed(dmxnet)} times`, 'at least 3', dmxnet >= 3);
+  row('e131 beside our sACN', `${fixed(ratio('e131', 'ourSacn'))} times`);
+}
+
+async function interval() {
+  heading('Frame interval at a receiver, 64 universes at 40 Hz, main thread with 50 clients and stalls of 50 ms: ms');
+  const series = { engine: [], dmxnet: [] };
+  for (let round = 0; round < 2; round++) {
+    for (const way of ['engine', 'dmxnet']) series[way].push(...(await measure('interval.mjs', [way])));
+  }
+  const worst = {};
+  for (const [way, name] of [
+    ['engine', 'our engine thread'],
+    ['dmxnet', 'setInterval and dmxnet'],
+  ]) {
+    const off = series[way].map((value) => Math.abs(value - 25));
+    worst[way] = Math.max(...off);
+    const [p50, p99, p999] = [0.5, 0.99, 0.999].map((share) => fixed(quantile(series[way], share), 1));
+    row(name, `${p50} / ${p99} / ${p999}`, 'p50/p99/p99.9');
+    row('  worst deviation from 25 ms', `${fixed(worst[way], 1)} ms`);
+    print(`    deviations  ${histogram(off)}`);
+  }
+  const ratio = worst.dmxnet / worst.engine;
+  row('worst deviation, dmxnet beside ours', `${fixed(ratio, 1)} times`, 'at least 8', ratio >= 8);
+}
+
+async function press() {
+  heading('From a press to the first datagram with the new level, 16 universes: ms');
+  for (const [name, way, playing] of [
+    ['Engine.command, nothing moves', 'engine', 'still'],
+    ['Engine.command, a chase on all universes', 'engine', 'chase'],
+    ['HTTP POST, nothing moves', 'http', 'still'],
+    ['HTTP POST, a chase on all universes', 'http', 'chase'],
+  ]) {
+    const delays = await measure('press.mjs', [way, playing]);
+    const middle = median(delays);
+    row(`${name}: median`, `${fixed(middle, 1)} ms`, 'at most 12.5', middle <= 12.5);
+    row('  p95, worst', `${fixed(quantile(delays, 0.95), 1)} / ${fixed(Math.max(...delays), 1)}`);
+  }
+}
+
+async function running() {
+  heading('A running node');
+  const { starts, few, many } = await measure('running.mjs');
+  row(
+    'process start to first datagram, demo show: median',
+    `${fixed(median(starts), 0)} ms`,
+    'at most 1000',
+    median(starts) <= 1000,
+  );
+  row('  worst of 5', `${fixed(Math.max(...starts), 0)} ms`);
+  for (const [name, node] of [
+    ['4 universes, 121 lamps', few],
+    ['64 universes, 1921 lamps', many],
+  ]) {
+    row(`${name}: memory`, `${fixed(node.rss, 0)} MB`);
+    row('  share of a core, engine thread / process', `${fixed(node.engine * 100, 1)} / ${fixed(node.process * 100, 1)} %`);
+  }
+}
+
+async function heap() {
+  heading('Heap that is allocated, 64 universes, all of them changing');
+  // 256 MB of young generation hold all of it, so that nothing is collected while it is measured.
+  const flags = ['--expose-gc', '--min-semi-space-size=256', '--max-semi-space-size=256'];
+  const { draw, sacn, artnet, dgram, allocators } = await measure('heap.mjs', [], flags);
+  row('drawing a frame', `${fixed(draw, 0)} B a frame`, 'a few hundred', draw <= 500);
+  row('our sACN output', `${fixed(sacn, 0)} B a frame`, 'a few hundred', sacn <= 500);
+  row('our Art-Net output', `${fixed(artnet, 0)} B a frame`, 'a few hundred', artnet <= 500);
+  row('dgram itself', `${fixed(dgram, 0)} B a packet`);
+  for (const { name, bytes } of allocators) row(`  ${name}`, `${fixed(bytes, 0)} B a frame`);
+}
+
+print(
+  `Node ${process.version}, ${cpus().length} × ${cpus()[0]?.model ?? 'CPU'}, ${process.platform} ${release()}, load ${fixed(loadavg()[0], 1)}`,
+);
+if (loadavg()[0] > 1) print('The machine is busy with other things: intervals and delays will be worse than they need be.');
+const parts = { cost, interval, press, running, heap };
+const asked = process.argv.slice(2);
+for (const [name, part] of Object.entries(parts)) if (asked.length === 0 || asked.includes(name)) await part();
+print(`\nMeasured in ${fixed((now() - begun) / 1000, 0)} s.`);

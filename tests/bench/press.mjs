@@ -1,0 +1,66 @@
+import process from 'node:process';
+import { built, now, pause, report } from './common.mjs';
+import { openEar } from './ear.mjs';
+import { startNode } from './node.mjs';
+import { HIGH, heavyShow, LOW, sacnTo } from './show.mjs';
+import { openSink } from './sink.mjs';
+
+const UNIVERSES = 16;
+const PRESSES = 50;
+
+const [, , way = 'engine', playing = 'still'] = process.argv;
+const start = playing === 'still' ? [] : [{ chase: 'colours' }, { movement: 'circle' }];
+
+let heard = () => undefined;
+const ear = await openEar((at, level) => heard(at, level));
+const sink = await openSink();
+const others = Array.from({ length: UNIVERSES - 1 }, (_, i) => i + 2);
+const document = heavyShow(UNIVERSES, [sacnTo('ear', ear.port, [1]), sacnTo('sink', sink.port, others)], start);
+
+/** The main thread's hand on the engine, without web server and store. */
+async function byEngine() {
+  const { Engine } = await built('engine/engine.js');
+  const { Heartbeat } = await built('core/heartbeat.js');
+  const { compileShow } = await built('playback/compile.js');
+  const { freshState } = await built('playback/reduce.js');
+  const { checkShow } = await built('show/read.js');
+  const { systemClock } = await built('system/clock.js');
+  const show = compileShow(checkShow(document));
+  const ignore = () => undefined;
+  const engine = new Engine(
+    { heartbeat: new Heartbeat().memory, rate: 40, cid: new Uint8Array(16), nodeName: 'bench', firmwareVersion: 1 },
+    { firstFrame: ignore, acted: ignore, log: ignore, died: (error) => setImmediate(() => Promise.reject(error)) },
+  );
+  engine.start(show, freshState(show, systemClock.now()));
+  return { press: (button) => engine.command({ do: 'press', button }, systemClock.now()), stop: () => engine.stop() };
+}
+
+/** The whole node, asked over HTTP as the command line asks it. */
+async function byHttp() {
+  const node = await startNode(document);
+  const { url, token } = await node.access();
+  const headers = { authorization: `Bearer ${token}`, 'content-type': 'application/json' };
+  const post = (body) => fetch(`${url}/api/local/play/command`, { method: 'POST', headers, body: JSON.stringify(body) });
+  const press = async (button) => {
+    const answer = await post({ do: 'press', button });
+    if (!answer.ok) throw new Error(`the node answered ${answer.status}`);
+  };
+  return { press, stop: () => node.stop() };
+}
+
+const { press, stop } = way === 'engine' ? await byEngine() : await byHttp();
+await pause(2000);
+const delays = [];
+for (let i = 0; i < PRESSES; i++) {
+  // Presses fall anywhere in a frame, and the last one has had its three repeats.
+  await pause(120 + 50 * Math.random());
+  const [button, wanted] = i % 2 === 0 ? ['high', HIGH] : ['low', LOW];
+  const arrived = new Promise((resolve) => {
+    heard = (at, level) => level === wanted && resolve(at);
+  });
+  const pressed = now();
+  await press(button);
+  delays.push((await arrived) - pressed);
+}
+await stop();
+report(delays);

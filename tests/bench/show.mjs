@@ -1,0 +1,72 @@
+/** Level of the lamp that `low` and `high` set, at slot 512 of universe 1. */
+export const LOW = 51;
+export const HIGH = 204;
+
+/**
+ * A heavy night, invented: 31 lamps in every universe, which fade through colours and swing all the time once `run` is pressed, and one
+ * lamp that two buttons set.
+ */
+export function heavyShow(universes, outputs, start = [{ chase: 'colours' }, { movement: 'circle' }]) {
+  const lamp = { type: 'dimmer', mode: '1ch' };
+  const fixtures = Array.from({ length: universes }, (_, i) => i + 1).flatMap((universe) => [
+    ...Array.from({ length: 20 }, (_, i) => ({
+      id: `par-${universe}-${i}`,
+      name: `Par ${universe}.${i}`,
+      type: 'rgbw-par',
+      mode: '6ch',
+      universe,
+      address: 1 + i * 6,
+      use: 'uplight',
+    })),
+    ...Array.from({ length: 10 }, (_, i) => ({
+      id: `beam-${universe}-${i}`,
+      name: `Beam ${universe}.${i}`,
+      type: 'beam-head',
+      mode: '12ch',
+      universe,
+      address: 201 + i * 12,
+      use: 'beam',
+    })),
+  ]);
+  const still = { fade: 0, unattended: true };
+  const everybody = [{ use: 'uplight' }, { use: 'beam' }];
+  const step = (...colours) => ({ length: { seconds: 2 }, fade: 1, parts: [{ who: everybody, level: 1, colour: colours }] });
+  const look = (id, level) => ({ id, name: id, ...still, parts: [{ who: [{ use: 'centrepiece' }], level: level / 255 }] });
+  return {
+    format: 'duskhand-show',
+    version: 1,
+    id: 'bench',
+    name: 'Bench',
+    demo: true,
+    theme: { name: 'Plain', colours: [] },
+    fixtures: [{ id: 'pressed', name: 'Pressed', ...lamp, universe: 1, address: 512, use: 'centrepiece' }, ...fixtures],
+    looks: [look('low', LOW), look('high', HIGH)],
+    chases: [{ id: 'colours', name: 'Colours', ...still, steps: [step('#ff2000', '#0040ff'), step('#ffd6a0', '#9000ff')] }],
+    movements: [
+      {
+        id: 'circle',
+        name: 'Circle',
+        ...still,
+        who: [{ use: 'beam' }],
+        figure: 'circle',
+        size: { pan: 30, tilt: 20 },
+        period: { seconds: 5 },
+        spread: 1,
+      },
+    ],
+    buttons: [
+      { id: 'low', name: 'Low', starts: [{ look: 'low' }] },
+      { id: 'high', name: 'High', starts: [{ look: 'high' }] },
+    ],
+    start: [{ look: 'low' }, ...start],
+    outputs,
+  };
+}
+
+/** An sACN output by unicast, as the show document has it. */
+export const sacnTo = (id, port, universes) => ({
+  id,
+  protocol: 'sacn',
+  to: [`127.0.0.1:${port}`],
+  ...(universes && { universes }),
+});

@@ -1,0 +1,25 @@
+import { describe, expect, it } from 'vitest';
+import { colourInWords, roomInWords } from '../../ui/src/room/words.ts';
+
+describe('the room in words', () => {
+  // Names of CSS Color 4, section 6.1, by their hexadecimal values: red, blue, orange, cyan, white, navy.
+  it.each([
+    [0xff0000, 'red'],
+    [0x0000ff, 'blue'],
+    [0xffa500, 'amber'],
+    [0x00ffff, 'cyan'],
+    [0xffffff, 'white'],
+    [0x000080, 'blue'],
+    [0x200000, 'dim red'],
+    [0xffc58f, 'warm white'],
+  ])('calls %x %s', (packed, name) => {
+    expect(colourInWords(packed)).toBe(name);
+  });
+
+  it('says band by band what is lit and what is dark, and leaves out bands without lights', () => {
+    const fixtures = [{ band: 'walls' }, { band: 'walls' }, { band: 'floor' }] as const;
+    expect(roomInWords(fixtures, [0xff0000, 0, 0])).toBe('Walls 1 of 2 red. Floor dark.');
+    expect(roomInWords(fixtures, [0xff0000, 0x0000ff, 0xffffff])).toBe('Walls red and blue. Floor white.');
+    expect(roomInWords([], [])).toBe('No lights in this show');
+  });
+});
