@@ -8,9 +8,8 @@ import { type Running, Venue } from './namespace.ts';
 const program = fileURLToPath(new URL('../../dist/node/main.js', import.meta.url));
 const listener = fileURLToPath(new URL('./floor.mjs', import.meta.url));
 
-/** Levels of slot 1 before a fault and after it: 20 and 80 per cent of 255. Whatever bears the old one afterwards is stale. */
-export const OLD = 51;
-export const NEW = 204;
+/** What the two buttons set slot 1 to: 20 and 80 per cent of 255. */
+const LEVELS = { low: 51, high: 204 };
 const FLOOR = '10.77.0.2';
 
 export interface Line {
@@ -46,10 +45,10 @@ function showOf(of: readonly Line[]): object {
       { id: `still-${universe}`, name: `Still ${universe}`, ...lamp, universe, address: 1, use: 'uplight' },
       { id: `moving-${universe}`, name: `Moving ${universe}`, ...lamp, universe, address: 10, use: 'beam' },
     ]),
-    looks: [look('old', OLD / 255), look('new', NEW / 255)],
+    looks: [look('low', LEVELS.low / 255), look('high', LEVELS.high / 255)],
     chases: [{ id: 'moving', name: 'moving', ...still, steps: [step(0), step(1)] }],
-    buttons: ['old', 'new'].map((id) => ({ id, name: id, starts: [{ look: id }] })),
-    start: [{ look: 'old' }, { chase: 'moving' }],
+    buttons: ['low', 'high'].map((id) => ({ id, name: id, starts: [{ look: id }] })),
+    start: [{ look: 'low' }, { chase: 'moving' }],
     outputs: of.map(({ id, universe, settings }) => ({ id, universes: [universe], ...settings })),
   };
 }
@@ -80,6 +79,7 @@ export class Evening {
   readonly #folder = mkdtempSync(join(tmpdir(), 'duskhand-faults-'));
   readonly #datagrams: Datagram[] = [];
   #read = 0;
+  #button: keyof typeof LEVELS = 'low';
   #floor: Running | undefined;
   #node: Running | undefined;
 
@@ -113,6 +113,17 @@ export class Evening {
   /** A client command, run beside the node. */
   tell(...words: string[]): Promise<string> {
     return this.venue.run('booth', process.execPath, program, ...words, '--data', this.#folder);
+  }
+
+  /** Slot 1 of every universe as it was last pressed. */
+  get level(): number {
+    return LEVELS[this.#button];
+  }
+
+  /** Presses the other of the two buttons: whatever bears the level of before is stale from now on. */
+  async pressOther(): Promise<void> {
+    this.#button = this.#button === 'low' ? 'high' : 'low';
+    await this.tell('press', this.#button);
   }
 
   async status(): Promise<Status['outputs']> {

@@ -1,6 +1,6 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { Status } from '../../node/api/contract.ts';
-import { type Datagram, Evening, type Line, lines, NEW, now, OLD, pause, until } from '../helpers/evening.ts';
+import { type Datagram, Evening, type Line, lines, now, pause, until } from '../helpers/evening.ts';
 import { isRoot, type Venue } from '../helpers/namespace.ts';
 
 const { multicast, unicast, six, fixed, auto } = lines;
@@ -82,15 +82,13 @@ const stepsOf = (datagrams: readonly Datagram[]): number[] =>
 async function outlive(evening: Evening, { strike, heal, onlyIpv4, state, trouble, healing }: Fault): Promise<void> {
   const { venue } = evening;
   const hits = evening.lines.filter((line) => line !== six || onlyIpv4 === undefined);
-  await evening.tell('press', 'old');
-  const pressed = now();
-  await until('all is as before', 2000, () => evening.lines.every((line) => evening.heard(line, pressed).at(-1)?.level === OLD));
   const before = await evening.status();
+  for (const line of evening.lines) expect(evening.heard(line, 0).at(-1)?.level, line.id).toBe(evening.level);
   const logBefore = evening.log.length;
 
   await strike(venue);
   const gone = now();
-  await evening.tell('press', 'new');
+  await evening.pressOther();
   const during = await evening.status();
   await pause(Math.max(0, gone + 1200 - now()));
   const healedAt = now();
@@ -108,11 +106,11 @@ async function outlive(evening: Evening, { strike, heal, onlyIpv4, state, troubl
   for (const line of hits) {
     const { id } = line;
     const arrived = evening.heard(line, healedAt);
-    const stale = arrived.findIndex(({ level }) => level === NEW);
+    const stale = arrived.findIndex(({ level }) => level === evening.level);
     const fresh = arrived.slice(stale);
     expect(stale, `${id}: stale frames`).toBeGreaterThanOrEqual(0);
     expect(stale, `${id}: stale frames`).toBeLessThanOrEqual(STALE_FRAMES);
-    expect(new Set(fresh.map(({ level }) => level)), `${id}: levels`).toEqual(new Set([NEW]));
+    expect(new Set(fresh.map(({ level }) => level)), `${id}: levels`).toEqual(new Set([evening.level]));
     expect(new Set(stepsOf(fresh)), `${id}: order`).toEqual(new Set([1]));
     const [first] = fresh;
     expect(fresh.filter(({ at }) => at < (first?.at ?? 0) + 200).length, `${id}: burst`).toBeLessThanOrEqual(FRAMES_IN_200_MS);
@@ -123,8 +121,8 @@ async function outlive(evening: Evening, { strike, heal, onlyIpv4, state, troubl
       const { dropped = 0, errors = [] } = outputs.find((one) => one.id === id) ?? {};
       return dropped + errors.reduce((sum, { count }) => sum + count, 0);
     };
-    // Of the frames that could not go, at 40 a second, all are counted; some may have been on their way.
-    expect(lost(after) - lost(before), `${id}: counted`).toBeGreaterThan(((healedAt - gone) / 1000) * 40 * 0.8);
+    // Some 40 frames a second could not go; on a busy machine they are fewer.
+    expect(lost(after) - lost(before), `${id}: counted`).toBeGreaterThan(((healedAt - gone) / 1000) * 20);
     expect(linesOf(line), `${id}: log`).toEqual([expect.stringMatching(trouble), expect.stringMatching(healing)]);
   }
   for (const line of evening.lines) if (!hits.includes(line)) expect(linesOf(line), line.id).toEqual([]);
@@ -162,7 +160,9 @@ async function outliveStall(evening: Evening): Promise<void> {
 describe.skipIf(!isRoot)(`a running node${isRoot ? '' : ' (skipped: only root can make network namespaces)'}`, () => {
   // Two, since a node has one Art-Net output.
   const evenings = [new Evening(multicast, unicast, six, fixed), new Evening(auto)];
-  const onEach = (act: (evening: Evening) => Promise<void>): Promise<unknown> => Promise.all(evenings.map(act));
+  const onEach = async (act: (evening: Evening) => Promise<void>): Promise<void> => {
+    await Promise.all(evenings.map(act));
+  };
 
   beforeAll(() =>
     onEach(async (evening) => {

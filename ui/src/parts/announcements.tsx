@@ -96,11 +96,16 @@ export function Announcements() {
   );
 }
 
-export function Troubles() {
+/** What is amiss at the outputs; `most` of it, and where to read the rest. */
+export function Troubles({ most = Number.POSITIVE_INFINITY }: { readonly most?: number }) {
+  const troubles = state.value?.troubles ?? [];
+  const more = troubles.length - most;
   return (
     <>
-      {state.value?.troubles.map(({ id, ...trouble }) => (
-        <TroubleNotice key={id} {...trouble} />
+      {troubles.slice(0, most).map(({ id, ...trouble }) => (
+        <TroubleNotice key={id} {...trouble}>
+          {more > 0 && <p class="quiet">{more} more under House.</p>}
+        </TroubleNotice>
       ))}
     </>
   );

@@ -1,7 +1,7 @@
 import type { FixtureSummary } from '../../../node/api/contract.ts';
 import { bands } from '../../../node/core/remote.ts';
-import { type Grid, type Reach, reachOf } from './reach.ts';
-import { BACK, HEIGHT, WIDTH, wallAt } from './shape.ts';
+import { edgesOf, type Grid, type Reach, reachOf } from './reach.ts';
+import { BACK, HEIGHT, surfaceAt, WIDTH } from './shape.ts';
 
 /** A band of many lights is drawn as this many places, each the mean of its share of them: the eye parts no more on a phone. */
 const PLACES = 24;
@@ -39,11 +39,12 @@ export class RoomLight {
 
   constructor(fixtures: readonly Pick<FixtureSummary, 'band'>[], grid: Grid = { columns: 160, rows: 90 }) {
     this.grid = grid;
+    const edges = edgesOf(grid);
     this.#places = bands.flatMap((band) => {
       const lights = fixtures.flatMap((fixture, i) => (fixture.band === band ? [i] : []));
       const count = Math.min(PLACES, lights.length);
       return Array.from({ length: count }, (_, place) => ({
-        reach: reachOf(band, place, count, grid),
+        reach: reachOf(band, place, count, grid, edges),
         lights: lights.filter((_, i) => Math.floor((i * count) / lights.length) === place),
       }));
     });
@@ -115,8 +116,8 @@ function surfaces({ columns, rows }: Grid): Float32Array {
   return Float32Array.from({ length: columns * rows }, (_, i) => {
     const x = (((i % columns) + 0.5) * WIDTH) / columns;
     const y = ((Math.floor(i / columns) + 0.5) * HEIGHT) / rows;
-    const { top, foot } = wallAt(x);
-    const away = x < BACK.left || x > BACK.right ? 0.75 : 1;
-    return y < top ? DARK.ceiling : y > foot ? DARK.floor : DARK.walls * away;
+    const surface = surfaceAt(x, y);
+    const aside = surface === 'walls' && (x < BACK.left || x > BACK.right);
+    return DARK[surface] * (aside ? 0.75 : 1);
   });
 }

@@ -1,5 +1,5 @@
 import type { Band } from '../../../node/core/remote.ts';
-import { BACK, ceilingAt, floorAt, HEIGHT, WIDTH, wallAt } from './shape.ts';
+import { BACK, ceilingAt, floorAt, HEIGHT, surfaceAt, WIDTH, wallAt } from './shape.ts';
 
 /** How much of one light falls on each point of the picture, 0..1: a soft stand-in for a beam, since only the band is known. */
 export type Reach = Float32Array;
@@ -12,20 +12,32 @@ export interface Grid {
 const bell = (distance: number, width: number): number => Math.exp(-0.5 * (distance / width) ** 2);
 const within = (low: number, x: number, high: number): number => Math.min(high, Math.max(low, x));
 
+/** Which points of the picture lie across an edge of the room: 1 where one does. */
+export function edgesOf({ columns, rows }: Grid): Uint8Array {
+  const [right, down] = [WIDTH / columns / 4, HEIGHT / rows / 4];
+  return Uint8Array.from({ length: columns * rows }, (_, i) => {
+    const x = (((i % columns) + 0.5) * WIDTH) / columns;
+    const y = ((Math.floor(i / columns) + 0.5) * HEIGHT) / rows;
+    const seen = surfaceAt(x - right, y - down);
+    const same =
+      seen === surfaceAt(x + right, y - down) && seen === surfaceAt(x - right, y + down) && seen === surfaceAt(x + right, y + down);
+    return same ? 0 : 1;
+  });
+}
+
 /** Reach of light `index` of `count` in a band: they stand side by side in the order of the show. */
-export function reachOf(band: Band, index: number, count: number, { columns, rows }: Grid): Reach {
+export function reachOf(band: Band, index: number, count: number, { columns, rows }: Grid, edges: Uint8Array): Reach {
   const reach = new Float32Array(columns * rows);
   const point = points[band]((index + 0.5) / count, count, index);
-  for (let row = 0; row < rows; row++) {
-    const y = ((row + 0.5) * HEIGHT) / rows;
-    for (let column = 0; column < columns; column++) {
-      const x = ((column + 0.5) * WIDTH) / columns;
-      // Four looks at each point: the room's edges would be stairs with one.
-      const [right, down] = [WIDTH / columns / 4, HEIGHT / rows / 4];
-      const looks =
-        point(x - right, y - down) + point(x + right, y - down) + point(x - right, y + down) + point(x + right, y + down);
-      reach[row * columns + column] = looks / 4;
-    }
+  const [right, down] = [WIDTH / columns / 4, HEIGHT / rows / 4];
+  for (let i = 0; i < reach.length; i++) {
+    const x = (((i % columns) + 0.5) * WIDTH) / columns;
+    const y = ((Math.floor(i / columns) + 0.5) * HEIGHT) / rows;
+    // Four looks where surfaces meet: the room's edges would be stairs with one.
+    reach[i] =
+      edges[i] === 0
+        ? point(x, y)
+        : (point(x - right, y - down) + point(x + right, y - down) + point(x - right, y + down) + point(x + right, y + down)) / 4;
   }
   return reach;
 }

@@ -36,6 +36,13 @@ export function wallAt(x: number): WallPlace {
   return { along: CORNER_LEFT + (CORNER_RIGHT - CORNER_LEFT) * share, top: BACK.top, foot: BACK.foot };
 }
 
+export type Surface = 'ceiling' | 'walls' | 'floor';
+
+export function surfaceAt(x: number, y: number): Surface {
+  const { top, foot } = wallAt(x);
+  return y < top ? 'ceiling' : y > foot ? 'floor' : 'walls';
+}
+
 export interface FlatPlace {
   /** From left to right, 0..1. */
   readonly across: number;

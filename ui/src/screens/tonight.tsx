@@ -29,7 +29,7 @@ export function Tonight() {
         </div>
         <LineNotice />
         <StateLine />
-        <Troubles />
+        <Troubles {...(wide.value ? {} : { most: 1 })} />
         {wide.value && may('master') && <LevelsPanel full />}
       </div>
       {may('press') ? <Controls key={show.id} /> : <Looking />}
