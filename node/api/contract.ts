@@ -49,7 +49,6 @@ export const pairRequest = z.strictObject({
   /** What the phone shall be called in the list of remotes. */
   name: z.string().trim().min(1).max(40),
 });
-export type PairRequest = z.infer<typeof pairRequest>;
 
 /** `GET /api/me`: who this browser is to the node. Answered without a token too. */
 export interface Me {

@@ -11,8 +11,6 @@ export type Seconds = Unit<'Seconds'>;
 /** Musical beats, counted from the tempo's own origin. */
 export type Beats = Unit<'Beats'>;
 export type Degrees = Unit<'Degrees'>;
-export type Radians = Unit<'Radians'>;
-export type Metres = Unit<'Metres'>;
 export type Hertz = Unit<'Hertz'>;
 /** Share of full, 0..1. */
 export type Level = Unit<'Level'>;
@@ -25,5 +23,4 @@ export type PortAddress = Unit<'PortAddress'>;
 
 export const MILLIS_PER_SECOND = 1000;
 export const toMillis = (seconds: Seconds): Millis => seconds * MILLIS_PER_SECOND;
-export const toRadians = (degrees: Degrees): Radians => (degrees * Math.PI) / 180;
 export const clampLevel = (x: number): Level => Math.min(1, Math.max(0, x));

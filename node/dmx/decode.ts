@@ -45,7 +45,8 @@ export class Decoder {
     return times(sum, whole.open / parts.length);
   }
 
-  #read(lamp: Lamp, { type, address }: RigFixture, slots: Uint8Array): { readonly light: Triple; readonly open: number } {
+  #read(lamp: Lamp, fixture: RigFixture, slots: Uint8Array): { readonly light: Triple; readonly open: number } {
+    const { type, address } = fixture;
     let open = 1;
     let light: Triple | undefined;
     const mixed = new Map<EmitterName, number>();
@@ -63,7 +64,7 @@ export class Decoder {
       light = plus(
         light ?? DARK,
         onScreen(
-          this.#colours.of(type, lamp.emitters),
+          this.#colours.of(fixture, lamp.emitters),
           lamp.emitters.map((name) => mixed.get(name) ?? 0),
         ),
       );

@@ -1,4 +1,4 @@
-import { attribute, attributes, isEmitter } from '../core/attributes.ts';
+import { type AttributeName, attribute, attributes, isEmitter } from '../core/attributes.ts';
 import type { Frame } from '../core/frame.ts';
 import type { Levels } from '../core/levels.ts';
 import { clampLevel, type Universe } from '../core/units.ts';
@@ -15,6 +15,11 @@ interface Job {
   /** Place among the lamp's emitters, or -1. */
   readonly emitter: number;
   readonly rest: number;
+  /** What the frame says, kept within `least` and `most`, then times `factor` and plus `offset`: limits, dim and inverted axes of the patch. */
+  readonly least: number;
+  readonly most: number;
+  readonly factor: number;
+  readonly offset: number;
   readonly lowest: number;
   readonly span: number;
   readonly first: number;
@@ -43,6 +48,8 @@ interface LampWriter {
   readonly colour: number;
   /** Cell by which emitters are scaled, or -1 where the lamp has a dimmer channel of its own. */
   readonly dimmer: number;
+  /** Scale at full. */
+  readonly most: number;
 }
 
 /** A slot, from 1, that somebody drives to a value, 0..255. */
@@ -69,7 +76,7 @@ export class Encoder {
     for (const lamp of this.#lamps) {
       const at = lamp.colour;
       lamp.colours?.mix(frame[at] as number, frame[at + 1] as number, frame[at + 2] as number, lamp.mixed);
-      const scale = lamp.dimmer < 0 ? 1 : (frame[lamp.dimmer] as number);
+      const scale = lamp.dimmer < 0 ? 1 : (frame[lamp.dimmer] as number) * lamp.most;
       for (const writer of lamp.writers) write(writer, frame, lamp.mixed, scale);
     }
     for (const { universe, slot, value } of byHand) if (this.#levels.has(universe)) this.#levels.slots(universe)[slot - 1] = value;
@@ -80,7 +87,7 @@ export class Encoder {
 function write({ slots, places, jobs }: Writer, frame: Frame, mixed: Float64Array, scale: number): void {
   const job = jobOf(jobs, frame, slots);
   const value =
-    job.emitter >= 0 ? (mixed[job.emitter] as number) * scale : job.cell >= 0 ? (frame[job.cell] as number) : job.lowest;
+    job.emitter >= 0 ? (mixed[job.emitter] as number) * scale : job.cell >= 0 ? adjusted(job, frame[job.cell] as number) : job.lowest;
   let rest = Math.round(channelValue(job, value));
   for (let i = places.length - 1; i >= 0; i--) {
     slots[places[i] as number] = rest & 0xff;
@@ -97,6 +104,9 @@ function jobOf(jobs: readonly Job[], frame: Frame, slots: Uint8Array): Job {
   }
   return jobs[0] as Job;
 }
+
+const adjusted = ({ least, most, factor, offset }: Job, value: number): number =>
+  offset + factor * Math.min(most, Math.max(least, value));
 
 function isPermitted({ when }: Job, slots: Uint8Array): boolean {
   if (when === undefined) return true;
@@ -129,31 +139,40 @@ function writerOf(lamp: Lamp, fixture: RigFixture, levels: Levels, colours: Lamp
   const places = ({ slot, fine, ultra }: Channel): number[] => [slot, fine, ultra].filter((one) => one !== undefined).map(place);
   const at = new Map(fixture.mode.channels.map((channel) => [channel.slot, places(channel)]));
   return {
-    colours: lamp.emitters.length > 0 ? colours.of(fixture.type, lamp.emitters) : undefined,
+    colours: lamp.emitters.length > 0 ? colours.of(fixture, lamp.emitters) : undefined,
     mixed: new Float64Array(lamp.emitters.length),
     colour: lamp.cells.get('ColourL') ?? -1,
     dimmer: lamp.hasDimmer ? -1 : (lamp.cells.get('Dimmer') ?? -1),
+    most: fixture.adjust.dim ?? 1,
     // What depends on another channel is written after it.
     writers: [...lamp.channels]
       .sort((a, b) => depends(a) - depends(b))
       .map((channel) => ({
         slots,
         places: places(channel),
-        jobs: channel.functions.map((one) => jobFrom(one, lamp, at)),
+        jobs: channel.functions.map((one) => jobFrom(one, lamp, fixture, at)),
       })),
   };
 }
 
 const depends = ({ functions }: Channel): number => (functions.some(({ when }) => when !== undefined) ? 1 : 0);
 
-function jobFrom(of: ChannelFunction, lamp: Lamp, placesAt: ReadonlyMap<number, readonly number[]>): Job {
+function jobFrom(of: ChannelFunction, lamp: Lamp, fixture: RigFixture, placesAt: ReadonlyMap<number, readonly number[]>): Job {
   const { attribute: name, from, to, physical, curve, when } = of;
   const [lowest, highest] = physical;
-  const cell = lamp.cells.get(name) ?? -1;
+  const asked = fixture.adjust.swapPanTilt === true ? (swapped[name] ?? name) : name;
+  const cell = lamp.cells.get(asked) ?? -1;
+  const limits = axes[asked] === undefined ? undefined : fixture.adjust.limits?.[axes[asked]];
+  const inverted = axes[name] !== undefined && fixture.adjust.invert?.[axes[name]] === true;
   return {
     cell,
     emitter: isEmitter(name) ? lamp.emitters.indexOf(name) : -1,
     rest: attributes[name].rest,
+    least: limits?.[0] ?? Number.NEGATIVE_INFINITY,
+    most: limits?.[1] ?? Number.POSITIVE_INFINITY,
+    factor: inverted ? -1 : dims(name, lamp, fixture) ? (fixture.adjust.dim ?? 1) : 1,
+    // Mirrored about the middle of the axis, which need not be 0.
+    offset: inverted ? lowest + highest : 0,
     lowest,
     span: highest - lowest,
     first: from,
@@ -164,4 +183,13 @@ function jobFrom(of: ChannelFunction, lamp: Lamp, placesAt: ReadonlyMap<number, 
     curve,
     when: when === undefined ? undefined : { places: placesAt.get(when.slot) ?? [], from: when.from, to: when.to },
   };
+}
+
+const axes: Readonly<Partial<Record<AttributeName, 'pan' | 'tilt'>>> = { Pan: 'pan', Tilt: 'tilt' };
+const swapped: Readonly<Partial<Record<AttributeName, AttributeName>>> = { Pan: 'Tilt', Tilt: 'Pan' };
+
+/** Whether the last word on how much light leaves the fixture is this job's: once, not again in the parts behind a dimmer of the whole. */
+function dims(name: AttributeName, lamp: Lamp, { lamps: [whole] }: RigFixture): boolean {
+  if (name === 'Dimmer') return lamp.part === 0 || !whole.hasDimmer;
+  return name === 'ColorAdd_UV' && !lamp.hasDimmer;
 }

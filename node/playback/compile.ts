@@ -94,6 +94,6 @@ function patch(show: Show): Patched[] {
     const type = show.fixtureTypes.find(({ id }) => id === one.type) ?? library.get(one.type);
     const mode = type?.modes.find(({ id }) => id === one.mode);
     if (type === undefined || mode === undefined) throw new Error(`fixture ${one.id}: no type ${one.type} with mode ${one.mode}`);
-    return { id: one.id, type, mode, universe: one.universe, address: one.address };
+    return { id: one.id, type, mode, universe: one.universe, address: one.address, adjust: one };
   });
 }

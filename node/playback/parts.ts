@@ -107,25 +107,25 @@ export class PartReader {
 
   *#colour(
     colour: ColourValue,
-    { type }: RigFixture,
+    fixture: RigFixture,
     { emitters }: Lamp,
     weakest: number,
   ): Iterable<readonly [AttributeName, number]> {
     if (emitters.length > 0) {
-      const [lightness, a, b] = this.#reach(colour, type, emitters, weakest);
+      const [lightness, a, b] = this.#reach(colour, fixture, emitters, weakest);
       yield ['ColourL', lightness];
       yield ['ColourA', a];
       yield ['ColourB', b];
     }
-    const slot = this.#nearestSlot(oklabOf(colour, this.#theme), type);
+    const slot = this.#nearestSlot(oklabOf(colour, this.#theme), fixture.type);
     if (slot > 0) yield ['Color1', slot];
   }
 
   /** The colour as bright as the lamp can, or as the weakest lamp of the part can; black is no light at all. */
-  #reach(colour: ColourValue, type: FixtureType, emitters: readonly EmitterName[], weakest: number): Triple {
+  #reach(colour: ColourValue, fixture: RigFixture, emitters: readonly EmitterName[], weakest: number): Triple {
     const at = chromaticityOf(colour, this.#theme);
     if (at === undefined) return [0, 0, 0];
-    const { oklab, luminance } = this.#colours.of(type, emitters).reach(...at);
+    const { oklab, luminance } = this.#colours.of(fixture, emitters).reach(...at);
     // Oklab goes with the cube root of light.
     const scale = Math.cbrt(Math.min(1, weakest / luminance));
     return [oklab[0] * scale, oklab[1] * scale, oklab[2] * scale];
@@ -143,7 +143,7 @@ export class PartReader {
           const colour = this.#colourAt(part, place++);
           const at = colour === undefined ? undefined : chromaticityOf(colour, this.#theme);
           if (at === undefined || lamp.emitters.length === 0) continue;
-          least = Math.min(least, this.#colours.of(fixture.type, lamp.emitters).reach(...at).luminance);
+          least = Math.min(least, this.#colours.of(fixture, lamp.emitters).reach(...at).luminance);
         }
       }
     }

@@ -32,6 +32,8 @@ function drawFallen(show: CompiledShow, state: PlayState, now: Millis, frame: Fr
   }
   // Nothing moves after the fallback but the chases that may run alone.
   drawEntries(show, state, now, frame, unattended, moves);
+  const { fallback } = show.show;
+  if (fallback !== 'blackout') show.items.get(`look:${fallback.look}`)?.program.draw(frame, 1, { millis: 0, beats: 0 });
   return frame;
 }
 

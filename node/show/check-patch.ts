@@ -1,3 +1,4 @@
+import { type EmitterName, isEmitter } from '../core/attributes.ts';
 import { type FixtureType, footprint, type Mode } from '../fixtures/fixture-type.ts';
 import { library } from '../fixtures/library.ts';
 import type { Show } from './document.ts';
@@ -35,7 +36,8 @@ function checkChannels(mode: Mode, path: string, wrong: Wrong): void {
 export function checkPatch(show: Show, wrong: Wrong): void {
   const types = new Map<string, FixtureType>([...library, ...show.fixtureTypes.map((type) => [type.id, type] as const)]);
   const owners = new Map<string, string>();
-  for (const [i, { name, type: typeId, mode: modeId, universe, address }] of show.fixtures.entries()) {
+  for (const [i, fixture] of show.fixtures.entries()) {
+    const { name, type: typeId, mode: modeId, universe, address } = fixture;
     const path = `fixtures[${i}]`;
     const type = types.get(typeId);
     const mode = type?.modes.find(({ id }) => id === modeId);
@@ -47,6 +49,7 @@ export function checkPatch(show: Show, wrong: Wrong): void {
       wrong(`${path}.mode`, `"${type.name}" has no mode "${modeId}"; it has ${type.modes.map(({ id }) => id).join(', ')}`);
       continue;
     }
+    checkAdjustments(fixture, mode, path, wrong);
     const last = address + footprint(mode) - 1;
     if (last > 512) {
       wrong(`${path}.address`, `needs slots ${address} to ${last}, but a universe ends at 512`);
@@ -61,4 +64,28 @@ export function checkPatch(show: Show, wrong: Wrong): void {
       );
     for (const slot of slots) owners.set(slot, owners.get(slot) ?? name);
   }
+}
+
+/** A lamp is adjusted only in what it has: anything else would be a slip of the pen that nobody sees. */
+function checkAdjustments(
+  { invert, swapPanTilt, limits, trim }: Show['fixtures'][number],
+  mode: Mode,
+  path: string,
+  wrong: Wrong,
+): void {
+  const has = new Set(mode.channels.flatMap(({ functions }) => functions.map(({ attribute }) => attribute)));
+  const axes = { pan: has.has('Pan'), tilt: has.has('Tilt') };
+  for (const axis of ['pan', 'tilt'] as const) {
+    if (axes[axis]) continue;
+    if (invert?.[axis] === true) wrong(`${path}.invert.${axis}`, `this mode has no ${axis}`);
+    if (limits?.[axis] !== undefined) wrong(`${path}.limits.${axis}`, `this mode has no ${axis}`);
+  }
+  if (swapPanTilt === true && !(axes.pan && axes.tilt)) wrong(`${path}.swapPanTilt`, 'this mode has not both pan and tilt');
+  const emitters = [...has].filter(isEmitter);
+  for (const name of Object.keys(trim ?? {}) as EmitterName[])
+    if (!has.has(name))
+      wrong(
+        `${path}.trim.${name}`,
+        `this mode has no such emitter; it has ${emitters.length === 0 ? 'none' : emitters.join(', ')}`,
+      );
 }

@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { attributeNames } from '../core/attributes.ts';
 import { outputSettings, universeNumber } from '../core/output-settings.ts';
+import { adjustments } from '../fixtures/adjustments.ts';
 import { fixtureType, id } from '../fixtures/fixture-type.ts';
 import { colour, themeColour } from './colour-value.ts';
 
@@ -145,6 +146,7 @@ const fixture = z.strictObject({
   /** Start address: its first slot, from 1. */
   address: z.int().min(1).max(512),
   use: z.enum(uses),
+  ...adjustments.shape,
 });
 
 export const showDocument = z.strictObject({
@@ -188,11 +190,8 @@ export const showDocument = z.strictObject({
 export type Show = z.infer<typeof showDocument>;
 export type Part = z.infer<typeof part>;
 export type Who = z.infer<typeof who>;
-export type Stretch = z.infer<typeof stretch>;
-export type Look = z.infer<typeof look>;
 export type Chase = z.infer<typeof chase>;
 export type Movement = z.infer<typeof movement>;
-export type Hit = z.infer<typeof hit>;
 export type ItemRef = z.infer<typeof itemRef>;
 export type Button = z.infer<typeof button>;
 

@@ -88,6 +88,13 @@ describe('the schedule', () => {
     expect(instants({ until: 60, commands: [1, 2, 3, 20] }).filter((at) => at < 40)).toHaveLength(2);
   });
 
+  it('after a frame that came late keeps its distance before it is back on the grid', () => {
+    const frames = instants({ until: 240, late: (i) => (i === 1 ? 20 : 0) });
+    // 25 came at 45; the next are 22.727 ms apart each, as fast as it goes, until the grid is reached again: 20 ms are made up for in nine gaps, by 250.
+    for (const [i, gap] of gaps(frames.slice(1, 5)).entries()) expect(gap, `gap ${i}`).toBeCloseTo(SHORTEST, 2);
+    expect(frames.at(-1)).toBe(250);
+  });
+
   it('makes up for nothing after a stall', () => {
     const frames = instants({ until: 600, late: (i) => (i === 4 ? 180 : 0) });
     expect(frames.slice(3, 8)).toEqual([75, 280, 305, 330, 355]);
@@ -103,7 +110,7 @@ describe('the schedule', () => {
       commands: fc.array(millis, { maxLength: 120 }),
       lateness: fc.array(fc.oneof(fc.constant(0), fc.double({ min: 0, max: 40, noNaN: true })), { minLength: 1, maxLength: 20 }),
       sending: fc.array(fc.boolean(), { minLength: 1, maxLength: 9 }),
-      rate: fc.double({ min: 1, max: 60, noNaN: true }),
+      rate: fc.oneof(fc.constantFrom(30, 40, 44), fc.double({ min: 1, max: 60, noNaN: true })),
     });
     fc.assert(
       fc.property(night, ({ commands, lateness, sending, rate }) => {

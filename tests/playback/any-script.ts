@@ -101,6 +101,7 @@ export const bigLittleShow = tinyShow({
   ],
   start: [{ look: 'base' }],
   masters: { all: 0.9, groups: { pars: 0.8 } },
+  fallback: { look: 'pars-low' },
 });
 
 const buttonIds = [...bigLittleShow.buttons.map(({ id }) => id), 'of-yesterday', '__proto__'];
@@ -133,20 +134,21 @@ export const anyCommand = (without: readonly Command['do'][] = []): fc.Arbitrary
       .map((name) => ({ weight: weights[name] ?? 1, arbitrary: commands[name] as fc.Arbitrary<Command> })),
   );
 
+/** Often shorter than any fade, sometimes longer than most. */
+const pause = fc.oneof(fc.integer({ min: 0, max: 400 }), fc.integer({ min: 0, max: 4000 }));
+
 /** Nobody is missed sooner: the shortest time that a document allows, and the shortest countdown. */
 const SHORTEST_SILENCE = 10_000;
 
 /** Commands one after another, from none apart to some seconds. */
 export const anyScript = (of: { maxLength: number; without?: readonly Command['do'][] }): fc.Arbitrary<Script> =>
-  fc
-    .array(fc.tuple(fc.integer({ min: 0, max: 4000 }), anyCommand(of.without)), { minLength: 1, maxLength: of.maxLength })
-    .map((steps) => {
-      let at = 0;
-      return steps.map(([pause, command]) => {
-        at += command.do === 'fall-back' ? pause + SHORTEST_SILENCE : pause;
-        return [at, command] as const;
-      });
+  fc.array(fc.tuple(pause, anyCommand(of.without)), { minLength: 1, maxLength: of.maxLength }).map((steps) => {
+    let at = 0;
+    return steps.map(([wait, command]) => {
+      at += command.do === 'fall-back' ? wait + SHORTEST_SILENCE : wait;
+      return [at, command] as const;
     });
+  });
 
 /** An instant somewhere in a script, or a while after it. */
 export const during = (script: Script): fc.Arbitrary<number> => fc.integer({ min: 0, max: endOf(script) + 10_000 });

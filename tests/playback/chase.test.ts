@@ -8,7 +8,10 @@ const all = (level: number) => [{ who: everybody, level }];
 
 const show = tinyShow({
   fixtures: [dimmer('left', 1), dimmer('right', 2)],
-  looks: [{ id: 'glow', fade: 0, parts: all(0.1) }],
+  looks: [
+    { id: 'glow', fade: 0, parts: all(0.1) },
+    { id: 'left-glow', fade: 0, parts: [{ who: only('left'), level: 0.1 }] },
+  ],
   chases: [
     {
       id: 'steps',
@@ -83,13 +86,17 @@ describe('a chase in seconds', () => {
   });
 
   it('called back from under something is not drawn twice, out of step with itself', () => {
-    const night = play([0, press('mixed')], [3000, press('glow')], [4000, press('mixed')]);
-    // From 5 s on only the new one is left, in its first step until 6 s; the old would have been in its second.
-    expect(night.state(4000).entries.filter(({ item, release }) => item === 'chase:mixed' && release === undefined)).toHaveLength(
-      1,
+    // The left is hidden from 500 ms on, so that the chase does not leave; from 3000 ms on it plays afresh, 1 s ahead of its old self.
+    const night = play(
+      [0, press('mixed')],
+      [500, press('left-glow')],
+      [3000, press('mixed')],
+      [6000, { do: 'blackout', on: false }],
     );
-    expect(right(night, 6500)).toEqual([0.1]);
-    expect(right(night, 5500, 8500)).toEqual([1, 1]);
+    expect(night.stack(3000)).toEqual(['chase:mixed', 'look:left-glow', 'chase:mixed']);
+    expect(night.stack(6000).filter((item) => item === 'chase:mixed')).toHaveLength(1);
+    // Steps of 2 s: the new one names the right until 5 s and again from 7 s; its old self would from 4 s to 6 s.
+    expect(right(night, 4500, 5500, 7500)).toEqual([1, 0, 1]);
   });
 
   it('changes half way where there is nothing between', () => {

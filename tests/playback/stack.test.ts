@@ -64,6 +64,12 @@ describe('the stack', () => {
     expect(later.stack(6000)).toEqual(['look:half']);
   });
 
+  it('keeps what lies under a cover that is going, however fully that had come', () => {
+    const night = play([0, press('full')], [5000, press('half')], [5900, release('half')], [7000, { do: 'blackout', on: false }]);
+    expect(night.stack(7000)).toEqual(['look:full', 'look:half']);
+    expect(night.value('left', 'Dimmer', 9900)).toBe(1);
+  });
+
   it('keeps what is covered in part only', () => {
     const night = play([0, press('full')], [5000, press('left-low')], [60_000, { do: 'blackout', on: false }]);
     expect(night.stack(60_000)).toEqual(['look:full', 'look:left-low']);

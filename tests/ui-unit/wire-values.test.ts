@@ -79,6 +79,16 @@ describe('a value in plain words', () => {
     };
     expect(two.channels.map((one) => fineOf(two, one)?.slot)).toEqual([2, undefined, 4, undefined, undefined]);
   });
+
+  test('of three bytes the middle one is found, and every part of a lamp has its own', () => {
+    const parts = ['Red 1', 'Red 2'].flatMap((label, i) => [
+      channel(1 + 3 * i, 'ColorAdd_R', label, dimmer.ranges),
+      channel(2 + 3 * i, 'ColorAdd_R', `${label}, fine`, []),
+      channel(3 + 3 * i, 'ColorAdd_R', `${label}, fine`, []),
+    ]);
+    const lampOfParts = { ...lamp('p', 'Parts', 'totem', 1, 1, 0), channels: parts };
+    expect(parts.map((one) => fineOf(lampOfParts, one)?.slot)).toEqual([2, undefined, undefined, 5, undefined, undefined]);
+  });
 });
 
 describe('a value as people write it', () => {

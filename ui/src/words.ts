@@ -35,6 +35,7 @@ export function playingInWords(
 /** What becomes of the lights when nobody is there, as it reads after "With no phone:". */
 export function watchInWords({ watch, playing }: Pick<State, 'watch' | 'playing'>): string {
   if (watch.phase === 'fallen') return 'The rest waits for “Resume”.';
+  if (playing.length === 0) return 'Guests see no show light.';
   if (watch.phase === 'free') return 'What is on may run alone.';
   if (watch.fallback !== 'blackout') return `With no phone: “${watch.fallback}”.`;
   return `With no phone: ${alone(playing).length > 0 ? 'what may run alone' : 'blackout'}.`;

@@ -19,6 +19,9 @@ export type Measured = Readonly<
   Partial<Record<EmitterName, { readonly x: number; readonly y: number; readonly flux: number } | undefined>>
 >;
 
+/** By emitter, the level at which it gives what is said of it at full; those left out: 1. */
+export type Trim = Readonly<Partial<Record<EmitterName, number | undefined>>>;
+
 /**
  * The colours of one kind of lamp, from its 1 to 8 emitters. It mixes a colour from Oklab as a frame holds it, remembering the last one:
  * lamps of a kind mostly wear the same.
@@ -32,10 +35,10 @@ export class LampColour {
   readonly #last = new Float64Array(3).fill(Number.NaN);
   readonly #levels: Float64Array;
 
-  constructor(names: readonly EmitterName[], measured: Measured) {
+  constructor(names: readonly EmitterName[], measured: Measured, trim: Trim = {}) {
     this.#emitters = names.map((name) => {
       const { x, y, flux } = measured[name] ?? nominal(name);
-      return emitterAt(x, y, flux);
+      return emitterAt(x, y, flux / (trim[name] ?? 1));
     });
     this.#gamut = gamutOf(this.#emitters);
     this.full = this.#emitters.reduce((sum, { Y }) => sum + Y, 0);

@@ -9,12 +9,16 @@ const FINE_STEPS = 256;
 /** A channel without ranges of its own is the low byte of one with the same attribute. */
 export const isFine = (channel: ChannelSummary): boolean => channel.ranges.length === 0;
 
-/** The low byte's channel of a high byte's, if it has one. */
+/**
+ * The channel of the byte below a high byte, if it has one. Low bytes are labelled after their high byte; where several channels share a
+ * label, each has its share of them in the order of slots. A third byte makes a difference that no word shows.
+ */
 export function fineOf({ channels }: FixtureSummary, coarse: ChannelSummary): ChannelSummary | undefined {
   if (isFine(coarse)) return undefined;
-  const rank = (one: ChannelSummary): number =>
-    channels.filter((other) => other.attribute === one.attribute && isFine(other) === isFine(one)).indexOf(one);
-  return channels.find((one) => isFine(one) && one.attribute === coarse.attribute && rank(one) === rank(coarse));
+  const same = channels.filter(({ attribute }) => attribute === coarse.attribute);
+  const high = same.filter((one) => !isFine(one) && one.label === coarse.label);
+  const low = same.filter((one) => isFine(one) && one.label.startsWith(`${coarse.label},`));
+  return low[Math.floor((high.indexOf(coarse) * low.length) / high.length)];
 }
 
 /** The range that has a value, or undefined between ranges. `value` 0..255, with a fraction where there is a low byte. */

@@ -1,0 +1,109 @@
+import { describe, expect, it } from 'vitest';
+import type { Show } from '../../node/show/document.ts';
+import { Offline, press, type Script } from '../helpers/offline.ts';
+import { dimmer, everybody, head, only, par, place, type TinyShow, tinyShow } from '../helpers/tiny-show.ts';
+
+/** design.md: "fallback: what the node does when the last remote of an attended show drops: blackout unless the show says otherwise". */
+const document: TinyShow = {
+  fixtures: [dimmer('festoon', 1), par('par', 10), head('head', 20), place('hazer', 'hazer', '2ch', 40)],
+  looks: [
+    { id: 'dinner', fade: 0, unattended: true, parts: [{ who: only('festoon'), level: 0.2 }] },
+    { id: 'dance', fade: 0, parts: [{ who: everybody, level: 1, aim: { pan: 30, tilt: 10 }, strobe: 5, haze: 1 }] },
+    { id: 'way-out', fade: 0, parts: [{ who: only('par'), level: 0.4, colour: '#ffffff' }] },
+  ],
+  chases: [
+    {
+      id: 'breathes',
+      fade: 0,
+      unattended: true,
+      steps: [0.2, 0.6].map((level) => ({ length: { seconds: 10 }, parts: [{ who: only('festoon'), level }] })),
+    },
+  ],
+  movements: [
+    { id: 'circle', fade: 0, who: only('head'), figure: 'circle', size: { pan: 20, tilt: 20 }, period: { beats: 16 } },
+    {
+      id: 'alone',
+      fade: 0,
+      unattended: true,
+      who: only('head'),
+      figure: 'circle',
+      aim: { pan: 0, tilt: 0 },
+      size: { pan: 20, tilt: 20 },
+      period: { seconds: 8 },
+    },
+  ],
+};
+const plain = tinyShow(document);
+const withLook = tinyShow({ ...document, fallback: { look: 'way-out' } });
+
+const falls: Script = [[60_000, { do: 'fall-back' }]];
+const play = (show: Show, ...script: Script): Offline => new Offline(show, script);
+const dancing: Script = [
+  [0, press('dinner')],
+  [1000, press('dance')],
+  [2000, press('circle')],
+];
+const where = (night: Offline, at: number) => [night.value('head', 'Pan', at), night.value('head', 'Tilt', at)];
+/** Lights, in slots: festoon, par, head (coarse). */
+const lights = (night: Offline, at: number) => [1, 10, 24].map((slot) => night.slot(slot, at));
+
+describe('the fallback', () => {
+  it('takes what is attended out within a second, and leaves what may be alone', () => {
+    const night = play(plain, ...dancing, ...falls);
+    expect(lights(night, 60_000)).toEqual([255, 255, 255]);
+    // Half way: the festoon from 1 to 0.2, the rest to nothing.
+    expect(night.value('festoon', 'Dimmer', 60_500)).toBeCloseTo(0.6, 12);
+    expect(night.value('par', 'Dimmer', 60_500)).toBeCloseTo(0.5, 12);
+    for (const at of [61_000, 3_600_000]) expect(lights(night, at)).toEqual([51, 0, 0]);
+  });
+
+  it('is the look that the show names, where it names one, over what may be alone', () => {
+    const night = play(withLook, ...dancing, ...falls);
+    // The par's white stands beside its dimmer.
+    expect([...lights(night, 61_000), night.slot(14, 61_000)]).toEqual([51, 102, 0, 255]);
+  });
+
+  it('stops haze and strobes at once, whoever asked for them', () => {
+    const night = play(plain, ...dancing, ...falls);
+    expect([night.slot(40, 59_999), night.slot(15, 59_999) > 0]).toEqual([255, true]);
+    expect([night.slot(40, 60_000), night.slot(15, 60_000)]).toEqual([0, 0]);
+  });
+
+  it('brings the heads to rest where they are when it has come, without a jump', () => {
+    const night = play(plain, ...dancing, ...falls);
+    const moving = play(plain, ...dancing);
+    expect(where(night, 61_000)).toEqual(where(moving, 61_000));
+    for (const at of [61_025, 70_000, 3_600_000]) expect(where(night, at)).toEqual(where(night, 61_000));
+  });
+
+  it('stops figures even where they may be alone, while chases that may go on', () => {
+    const night = play(plain, [0, press('breathes')], [0, press('alone')], ...falls);
+    expect(where(night, 65_000)).toEqual(where(night, 61_000));
+    expect([62_000, 72_000].map((at) => night.value('festoon', 'Dimmer', at))).toEqual([0.2, 0.6]);
+  });
+
+  it('does not let a tempo that is tapped later move what stands', () => {
+    const night = play(plain, ...dancing, ...falls, [70_000, { do: 'tempo', bpm: 77 }]);
+    expect(where(night, 71_000)).toEqual(where(night, 61_000));
+  });
+
+  it('stays until somebody resumes; then all comes back as if it had played on', () => {
+    const night = play(plain, ...dancing, ...falls, [90_000, { do: 'resume' }]);
+    const moving = play(plain, ...dancing);
+    expect(lights(night, 90_000)).toEqual([51, 0, 0]);
+    expect(where(night, 90_000)).toEqual(where(night, 61_000));
+    expect(night.value('par', 'Dimmer', 91_000)).toBeCloseTo(0.5, 12);
+    expect(night.slots(92_000)).toEqual(moving.slots(92_000));
+  });
+
+  it('comes again when nobody is there again', () => {
+    const night = play(plain, ...dancing, ...falls, [90_000, { do: 'resume' }], [200_000, { do: 'fall-back' }]);
+    expect(lights(night, 199_999)).toEqual([255, 255, 255]);
+    expect(lights(night, 201_000)).toEqual([51, 0, 0]);
+  });
+
+  it('that has come already changes nothing when it comes again', () => {
+    const night = play(plain, ...dancing, ...falls, [60_500, { do: 'fall-back' }]);
+    expect(night.state(60_500)).toEqual(play(plain, ...dancing, ...falls).state(60_500));
+  });
+});
