@@ -87,7 +87,11 @@ export class Encoder {
 function write({ slots, places, jobs }: Writer, frame: Frame, mixed: Float64Array, scale: number): void {
   const job = jobOf(jobs, frame, slots);
   const value =
-    job.emitter >= 0 ? (mixed[job.emitter] as number) * scale : job.cell >= 0 ? adjusted(job, frame[job.cell] as number) : job.lowest;
+    job.emitter >= 0
+      ? (mixed[job.emitter] as number) * scale
+      : job.cell >= 0
+        ? adjusted(job, frame[job.cell] as number)
+        : job.lowest;
   let rest = Math.round(channelValue(job, value));
   for (let i = places.length - 1; i >= 0; i--) {
     slots[places[i] as number] = rest & 0xff;

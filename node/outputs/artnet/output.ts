@@ -4,7 +4,6 @@ import type { Link, Output, OutputHost } from '../../core/ports.ts';
 import type { OutputReport, UniverseReport } from '../../core/report.ts';
 import type { Hertz, Millis, PortAddress, Universe } from '../../core/units.ts';
 import { Faults } from '../faults.ts';
-import { familyOf } from '../links.ts';
 import { announcement, type Identity, ourPoll, pagesOf } from './announce.ts';
 import { ForeignStreams } from './foreign.ts';
 import { Nodes } from './nodes.ts';
@@ -178,7 +177,7 @@ export class ArtnetOutput implements Output {
     for (const stream of this.#streams) {
       const asking = subscriptions.get(stream.portAddress) ?? [];
       if (this.#fixed === undefined) stream.direct(asking);
-      else stream.direct(this.#fixed.filter(isIpv4).map((one) => ({ ...one, rate: rateOf(one, asking) })));
+      else stream.direct(this.#fixed.map((one) => ({ ...one, rate: rateOf(one, asking) })));
     }
   }
 
@@ -198,8 +197,6 @@ function fixed(text: string): Destination[] {
   const destination = parseDestination(text);
   return destination === undefined ? [] : [{ address: destination.address, port: destination.port ?? ARTNET_PORT }];
 }
-
-const isIpv4 = ({ address }: Destination): boolean => familyOf(address) === 'IPv4';
 
 /** An address that was given may be that of a node that has told its limit. */
 const rateOf = ({ address }: Destination, asking: readonly Subscriber[]): Hertz =>

@@ -1,4 +1,3 @@
-import { familyOf } from '../links.ts';
 import type { Numbering } from './numbering.ts';
 import type { Destination, Stream } from './stream.ts';
 import type { Wire } from './wire.ts';
@@ -28,7 +27,6 @@ export function universes(streams: readonly Stream[]): string {
 }
 
 function destination(wire: Wire, { address, port }: Destination): string {
-  if (familyOf(address) !== 'IPv4') return `${address} (Art-Net knows IPv4 only)`;
   return `${address}:${port}${wire.reaches(address) ? '' : ' (away)'}`;
 }
 

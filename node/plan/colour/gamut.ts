@@ -30,14 +30,16 @@ export function nearestIn(
   gamut: readonly Chromaticity[],
   wanted: Chromaticity,
 ): { readonly at: Chromaticity; readonly inside: boolean } {
-  const edges = gamut.map((from, i) => [from, gamut[(i + 1) % gamut.length] ?? from] as const);
-  if (gamut.length > 2 && edges.every(([from, to]) => side(from, to, wanted) >= 0)) return { at: wanted, inside: true };
+  let inside = gamut.length > 2;
   let at = gamut[0] ?? wanted;
-  for (const [from, to] of edges) {
+  for (let i = 0; i < gamut.length; i++) {
+    const from = gamut[i] as Chromaticity;
+    const to = gamut[(i + 1) % gamut.length] as Chromaticity;
+    if (side(from, to, wanted) < 0) inside = false;
     const near = nearestOn(from, to, wanted);
     if (distance(near, wanted) < distance(at, wanted)) at = near;
   }
-  return { at, inside: distance(at, wanted) === 0 };
+  return inside ? { at: wanted, inside } : { at, inside: distance(at, wanted) === 0 };
 }
 
 const distance = (a: Chromaticity, b: Chromaticity): number => Math.hypot(a.u - b.u, a.v - b.v);
@@ -47,7 +49,8 @@ const side = (from: Chromaticity, to: Chromaticity, at: Chromaticity): number =>
   (to.u - from.u) * (at.v - from.v) - (to.v - from.v) * (at.u - from.u);
 
 function nearestOn(from: Chromaticity, to: Chromaticity, at: Chromaticity): Chromaticity {
-  const [du, dv] = [to.u - from.u, to.v - from.v];
+  const du = to.u - from.u;
+  const dv = to.v - from.v;
   const length = du * du + dv * dv;
   const share = length === 0 ? 0 : Math.min(1, Math.max(0, ((at.u - from.u) * du + (at.v - from.v) * dv) / length));
   return { u: from.u + share * du, v: from.v + share * dv };

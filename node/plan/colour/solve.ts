@@ -48,7 +48,10 @@ export function brightest(emitters: readonly Emitter[], x: number, y: number, le
   }
   for (let i = 0; i < n; i++) {
     for (let j = i + 1; j < n; j++) {
-      const [pi, pj, qi, qj] = [p[i] as number, p[j] as number, q[i] as number, q[j] as number];
+      const pi = p[i] as number;
+      const pj = p[j] as number;
+      const qi = q[i] as number;
+      const qj = q[j] as number;
       const determinant = pi * qj - pj * qi;
       if (Math.abs(determinant) <= EDGE * Math.hypot(pi, qi) * Math.hypot(pj, qj)) continue;
       // Every other emitter is out or full: all ways of it, as bits over the places other than i and j.
@@ -67,7 +70,13 @@ export function brightest(emitters: readonly Emitter[], x: number, y: number, le
         const b = (qi * sumP - pi * sumQ) / determinant;
         if (a < -EDGE || a > 1 + EDGE || b < -EDGE || b > 1 + EDGE) continue;
         const total = flux + a * (emitters[i] as Emitter).Y + b * (emitters[j] as Emitter).Y;
-        if (total > best + EDGE) [best, bestMask, bestI, bestJ, bestA, bestB] = [total, mask, i, j, a, b];
+        if (total <= best + EDGE) continue;
+        best = total;
+        bestMask = mask;
+        bestI = i;
+        bestJ = j;
+        bestA = a;
+        bestB = b;
       }
     }
   }
@@ -93,14 +102,17 @@ function onALine(emitters: readonly Emitter[], levels: Float64Array): number {
   for (let i = 0; i < n; i++) {
     for (let mask = 0; mask < 1 << n; mask++) {
       if (mask & (1 << i)) continue;
-      let [sumP, sumQ, flux] = [0, 0, 0];
+      let sumP = 0;
+      let sumQ = 0;
+      let flux = 0;
       for (let k = 0; k < n; k++) {
         if (!(mask & (1 << k))) continue;
         sumP += pulls[k] as number;
         sumQ += pulls2[k] as number;
         flux += (emitters[k] as Emitter).Y;
       }
-      const [p, q] = [pulls[i] as number, pulls2[i] as number];
+      const p = pulls[i] as number;
+      const q = pulls2[i] as number;
       const still = Math.hypot(p, q) <= 1e-9 * scale;
       const level = still ? 1 : -(sumP * p + sumQ * q) / (p * p + q * q);
       if (level < -EDGE || level > 1 + EDGE) continue;

@@ -130,14 +130,15 @@ describe('ArtDmx', () => {
 
   it('goes to given addresses without being asked for, to the port that they name', () => {
     const eth6 = link('eth0', '2001:db8::10', { scope: 2 });
-    const rig = rigWith({ to: ['192.0.2.60', '192.0.2.61:7000', '2001:db8::1'] }, [1]).start([eth, eth6]);
+    const rig = rigWith({ to: ['192.0.2.60', '192.0.2.61:7000'] }, [1]).start([eth, eth6]);
     expect(dmx(rig.frame()).map(({ to, port }) => [to, port])).toEqual([
       ['192.0.2.60', 6454],
       ['192.0.2.61', 7000],
     ]);
-    expect(rig.output.report(rig.clock.now()).towards).toBe(
-      '192.0.2.60:6454, 192.0.2.61:7000, 2001:db8::1 (Art-Net knows IPv4 only)',
-    );
+    expect(rig.output.report(rig.clock.now()).towards).toBe('192.0.2.60:6454, 192.0.2.61:7000');
+    // Art-Net 4 is a protocol over IPv4.
+    expect(artnetSettings.safeParse({ id: 'main', protocol: 'artnet', to: ['2001:db8::1'] }).success).toBe(false);
+    expect(artnetSettings.safeParse({ id: 'main', protocol: 'artnet', to: ['[2001:db8::1]:6454'] }).success).toBe(false);
   });
 });
 
