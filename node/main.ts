@@ -19,6 +19,7 @@ import { Heartbeat } from './core/heartbeat.ts';
 import { Engine } from './engine/engine.ts';
 import { Monitor } from './monitor/monitor.ts';
 import { ARTNET_CREDIT } from './outputs/artnet/credit.ts';
+import { patchShow } from './plan/patch/document.ts';
 import { compileShow } from './playback/compile.ts';
 import type { Show } from './show/document.ts';
 import { showSchema } from './show/read.ts';
@@ -27,7 +28,7 @@ import { FactTable } from './store/facts.ts';
 import { JournalTable } from './store/journal.ts';
 import { lockFolder } from './store/lock.ts';
 import { RemoteTable } from './store/remotes.ts';
-import { fetchShow, keepShow, readShowFile, showToPlay } from './store/show-files.ts';
+import { fetchShow, keepShow, readShowFile, readText, showToPlay, writeNewText } from './store/show-files.ts';
 import { ShowTable } from './store/shows.ts';
 import { systemClock as clock } from './system/clock.ts';
 import { ownAddress } from './system/links.ts';
@@ -125,6 +126,11 @@ const offline: Offline = {
     return `${show.name}: ${show.fixtures.length} fixtures on universes ${rig.universes.join(', ')}, ${show.looks.length} looks, ${show.buttons.length} buttons. No mistakes found.`;
   },
   schema: () => JSON.stringify(showSchema(), null, 2),
+  patch: (file, { write, ...how }) => {
+    const { words, json } = patchShow(readText(file), how);
+    if (write !== undefined) writeNewText(write, json);
+    return words;
+  },
   read: readShowFile,
   keep: (folder, document) => {
     const { show, revision } = keepShow(folder, document as Show, clock.now());

@@ -19,11 +19,19 @@ export interface RunOptions {
   readonly interface?: string;
 }
 
+/** How `duskhand patch` was asked: new addresses for all or only where they clash, free slots between kinds, the file to write. */
+export interface PatchRun {
+  readonly afresh: boolean;
+  readonly gap: number;
+  readonly write?: string;
+}
+
 /** The commands that need more than a running node; `main.ts` brings them. Each gives the text to print. */
 export interface Offline {
   readonly run: (options: RunOptions) => Promise<void>;
   readonly check: (file: string) => string;
   readonly schema: () => string;
+  readonly patch: (file: string, options: PatchRun) => string;
   /** Reads a show file into plain JSON, checked. */
   readonly read: (file: string) => unknown;
   /** Into and out of the store of a data folder that no node has open. */
@@ -114,6 +122,15 @@ export function program(offline: Offline, { print, version, credit }: Terminal):
     .action((file: string) => print(offline.check(file)));
 
   duskhand
+    .command('patch')
+    .description('plan addresses for the lamps of a show file, with their switches')
+    .argument('<file>')
+    .option('--write <file>', 'write the show with these addresses to a new file')
+    .option('--afresh', 'give every lamp a new address; without it, those that stand without a clash keep theirs', false)
+    .option('--gap <slots>', 'free slots between lamps of different kinds, 0 to 64', gap, 8)
+    .action((file: string, options: PatchRun) => print(offline.patch(file, options)));
+
+  duskhand
     .command('schema')
     .description('print the JSON Schema of show files')
     .action(() => print(offline.schema()));
@@ -160,6 +177,11 @@ function networkName(text: string): string {
   if (!/^[a-z0-9]([a-z0-9-]{0,61}[a-z0-9])?$/.test(text))
     throw new InvalidArgumentError('must be lower-case letters, digits and hyphens');
   return text;
+}
+
+function gap(text: string): number {
+  if (!/^\d{1,2}$/.test(text) || Number(text) > 64) throw new InvalidArgumentError('must be a whole number, 0 to 64');
+  return Number(text);
 }
 
 function rate(text: string): number {

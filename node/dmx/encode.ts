@@ -63,6 +63,7 @@ export interface DrivenSlot {
 export class Encoder {
   readonly #lamps: readonly LampWriter[];
   readonly #levels: Levels;
+  #driven: readonly DrivenSlot[] = [];
 
   constructor(rig: Rig, levels: Levels) {
     this.#levels = levels;
@@ -73,14 +74,23 @@ export class Encoder {
   /** `byHand` stands over what the frame says, slot by slot. */
   encode(frame: Frame, byHand: readonly DrivenSlot[] = []): void {
     this.#levels.begin();
+    // A slot that no lamp owns has nobody else to bring it back.
+    this.#drive(this.#driven, true);
     for (const lamp of this.#lamps) {
       const at = lamp.colour;
       lamp.colours?.mix(frame[at] as number, frame[at + 1] as number, frame[at + 2] as number, lamp.mixed);
       const scale = lamp.dimmer < 0 ? 1 : (frame[lamp.dimmer] as number) * lamp.most;
       for (const writer of lamp.writers) write(writer, frame, lamp.mixed, scale);
     }
-    for (const { universe, slot, value } of byHand) if (this.#levels.has(universe)) this.#levels.slots(universe)[slot - 1] = value;
+    this.#drive(byHand, false);
+    this.#driven = byHand;
     this.#levels.end();
+  }
+
+  #drive(slots: readonly DrivenSlot[], toNothing: boolean): void {
+    for (const { universe, slot, value } of slots) {
+      if (this.#levels.has(universe)) this.#levels.slots(universe)[slot - 1] = toNothing ? 0 : value;
+    }
   }
 }
 

@@ -10,14 +10,15 @@ const LONGEST_LIST = 20;
  * Reads a show from JSON text.
  * @throws InputError naming every problem found: where, what is allowed, what stands there.
  */
-export function readShow(text: string): Show {
-  let json: unknown;
+export const readShow = (text: string): Show => checkShow(parseJson(text));
+
+/** @throws InputError where it is no JSON. */
+export function parseJson(text: string): unknown {
   try {
-    json = JSON.parse(text);
+    return JSON.parse(text);
   } catch (error) {
     throw new InputError('This is not JSON', [{ path: '', message: error instanceof Error ? error.message : String(error) }]);
   }
-  return checkShow(json);
 }
 
 /** As {@link readShow}, from a value already taken out of JSON. */

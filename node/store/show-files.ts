@@ -1,4 +1,4 @@
-import { readFileSync } from 'node:fs';
+import { readFileSync, writeFileSync } from 'node:fs';
 import { InputError } from '../core/errors.ts';
 import type { Millis } from '../core/units.ts';
 import type { Show } from '../show/document.ts';
@@ -12,14 +12,27 @@ import { ShowTable, type StoredShow } from './shows.ts';
  * Reads a show from a file.
  * @throws InputError when it cannot be read, or with every mistake that it has.
  */
-export function readShowFile(file: string | URL): Show {
-  let text: string;
+export const readShowFile = (file: string | URL): Show => readShow(readText(file));
+
+/** @throws InputError when it cannot be read. */
+export function readText(file: string | URL): string {
   try {
-    text = readFileSync(file, 'utf8');
+    return readFileSync(file, 'utf8');
   } catch (error) {
     throw new InputError(`${file} cannot be read: ${error instanceof Error ? error.message : String(error)}`);
   }
-  return readShow(text);
+}
+
+/**
+ * Into a file that is not there yet: nothing is ever written over.
+ * @throws InputError when it is, or cannot be written.
+ */
+export function writeNewText(file: string, text: string): void {
+  try {
+    writeFileSync(file, text, { flag: 'wx' });
+  } catch (error) {
+    throw new InputError(`${file} cannot be written: ${error instanceof Error ? error.message : String(error)}`);
+  }
 }
 
 /** The show to play: that of `file`; else the one that played last; else the one that was kept last; else the demo. */

@@ -21,6 +21,7 @@ async function line(...args: string[]): Promise<Came> {
     },
     check: (file) => `checked ${file}`,
     schema: nothing,
+    patch: (file, options) => `patched ${file} ${JSON.stringify(options)}`,
     read: nothing,
     keep: nothing,
     fetch: nothing,

@@ -273,3 +273,20 @@ describe('the patch', () => {
     );
   });
 });
+
+describe('a slot driven by hand', () => {
+  it('stands over the frame, and returns to it or, where nobody owns it, to nothing', () => {
+    const { rig } = compileShow(lamp('dimmer', '1ch'));
+    const levels = new Levels(rig.universes);
+    const encoder = new Encoder(rig, levels);
+    const frame = Float64Array.from(rig.rest);
+    encoder.encode(frame, [
+      { universe: 1, slot: 1, value: 9 },
+      { universe: 1, slot: 300, value: 77 },
+      { universe: 2, slot: 1, value: 5 },
+    ]);
+    expect([levels.slots(1)[0], levels.slots(1)[299]]).toEqual([9, 77]);
+    encoder.encode(frame);
+    expect([...levels.slots(1)].every((value) => value === 0)).toBe(true);
+  });
+});

@@ -80,7 +80,9 @@ export class LampColour {
   #remix(lightness: number, a: number, b: number): void {
     const levels = this.#levels;
     oklabToXyz(lightness, a, b, this.#xyz);
-    const [X = 0, Y = 0, Z = 0] = this.#xyz;
+    const X = this.#xyz[0] as number;
+    const Y = this.#xyz[1] as number;
+    const Z = this.#xyz[2] as number;
     const sum = X + Y + Z;
     if (Y <= 1e-7 || sum <= 0) {
       levels.fill(0);

@@ -76,9 +76,11 @@ export function oklabToLinear(lightness: number, a: number, b: number, out: Floa
 /** Oklab to XYZ relative to D65, written into `out`. */
 export function oklabToXyz(lightness: number, a: number, b: number, out: Float64Array): void {
   oklabToLinear(lightness, a, b, out);
-  const [red = 0, green = 0, blue = 0] = out;
+  const red = out[0] as number;
+  const green = out[1] as number;
+  const blue = out[2] as number;
   for (let i = 0; i < 3; i++) {
-    const [r, g, blues] = RGB_TO_XYZ[i] as Triple;
-    out[i] = r * red + g * green + blues * blue;
+    const row = RGB_TO_XYZ[i] as Triple;
+    out[i] = row[0] * red + row[1] * green + row[2] * blue;
   }
 }

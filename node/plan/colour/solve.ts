@@ -53,7 +53,8 @@ export function brightest(emitters: readonly Emitter[], x: number, y: number, le
       const qi = q[i] as number;
       const qj = q[j] as number;
       const determinant = pi * qj - pj * qi;
-      if (Math.abs(determinant) <= EDGE * Math.hypot(pi, qi) * Math.hypot(pj, qj)) continue;
+      // Nearly in one line: by squares, which cost a tick less than lengths.
+      if (determinant * determinant <= EDGE * EDGE * (pi * pi + qi * qi) * (pj * pj + qj * qj)) continue;
       // Every other emitter is out or full: all ways of it, as bits over the places other than i and j.
       for (let mask = 0; mask < 1 << n; mask++) {
         if (mask & ((1 << i) | (1 << j))) continue;

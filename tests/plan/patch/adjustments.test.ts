@@ -144,7 +144,7 @@ describe('The most that a lamp shall give', () => {
   });
 
   it('is on the emitters where there is none, UV among them', () => {
-    expect(slots({ type: 'rgb-par', mode: '3ch', dim: 0.5 }, white, 3)).toEqual([127, 127, 128]);
+    expect(slots({ type: 'rgb-par', mode: '3ch', dim: 0.4 }, white, 3)).toEqual([102, 102, 102]);
     expect(slots({ type: 'uv-flood', mode: '1ch', dim: 0.5 }, { uv: 1 }, 1)).toEqual([128]);
     expect(slots({ type: 'six-colour-par', mode: '6ch', dim: 0.2 }, { uv: 1, level: 0 }, 6)).toEqual([0, 0, 0, 0, 0, 51]);
   });

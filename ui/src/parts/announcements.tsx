@@ -13,7 +13,7 @@ const QUIET = 1600;
 export function LineNotice() {
   halfSeconds.value;
   if (hello.value === undefined) return null;
-  const silent = performance.now() - heardAt.value;
+  const silent = performance.now() - heardAt.peek();
   if (link.value.phase !== 'lost' && silent < QUIET) return null;
   const seconds = Math.max(1, Math.round(silent / 1000));
   return (
