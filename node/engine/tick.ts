@@ -18,6 +18,8 @@ export class Tick {
   readonly #show: CompiledShow;
   readonly #frame: Frame;
   readonly #spare: Frame;
+  /** The last frame that came out whole. */
+  readonly #good: Frame;
   readonly #guards: readonly Guard[];
   readonly #encoder: Encoder;
   readonly #dark: (frame: Frame) => void;
@@ -29,13 +31,14 @@ export class Tick {
     this.#show = show;
     this.#frame = Float64Array.from(show.rig.rest);
     this.#spare = Float64Array.from(show.rig.rest);
+    this.#good = Float64Array.from(show.rig.rest);
     this.#guards = guards.map((build) => build(show.show, show.rig));
     this.#encoder = new Encoder(show.rig, levels);
     this.#dark = darken(show.rig);
     this.#instant = { now: 0, blackout: false, fallen: false, all: 1, group: (id) => this.#groupLevel(id) };
   }
 
-  /** Draws the instant into the levels. A guard or a program that throws gives a dark frame, never an unguarded one. */
+  /** Draws the instant into the levels. A guard or a program that throws gives a dark frame in which nothing moves, never an unguarded one. */
   run(state: PlayState, now: Millis, byHand: ByHand = NOTHING): void {
     this.#state = state;
     this.#instant.now = now;
@@ -47,10 +50,11 @@ export class Tick {
       render(this.#show, state, now, this.#frame, this.#spare);
       if (byHand.identify !== undefined && !this.#instant.fallen) identify(this.#show.rig, byHand.identify, this.#frame);
       for (const guard of this.#guards) guard.apply(this.#frame, this.#instant);
+      this.#good.set(this.#frame);
     } catch (error) {
       failed = true;
       this.#fault = error instanceof Error ? error.message : String(error);
-      this.#frame.set(this.#show.rig.rest);
+      this.#frame.set(this.#good);
       this.#dark(this.#frame);
     }
     const { blackout, fallen } = this.#instant;

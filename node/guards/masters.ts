@@ -14,11 +14,15 @@ export function masters(show: Show, rig: Rig): Guard {
     // Where the whole has a dimmer it takes its parts down with it.
     const [whole] = fixture.lamps;
     const lamps = whole.cells.has('Dimmer') ? [whole] : fixture.lamps;
-    const cells = lamps.flatMap((lamp) => [...lamp.cells]);
-    const amounts = cells.filter(([name]) => attribute(name).intensity).map(([, cell]) => cell);
-    const shutters = cells.filter(([name]) => name === 'Shutter1' || name === 'Shutter1Strobe').map(([, cell]) => cell);
-    const shades = amounts.length > 0;
-    return (shades ? amounts : shutters).map((cell) => ({ cell, groups, shades }));
+    const cells = lamps.flatMap(({ cells: own, hasDimmer }) => [...own].map(([name, cell]) => ({ name, cell, hasDimmer })));
+    const amounts = cells.filter(({ name }) => attribute(name).intensity);
+    const closed = amounts.length > 0 ? amounts : cells.filter(({ name }) => name === 'Shutter1' || name === 'Shutter1Strobe');
+    // A dimmer channel takes the lamp's UV down with it, so that is but closed at 0; twice down would be too far.
+    return closed.map(({ name, cell, hasDimmer }) => ({
+      cell,
+      groups,
+      shades: amounts.length > 0 && (name === 'Dimmer' || !hasDimmer),
+    }));
   });
   return {
     name: 'masters',

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { attributeNames } from '../core/attributes.ts';
+import { type AttributeName, attributeNames, colourCells, isEmitter } from '../core/attributes.ts';
 import { outputSettings, universeNumber } from '../core/output-settings.ts';
 import { adjustments } from '../fixtures/adjustments.ts';
 import { fixtureType, id } from '../fixtures/fixture-type.ts';
@@ -37,6 +37,12 @@ const who = z.union([
 
 const aim = z.strictObject({ pan: z.number().min(-540).max(540), tilt: z.number().min(-270).max(270) });
 
+/** Emitters and the coordinates of the colour follow from `colour`: naming them would be overwritten. */
+const namedDirectly = attributeNames.filter((name) => !isEmitter(name) && !colourCells.some((cell) => cell === name)) as [
+  AttributeName,
+  ...AttributeName[],
+];
+
 /** What some fixtures shall do. What it does not name is left to what plays below. */
 const part = z.strictObject({
   who: z.array(who).min(1),
@@ -54,7 +60,7 @@ const part = z.strictObject({
   haze: level.optional(),
   fan: level.optional(),
   /** Any other attribute by its GDTF name, in its unit. */
-  attributes: z.partialRecord(z.enum(attributeNames), z.number()).optional(),
+  attributes: z.partialRecord(z.enum(namedDirectly), z.number()).optional(),
 });
 
 /** A stretch of time: seconds by the clock, or beats by the tempo. */

@@ -1,6 +1,5 @@
 import dgram from 'node:dgram';
 import inspector from 'node:inspector';
-import process from 'node:process';
 import { built, HOST, report, turn } from './common.mjs';
 import { heavyShow, sacnTo } from './show.mjs';
 import { openSink } from './sink.mjs';
@@ -16,7 +15,7 @@ const { checkShow } = await built('show/read.js');
 const { presentLinks } = await built('system/links.js');
 
 const UNIVERSES = 64;
-const FRAMES = 2000;
+const FRAMES = 1000;
 
 const { port } = await openSink();
 const to = [`${HOST}:${port}`];
@@ -73,45 +72,39 @@ async function run(one, count) {
   }
 }
 
-/** Bytes of heap a frame. The young generation is large enough for fifty frames, so that nothing is collected while they are drawn. */
-async function allocated(one) {
-  await run(one, FRAMES / 2);
-  let bytes = 0;
-  for (let drawn = 0; drawn < FRAMES; drawn += 50) {
-    globalThis.gc?.();
-    const before = process.memoryUsage().heapUsed;
-    await run(one, 50);
-    bytes += process.memoryUsage().heapUsed - before;
-  }
-  return bytes / FRAMES;
-}
+const session = new inspector.Session();
+session.connect();
+const post = (method, params) =>
+  new Promise((resolve, reject) => session.post(method, params, (error, result) => (error ? reject(error) : resolve(result))));
 
-/** Who allocates in drawing and in our outputs, the greediest first, by V8's sampling. */
-async function allocators() {
-  const session = new inspector.Session();
-  session.connect();
-  const post = (method, params) =>
-    new Promise((resolve, reject) => session.post(method, params, (error, result) => (error ? reject(error) : resolve(result))));
+/** Bytes of heap a frame that functions of `ours` and what they call allocate, by V8's sampling; in all, and by function. */
+async function allocated(one, ours = '/dist/node/') {
+  await run(one, FRAMES);
   const collected = { includeObjectsCollectedByMajorGC: true, includeObjectsCollectedByMinorGC: true };
   await post('HeapProfiler.startSampling', { samplingInterval: 256, ...collected });
-  for (const one of [work.draw, work.sacn, work.artnet]) await run(one, FRAMES / 2);
+  await run(one, FRAMES);
   const { profile } = await post('HeapProfiler.stopSampling');
-  const sizes = new Map();
-  const visit = ({ callFrame: { functionName, url }, selfSize, children }) => {
-    if (url.includes('/dist/node/')) {
-      const name = `${functionName || '(unnamed)'} in ${url.split('/dist/node/')[1]}`;
-      sizes.set(name, (sizes.get(name) ?? 0) + selfSize);
-    }
-    for (const child of children) visit(child);
+  const functions = new Map();
+  const visit = ({ callFrame: { functionName, url }, selfSize, children }, within) => {
+    const name = url.includes(ours) ? `${functionName || '(unnamed)'} in ${url.split(ours)[1]}` : within;
+    if (name !== undefined) functions.set(name, (functions.get(name) ?? 0) + selfSize / FRAMES);
+    for (const child of children) visit(child, name);
   };
   visit(profile.head);
-  return [...sizes]
-    .sort((a, b) => b[1] - a[1])
-    .slice(0, 5)
-    .map(([name, size]) => ({ name, bytes: size / (FRAMES / 2) }));
+  return { bytes: [...functions.values()].reduce((sum, size) => sum + size, 0), functions: [...functions] };
 }
 
-const idle = await allocated(() => undefined);
-const result = {};
-for (const [name, one] of Object.entries(work)) result[name] = (await allocated(one)) - idle;
-report({ ...result, dgram: result.dgram / UNIVERSES, allocators: await allocators() });
+const results = {
+  draw: await allocated(work.draw),
+  sacn: await allocated(work.sacn),
+  artnet: await allocated(work.artnet),
+  dgram: await allocated(work.dgram, 'node:dgram'),
+};
+const functions = [results.draw, results.sacn, results.artnet].flatMap((result) => result.functions);
+report({
+  draw: results.draw.bytes,
+  sacn: results.sacn.bytes,
+  artnet: results.artnet.bytes,
+  dgram: results.dgram.bytes / UNIVERSES,
+  greediest: functions.sort(([, a], [, b]) => b - a).slice(0, 4),
+});

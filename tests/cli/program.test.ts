@@ -137,3 +137,15 @@ describe('what a node is started with', () => {
     expect((await line('run', '--rate', text)).run?.rate).toBe(rate);
   });
 });
+
+describe('patch', () => {
+  it('keeps what stands and writes nothing unless it is told to', async () => {
+    expect((await line('patch', 'a.json')).out).toBe('patched a.json {"afresh":false,"gap":8}\n');
+  });
+
+  it('takes a gap, a fresh start and a file to write', async () => {
+    const { out } = await line('patch', 'a.json', '--gap', '0', '--afresh', '--write', 'b.json');
+    expect(JSON.parse(out.replace('patched a.json ', ''))).toEqual({ afresh: true, gap: 0, write: 'b.json' });
+    for (const wrong of ['65', '-1', 'x', '1.5']) expect((await line('patch', 'a.json', '--gap', wrong)).code).not.toBe(0);
+  });
+});

@@ -104,7 +104,7 @@ describe.each(demoNames)('the demo show %s', (name) => {
     const parts = looks.get(lookOf(button?.starts))?.parts ?? [];
     const lit = levels(show, parts);
     for (const { id, use } of show.fixtures)
-      expect(lit.get(id), id).toBe(['uplight', 'dance wash', 'centrepiece'].includes(use) ? 1 : 0);
+      expect(lit.get(id), id).toBe(['uplight', 'dance wash', 'ceiling wash', 'totem', 'centrepiece'].includes(use) ? 1 : 0);
     for (const { colour } of parts) if (colour !== undefined) expect(colour).toMatch(/^3[0-5]00 K$/);
     expect(parts.some(({ strobe, who }) => strobe === 0 && who.some((one) => 'all' in one))).toBe(true);
   });
@@ -168,10 +168,28 @@ describe.each(demoNames)('the demo show %s', (name) => {
 describe('the three demo shows together', () => {
   const shows = demoNames.map(demoShow);
 
-  it('use every type of the library, and a mode with a 16-bit dimmer', () => {
+  it('use types of every kind, bars with cells, and a mode with a 16-bit dimmer', () => {
     const used = new Set(shows.flatMap(({ fixtures }) => fixtures.map(({ type }) => type)));
-    expect([...library.keys()].filter((id) => !used.has(id))).toEqual([]);
+    for (const type of [
+      'rgb-par',
+      'rgbw-par',
+      'six-colour-par',
+      'dimmer',
+      'blinder-pair',
+      'spot-head',
+      'beam-head',
+      'derby',
+      'hazer',
+    ])
+      expect(used, type).toContain(type);
+    for (const bar of ['rgb-bar', 'rgbw-bar', 'pixel-tube']) expect(used, bar).toContain(bar);
     expect(shows.flatMap(({ fixtures }) => fixtures.map(({ mode }) => mode))).toContain('9ch-fine');
+  });
+
+  it('adjust lamps one by one: trimmed, held down, turned over, kept within limits', () => {
+    const lamps = shows.flatMap(({ fixtures }) => fixtures);
+    for (const field of ['trim', 'dim', 'invert', 'limits'] as const)
+      expect(lamps.filter((one) => one[field] !== undefined).length, field).toBeGreaterThan(0);
   });
 
   it('draw every figure there is', () => {

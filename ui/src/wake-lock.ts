@@ -1,10 +1,8 @@
-import { signal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
 import { settings } from './settings.ts';
 
 /** Browsers lend it to pages of a secure origin only; on a plain network address the phone's own screen time-out counts. */
 export const canStayAwake = 'wakeLock' in navigator;
-export const staysAwake = signal(false);
 
 /** Keeps the screen on while the caller is shown, if the phone is set so. The browser takes the lock whenever the page is hidden. */
 export function useWakeLock(): void {
@@ -19,11 +17,9 @@ export function useWakeLock(): void {
         (taken) => {
           lock = taken;
           if (gone) void taken.release();
-          else staysAwake.value = true;
         },
         () => {
           // A battery saver refuses it: the phone's own time-out counts then.
-          staysAwake.value = false;
         },
       );
     };
@@ -33,7 +29,6 @@ export function useWakeLock(): void {
       gone = true;
       document.removeEventListener('visibilitychange', take);
       void lock?.release();
-      staysAwake.value = false;
     };
   }, [awake]);
 }

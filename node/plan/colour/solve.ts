@@ -53,7 +53,7 @@ export function brightest(emitters: readonly Emitter[], x: number, y: number, le
       const qi = q[i] as number;
       const qj = q[j] as number;
       const determinant = pi * qj - pj * qi;
-      // Nearly in one line: by squares, which cost a tick less than lengths.
+      // Nearly in one line. By squares: Math.hypot allocates, thousands of times a frame.
       if (determinant * determinant <= EDGE * EDGE * (pi * pi + qi * qi) * (pj * pj + qj * qj)) continue;
       // Every other emitter is out or full: all ways of it, as bits over the places other than i and j.
       for (let mask = 0; mask < 1 << n; mask++) {

@@ -6,7 +6,6 @@ import { ShowButton } from './show-button.tsx';
 const TWO_COLUMNS_FROM = 5;
 /** Up to this many are drawn larger. */
 const FEW = 3;
-const RESTS = 100;
 
 interface MomentPagesProps {
   readonly pages: readonly Page[];
@@ -14,15 +13,16 @@ interface MomentPagesProps {
   readonly onTurn: (page: number) => void;
 }
 
-/** The pages lie side by side: a swipe turns them, and so does a choice of {@link current}. */
+/**
+ * The pages lie side by side: a swipe turns them, and so does a choice of {@link current}. A page counts as soon as most of it is seen, so
+ * that a thumb need not wait for it to come to rest.
+ */
 export function MomentPages({ pages, current, onTurn }: MomentPagesProps) {
   const strip = useRef<HTMLDivElement>(null);
-  const rests = useRef<number | undefined>(undefined);
   useLayoutEffect(() => {
     const element = strip.current;
     if (element === null) return;
     const place = () => {
-      clearTimeout(rests.current);
       element.scrollTo({ left: current * element.clientWidth, behavior: 'instant' });
     };
     if (pageOf(element) !== current) place();
@@ -35,13 +35,12 @@ export function MomentPages({ pages, current, onTurn }: MomentPagesProps) {
     observer.observe(element);
     return () => observer.disconnect();
   }, [current]);
-  // Not every browser tells the end of a scroll; a tenth of a second without movement is one.
-  const scrolled = ({ currentTarget }: { readonly currentTarget: Element }) => {
-    clearTimeout(rests.current);
-    rests.current = setTimeout(() => onTurn(pageOf(currentTarget)), RESTS);
+  const scrolled = (element: Element) => {
+    const seen = pageOf(element);
+    if (seen !== current) onTurn(seen);
   };
   return (
-    <div class="pages" ref={strip} onScroll={scrolled}>
+    <div class="pages" ref={strip} onScroll={({ currentTarget }) => scrolled(currentTarget)}>
       {pages.map((page, i) => (
         <section key={page.id} class="page" aria-label={page.name} inert={i !== current}>
           <Presses page={page} />
