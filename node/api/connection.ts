@@ -1,4 +1,5 @@
 import type { WebSocket } from 'ws';
+import type { Command } from '../core/commands.ts';
 import { InputError } from '../core/errors.ts';
 import { BEAT_EVERY, BEATS_MISSED } from '../core/remote.ts';
 import { keepsWatch, maySend } from '../core/roles.ts';
@@ -105,7 +106,10 @@ export class Connection {
 
   /** Lets go of everything that was held here: the finger, the page or the network is gone. */
   letGo(): void {
-    for (const button of this.#held) this.#host.control.do({ do: 'release', button }, this.remote.name, 'nobody');
+    for (const button of this.#held) {
+      // Another show may have come meanwhile, without that button: then there is nothing to let go.
+      if (this.#host.control.has(button)) this.#host.control.do({ do: 'release', button }, this.remote.name, 'nobody');
+    }
     this.#held.clear();
     this.wireRate = 0;
     this.#host.byHand(this, { type: 'by-hand', id: 0 });
@@ -132,9 +136,9 @@ export class Connection {
     }
   }
 
-  #command(command: Extract<FromRemote, { type: 'command' }>['command']): void {
-    if (!maySend(this.remote.role, command)) throw new InputError(`A ${this.remote.role} may not do this`);
-    this.#host.control.do(command, this.remote.name);
+  #command(asked: Command): void {
+    if (!maySend(this.remote.role, asked)) throw new InputError(`A ${this.remote.role} may not do this`);
+    const command = this.#host.control.do(asked, this.remote.name);
     if (command.do === 'press' && this.#host.control.startsHit(command.button)) this.#held.add(command.button);
     if (command.do === 'release') this.#held.delete(command.button);
   }

@@ -157,6 +157,8 @@ export interface FixtureSummary {
   readonly modeName: string;
   readonly universe: Universe;
   readonly address: number;
+  /** What the patch changes of this one lamp, in words; absent: nothing. */
+  readonly adjusted?: readonly string[];
   /** What every slot of it is, from its first. */
   readonly channels: readonly ChannelSummary[];
 }
@@ -182,6 +184,7 @@ export interface State {
   readonly now: Millis;
   readonly playing: readonly Playing[];
   readonly buttons: readonly ButtonState[];
+  /** Where each master stands, or is on its way to. */
   readonly masters: { readonly all: Level; readonly groups: Readonly<Record<string, Level>> };
   readonly blackout: boolean;
   readonly bpm: number;

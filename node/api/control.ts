@@ -83,9 +83,10 @@ export class Control {
 
   /**
    * Carries a command out. What a person asks is a sign of life; what follows from somebody's going is not. A button may be named by its id or by the words on it.
+   * @returns the command with the ids of what it names.
    * @throws InputError when the show has no such button or group.
    */
-  do(asked: Command, who: string, from: 'person' | 'nobody' = 'person'): void {
+  do(asked: Command, who: string, from: 'person' | 'nobody' = 'person'): Command {
     const command = this.#resolve(asked);
     const now = this.#parts.clock.now();
     if (from === 'person') this.#parts.heartbeat.beat(now);
@@ -94,11 +95,17 @@ export class Control {
     this.#parts.changed('state');
     if (command.do === 'master') this.#writeSoon(who, command);
     else this.#write(who, command);
+    return command;
   }
 
-  /** Whether a button, by its id or words, starts a hit. */
+  /** Whether the show has a button with this id. */
+  has(button: string): boolean {
+    return this.#show.buttons.has(button);
+  }
+
+  /** Whether a button, by its id, starts a hit. */
   startsHit(button: string): boolean {
-    return this.#show.buttons.get(this.#button(button))?.starts.some((key) => key.startsWith('hit:')) ?? false;
+    return this.#show.buttons.get(button)?.starts.some((key) => key.startsWith('hit:')) ?? false;
   }
 
   /** Follows what the engine did by itself. */

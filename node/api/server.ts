@@ -1,5 +1,6 @@
 import { createServer, type Server } from 'node:http';
 import type { AddressInfo } from 'node:net';
+import compression from 'compression';
 import express, { type ErrorRequestHandler, type Express, type Router } from 'express';
 import helmet from 'helmet';
 import { InputError } from '../core/errors.ts';
@@ -114,6 +115,7 @@ function buildApp({ access, local, browsers, app: folder, log }: ServerParts): E
   for (const [path, router] of Object.entries(local)) app.use(`/api/local/${path}`, router);
   app.use('/api/local', nothing);
   app.use(ourPagesOnly);
+  app.use(compression());
   app.use('/api', express.json({ limit: LARGEST_FORM }), browsers, nothing);
   app.use('/assets', express.static(`${folder}/assets`, { immutable: true, maxAge: '1y' }));
   app.use(express.static(folder, { cacheControl: true, maxAge: 0 }));

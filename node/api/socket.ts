@@ -9,7 +9,7 @@ import { Decoder } from '../dmx/decode.ts';
 import type { Engine } from '../engine/engine.ts';
 import type { Remote, RemoteTable } from '../store/remotes.ts';
 import { Connection, type ConnectionHost } from './connection.ts';
-import type { ForeignSource, ToRemote } from './contract.ts';
+import type { ForeignSource, State, ToRemote } from './contract.ts';
 import type { Control } from './control.ts';
 import { stateOf } from './state.ts';
 import type { NodeFacts } from './status.ts';
@@ -50,6 +50,7 @@ export class Sockets {
   #stateTimer: NodeJS.Timeout | undefined;
   #stateAt: Millis = 0;
   #wasRestless = false;
+  #toldPhase: State['watch']['phase'] = 'free';
   #byHandOwner: Connection | undefined;
 
   constructor(parts: SocketParts) {
@@ -57,7 +58,11 @@ export class Sockets {
     this.#host = {
       control: parts.control,
       now: () => parts.clock.now(),
-      alive: parts.alive,
+      alive: () => {
+        parts.alive();
+        // Whoever has come back need not read a warning any more.
+        if (this.#toldPhase === 'warned') this.changed();
+      },
       byHand: (connection, wish) => this.#byHand(connection, wish),
     };
   }
@@ -152,11 +157,11 @@ export class Sockets {
     const { watch, buttons, troubles } = this.#state();
     const restless =
       watch.phase === 'warned' || troubles.length > 0 || buttons.some(({ state }) => state === 'coming' || state === 'going');
-    if (restless || this.#wasRestless) this.changed();
+    if (restless || this.#wasRestless || watch.phase !== this.#toldPhase) this.changed();
     this.#wasRestless = restless;
   }
 
-  #state() {
+  #state(): State {
     return stateOf(this.#parts.control, this.#parts.engine.report?.outputs ?? [], this.#parts.clock.now());
   }
 
@@ -167,7 +172,9 @@ export class Sockets {
   #tellState(): void {
     this.#stateTimer = undefined;
     this.#stateAt = this.#parts.clock.now();
-    const text = this.#stateText();
+    const state = this.#state();
+    this.#toldPhase = state.watch.phase;
+    const text = JSON.stringify({ type: 'state', state } satisfies ToRemote);
     for (const connection of this.#connections) connection.sendText(text);
   }
 

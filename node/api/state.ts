@@ -2,7 +2,7 @@ import type { OutputReport } from '../core/report.ts';
 import type { Millis } from '../core/units.ts';
 import type { CompiledShow } from '../playback/compile.ts';
 import { isOn, settle } from '../playback/stack.ts';
-import { type Entry, levelOf, type PlayState, weightOf } from '../playback/state.ts';
+import { type Entry, type PlayState, weightOf } from '../playback/state.ts';
 import { watchOf } from '../playback/watch.ts';
 import type { ButtonState, Playing, State, WatchState } from './contract.ts';
 import type { Control } from './control.ts';
@@ -17,8 +17,8 @@ export function stateOf(control: Control, outputs: readonly OutputReport[], now:
     playing: state.entries.map((entry) => playing(show, entry, now)),
     buttons: show.show.buttons.map(({ id, name, line }) => ({ id, name, line, ...buttonState(show, state, id, now) })),
     masters: {
-      all: levelOf(state.all, now),
-      groups: Object.fromEntries(show.show.groups.map(({ id }) => [id, masterOf(state, id, now)])),
+      all: state.all.to,
+      groups: Object.fromEntries(show.show.groups.map(({ id }) => [id, state.groups[id]?.to ?? 1])),
     },
     blackout: state.blackout,
     bpm: state.tempo.bpm,
@@ -26,11 +26,6 @@ export function stateOf(control: Control, outputs: readonly OutputReport[], now:
     troubles: [...troublesOf(outputs), ...(control.diskFails ? [diskTrouble] : [])],
   };
 }
-
-const masterOf = ({ groups }: PlayState, id: string, now: Millis): number => {
-  const fade = groups[id];
-  return fade === undefined ? 1 : levelOf(fade, now);
-};
 
 function playing(show: CompiledShow, entry: Entry, now: Millis): Playing {
   const weight = weightOf(entry, now);

@@ -7,6 +7,7 @@ import type { Channel } from '../fixtures/fixture-type.ts';
 import { cellsOf, type RigFixture } from '../fixtures/rig.ts';
 import type { CompiledButton, CompiledShow, Item } from '../playback/compile.ts';
 import type { Show } from '../show/document.ts';
+import { adjustedInWords } from './adjusted.ts';
 import type { ButtonSummary, ChannelSummary, FixtureSummary, ShowSummary } from './contract.ts';
 
 /** Where the light of a use falls in the room. */
@@ -116,10 +117,11 @@ function swatchOf({ rig, show }: CompiledShow, items: readonly Item[]): ButtonSu
 }
 
 function fixtureSummary(
-  { id, type, mode, universe, address }: RigFixture,
+  { id, type, mode, universe, address, adjust }: RigFixture,
   patched: Show['fixtures'][number] | undefined,
 ): FixtureSummary {
   const use = patched?.use ?? 'uplight';
+  const adjusted = adjustedInWords(adjust, labels);
   return {
     id,
     name: patched?.name ?? id,
@@ -129,6 +131,7 @@ function fixtureSummary(
     modeName: mode.name,
     universe,
     address,
+    ...(adjusted.length === 0 ? {} : { adjusted }),
     channels: mode.channels.flatMap((channel) => channelSummaries(channel, address)).sort((a, b) => a.slot - b.slot),
   };
 }

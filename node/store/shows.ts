@@ -1,3 +1,4 @@
+import { isDeepStrictEqual } from 'node:util';
 import type { Millis } from '../core/units.ts';
 import type { Show } from '../show/document.ts';
 import { checkShow } from '../show/read.ts';
@@ -7,6 +8,9 @@ export interface StoredShow {
   readonly revision: number;
   readonly show: Show;
 }
+
+/** Whether two documents say the same, in whatever order their fields stand: other programs write them in another. */
+const isSame = (a: string, b: string): boolean => a === b || isDeepStrictEqual(JSON.parse(a), JSON.parse(b));
 
 /** Shows as documents with every revision kept. */
 export class ShowTable {
@@ -21,7 +25,7 @@ export class ShowTable {
     return this.#db.transaction(() => {
       const document = JSON.stringify(show);
       const current = this.#current(show.id);
-      if (current?.document === document) return { revision: current.number, show };
+      if (current !== undefined && isSame(current.document, document)) return { revision: current.number, show };
       const { lastInsertRowid } = this.#db
         .prepare('INSERT INTO revision (show_id, document, made_at, origin) VALUES (?, ?, ?, ?)')
         .run(show.id, document, Math.round(now), origin);

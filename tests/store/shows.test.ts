@@ -31,6 +31,22 @@ describe('shows', () => {
     expect(shows.open('barn')?.show.tempo).toBe(100);
   });
 
+  it('are the same in whatever order their fields stand', () => {
+    const shows = new ShowTable(open());
+    const first = shows.keep(show('barn'), 'a test', AT);
+    const turned = Object.fromEntries(Object.entries(show('barn')).reverse()) as ReturnType<typeof show>;
+    expect(JSON.stringify(turned)).not.toBe(JSON.stringify(show('barn')));
+    expect(shows.keep(turned, 'a test', AT).revision).toBe(first.revision);
+    // The order of a list is part of what it says.
+    const lists = {
+      ...show('barn'),
+      fixtures: [...show('barn').fixtures, { ...show('barn').fixtures[0], id: 'other', address: 9 }],
+    };
+    const two = shows.keep(lists as ReturnType<typeof show>, 'a test', AT);
+    const three = shows.keep({ ...lists, fixtures: [...lists.fixtures].reverse() } as ReturnType<typeof show>, 'a test', AT);
+    expect(three.revision).not.toBe(two.revision);
+  });
+
   it('are each for itself, and the one that changed last is the latest', () => {
     const shows = new ShowTable(open());
     shows.keep(show('tent'), 'a test', AT);

@@ -7,18 +7,24 @@ import { Pairing } from './screens/pairing.tsx';
 import { Tonight } from './screens/tonight.tsx';
 import { me, role } from './state.ts';
 
-/** The wire page comes over the network when it is first opened: nobody waits for it on the way to Tonight. */
+/** These pages come over the network when they are first opened: nobody waits for them on the way to Tonight. */
 const wire: Signal<FunctionComponent | undefined> = signal(undefined);
+const papers: Signal<FunctionComponent | undefined> = signal(undefined);
 effect(() => {
   if (screen.value === 'wire' && wire.peek() === undefined)
     void import('./screens/wire.tsx').then(({ Wire }) => {
       wire.value = Wire;
+    });
+  if (screen.value === 'papers' && papers.peek() === undefined)
+    void import('./screens/papers.tsx').then(({ Papers }) => {
+      papers.value = Papers;
     });
 });
 
 function Current({ name }: { readonly name: Screen }) {
   if (name === 'house') return <House />;
   if (name === 'wire') return wire.value === undefined ? <p class="quiet">One moment…</p> : <wire.value />;
+  if (name === 'papers') return papers.value === undefined ? <p class="quiet">One moment…</p> : <papers.value />;
   return <Tonight />;
 }
 
