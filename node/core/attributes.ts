@@ -60,8 +60,15 @@ export const attributes = {
   Focus1: level,
   Iris: { ...level, rest: 1 },
   Frost1: level,
+  // Filters in white light: nothing, the lamp's own colour, at rest.
+  ColorSub_C: level,
+  ColorSub_M: level,
+  ColorSub_Y: level,
+  CTO: level,
   Color1: slot,
+  Color2: slot,
   Gobo1: slot,
+  Gobo2: slot,
   Gobo1PosRotate: level,
   Prism1: { ...slot, rest: 0 },
   Prism1PosRotate: level,
@@ -82,4 +89,4 @@ type NamesWith<Field extends string> = {
 export type EmitterName = NamesWith<'emitter'>;
 export const isEmitter = (name: AttributeName): name is EmitterName => attribute(name).emitter !== undefined;
 export const emitterNames = attributeNames.filter(isEmitter) as [EmitterName, ...EmitterName[]];
-export const wheelNames = ['Color1', 'Gobo1'] as const satisfies readonly AttributeName[];
+export const wheelNames = ['Color1', 'Color2', 'Gobo1', 'Gobo2'] as const satisfies readonly AttributeName[];
