@@ -10,25 +10,24 @@ import { machineRoutes } from './api/routes/machine.ts';
 import { pairingRoutes } from './api/routes/pairing.ts';
 import { playRoutes } from './api/routes/play.ts';
 import { showRoutes } from './api/routes/show.ts';
+import { typeRoutes } from './api/routes/types.ts';
 import { WebServer } from './api/server.ts';
 import { Sockets } from './api/socket.ts';
 import { statusOf } from './api/status.ts';
-import { type Offline, program, type RunOptions } from './cli/program.ts';
+import { program, type RunOptions } from './cli/program.ts';
 import { InputError, problemLine } from './core/errors.ts';
 import { Heartbeat } from './core/heartbeat.ts';
 import { Engine } from './engine/engine.ts';
 import { Monitor } from './monitor/monitor.ts';
+import { offline } from './offline.ts';
 import { ARTNET_CREDIT } from './outputs/artnet/credit.ts';
-import { patchShow } from './plan/patch/document.ts';
-import { compileShow } from './playback/compile.ts';
-import type { Show } from './show/document.ts';
-import { showSchema } from './show/read.ts';
 import { openDatabase } from './store/database.ts';
 import { FactTable } from './store/facts.ts';
+import { FixtureFileTable } from './store/fixture-files.ts';
 import { JournalTable } from './store/journal.ts';
 import { lockFolder } from './store/lock.ts';
 import { RemoteTable } from './store/remotes.ts';
-import { fetchShow, keepShow, readShowFile, readText, showToPlay, writeNewText } from './store/show-files.ts';
+import { showToPlay } from './store/show-files.ts';
 import { ShowTable } from './store/shows.ts';
 import { systemClock as clock } from './system/clock.ts';
 import { ownAddress } from './system/links.ts';
@@ -47,6 +46,8 @@ async function run(options: RunOptions): Promise<void> {
   const shows = new ShowTable(db);
   const journal = new JournalTable(db);
   const remotes = new RemoteTable(db);
+  const files = new FixtureFileTable(db);
+  const types = files.find.bind(files);
   const cid = Buffer.from(new FactTable(db).getOrMake('e131-cid', randomUUID).replaceAll('-', ''), 'hex');
   const node = { name: `Duskhand on ${hostname()}`, version, startedAt: clock.now(), rate: options.rate };
   const heartbeat = new Heartbeat();
@@ -73,7 +74,7 @@ async function run(options: RunOptions): Promise<void> {
       sockets.showChanged();
     } else sockets.changed();
   };
-  const stored = showToPlay(options.show, demoShow, shows, journal, clock.now());
+  const stored = showToPlay(options.show, demoShow, { shows, journal, types }, clock.now());
   const control = new Control({ engine, shows, journal, clock, heartbeat, flags, fresh, changed, log }, stored);
   const alive = (): void => heartbeat.beat(clock.now());
   const sockets = new Sockets({ control, engine, remotes, clock, node, alive, sources: () => monitor.sources(clock.now()) });
@@ -84,7 +85,8 @@ async function run(options: RunOptions): Promise<void> {
     access: new LocalAccess(options.data),
     local: {
       play: playRoutes(control, () => statusOf(control, engine, node, clock.now())),
-      show: showRoutes(control, shows),
+      show: showRoutes(control, shows, types),
+      types: typeRoutes(files, clock),
       machine: machineRoutes(pairing, heartbeat, clock, address),
     },
     browsers: pairingRoutes(pairing, remotes, clock),
@@ -119,27 +121,7 @@ async function run(options: RunOptions): Promise<void> {
 /** Major and minor version in the bytes in which ArtPollReply carries them. */
 const firmware = (text: string): number => text.split('.').reduce((sum, part, i) => (i > 1 ? sum : sum * 256 + Number(part)), 0);
 
-const offline: Offline = {
-  run,
-  check: (file) => {
-    const { show, rig } = compileShow(readShowFile(file));
-    return `${show.name}: ${show.fixtures.length} fixtures on universes ${rig.universes.join(', ')}, ${show.looks.length} looks, ${show.buttons.length} buttons. No mistakes found.`;
-  },
-  schema: () => JSON.stringify(showSchema(), null, 2),
-  patch: (file, { write, ...how }) => {
-    const { words, json } = patchShow(readText(file), how);
-    if (write !== undefined) writeNewText(write, json);
-    return words;
-  },
-  read: readShowFile,
-  keep: (folder, document) => {
-    const { show, revision } = keepShow(folder, document as Show, clock.now());
-    return { show: show.id, name: show.name, revision };
-  },
-  fetch: fetchShow,
-};
-
-program(offline, { print, version, credit: ARTNET_CREDIT })
+program({ run, ...offline }, { print, version, credit: ARTNET_CREDIT })
   .parseAsync()
   .catch((error: unknown) => {
     if (!(error instanceof InputError)) throw error;

@@ -40,6 +40,22 @@ export interface Imported {
   readonly revision: number;
 }
 
+/** Bytes of a GDTF file that are taken in at most. */
+export const LARGEST_TYPE_FILE = 64 * 1024 * 1024;
+
+/** A kind of fixture that a show may name. */
+export interface TypeRow {
+  readonly id: string;
+  readonly name: string;
+  readonly from: 'library' | 'import';
+  readonly modes: readonly { readonly id: string; readonly name: string; readonly channels: number }[];
+}
+
+/** `POST /api/local/types`: what a file came to, and what of it is not used, in plain words. */
+export interface ImportedType extends Omit<TypeRow, 'from'> {
+  readonly left: readonly string[];
+}
+
 // ---- Pairing ----------------------------------------------------------------------------------------------------------------------
 
 /** `POST /api/pair`: a phone that has read a code. The answer sets the cookie that is its token. */

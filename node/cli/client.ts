@@ -5,6 +5,8 @@ import { NODE_FILE, type NodeFile, nodeFile } from '../api/contract.ts';
 import { InputError } from '../core/errors.ts';
 
 const ANSWER_WITHIN = 5000;
+/** A small machine takes its time over a large file. */
+const READ_WITHIN = 60_000;
 const UNAUTHORIZED = 401;
 
 const refusal = z.object({
@@ -41,6 +43,11 @@ export class NodeClient {
     return this.#ask(path, { method: 'POST', body: JSON.stringify(body), headers: { 'content-type': 'application/json' } });
   }
 
+  /** Posts a file as it is. */
+  send(path: string, bytes: Uint8Array<ArrayBuffer>): Promise<unknown> {
+    return this.#ask(path, { method: 'POST', body: bytes, headers: { 'content-type': 'application/octet-stream' } }, READ_WITHIN);
+  }
+
   delete(path: string): Promise<unknown> {
     return this.#ask(path, { method: 'DELETE' });
   }
@@ -49,17 +56,17 @@ export class NodeClient {
    * @throws InputError when no node runs or it does not answer, or with the node's own refusal. After a node that died somebody else
    * may have its port: what is not an answer of ours means that no node runs.
    */
-  async #ask(path: string, init: RequestInit): Promise<unknown> {
+  async #ask(path: string, init: RequestInit, within = ANSWER_WITHIN): Promise<unknown> {
     const { url, token } = this.#find();
     const headers = { ...(init.headers as Record<string, string> | undefined), authorization: `Bearer ${token}` };
     let response: Response;
     let body: unknown;
     try {
-      response = await fetch(`${url}/api/local/${path}`, { ...init, headers, signal: AbortSignal.timeout(ANSWER_WITHIN) });
+      response = await fetch(`${url}/api/local/${path}`, { ...init, headers, signal: AbortSignal.timeout(within) });
       const text = await response.text();
       body = text === '' ? undefined : JSON.parse(text);
     } catch (error) {
-      throw isTimeout(error) ? this.#silent() : this.#nobody();
+      throw isTimeout(error) ? this.#silent(within) : this.#nobody();
     }
     if (response.ok) return body;
     const refused = refusal.safeParse(body);
@@ -79,8 +86,8 @@ export class NodeClient {
     return new NobodyThere(`No node is running with the data folder ${this.#folder}; start one with "duskhand run"`);
   }
 
-  #silent(): InputError {
-    return new InputError(`The node with the data folder ${this.#folder} has not answered within ${ANSWER_WITHIN / 1000} s`);
+  #silent(within: number): InputError {
+    return new InputError(`The node with the data folder ${this.#folder} has not answered within ${within / 1000} s`);
   }
 }
 

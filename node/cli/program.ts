@@ -5,6 +5,7 @@ import type { Imported, Status } from '../api/contract.ts';
 import { NodeClient } from './client.ts';
 import { addMachineCommands } from './machine.ts';
 import { printStatus } from './print-status.ts';
+import { addTypeCommands, type OfflineTypes } from './types.ts';
 
 export interface RunOptions {
   readonly data: string;
@@ -27,13 +28,14 @@ export interface PatchRun {
 }
 
 /** The commands that need more than a running node; `main.ts` brings them. Each gives the text to print. */
-export interface Offline {
+export interface Offline extends OfflineTypes {
   readonly run: (options: RunOptions) => Promise<void>;
-  readonly check: (file: string) => string;
+  /** Imported types that a show names are those of the folder. */
+  readonly check: (file: string, folder: string) => string;
   readonly schema: () => string;
   readonly patch: (file: string, options: PatchRun) => string;
   /** Reads a show file into plain JSON, checked. */
-  readonly read: (file: string) => unknown;
+  readonly read: (file: string, folder: string) => unknown;
   /** Into and out of the store of a data folder that no node has open. */
   readonly keep: (folder: string, show: unknown) => Imported;
   readonly fetch: (folder: string, show: string | undefined) => unknown;
@@ -119,7 +121,8 @@ export function program(offline: Offline, { print, version, credit }: Terminal):
     .command('check')
     .description('read a show file and say what is wrong with it')
     .argument('<file>')
-    .action((file: string) => print(offline.check(file)));
+    .option(...DATA)
+    .action((file: string, options: { data: string }) => print(offline.check(file, resolve(options.data))));
 
   duskhand
     .command('patch')
@@ -141,8 +144,8 @@ export function program(offline: Offline, { print, version, credit }: Terminal):
     .argument('<file>')
     .option(...DATA)
     .action(async (file: string, options: { data: string }) => {
-      const show = offline.read(file);
       const folder = resolve(options.data);
+      const show = offline.read(file, folder);
       const node = new NodeClient(folder);
       const kept = (await node.isRunning()) ? ((await node.post('show', show)) as Imported) : offline.keep(folder, show);
       print(`${kept.name} is kept as revision ${kept.revision}`);
@@ -162,6 +165,7 @@ export function program(offline: Offline, { print, version, credit }: Terminal):
       print(JSON.stringify(show, null, 2));
     });
 
+  addTypeCommands(duskhand, offline, DATA, print);
   addMachineCommands(duskhand, DATA, print);
   return duskhand;
 }

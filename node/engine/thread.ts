@@ -7,6 +7,7 @@ import { componentId } from '../outputs/sacn/component-id.ts';
 import { SacnOutput } from '../outputs/sacn/output.ts';
 import { systemClock } from '../system/clock.ts';
 import { linksKey, presentLinks } from '../system/links.ts';
+import { goFirst } from '../system/priority.ts';
 import { openUdp } from '../system/udp.ts';
 import { Loop } from './loop.ts';
 import type { EngineSettings, FromEngine, ToEngine } from './messages.ts';
@@ -41,6 +42,7 @@ const loop = new Loop(
   settings.load,
   settings.rate,
 );
+goFirst();
 loop.start();
 
 /** A turn of the event loop lies between rounds, so that sockets get their share: a bounded one, whatever floods in. */

@@ -1,18 +1,20 @@
 import { readFileSync, writeFileSync } from 'node:fs';
 import { InputError } from '../core/errors.ts';
 import type { Millis } from '../core/units.ts';
+import { carryTypes, type TypeLookup } from '../show/carry-types.ts';
 import type { Show } from '../show/document.ts';
-import { readShow } from '../show/read.ts';
+import { checkShow, parseJson } from '../show/read.ts';
 import { openDatabase } from './database.ts';
 import type { JournalTable } from './journal.ts';
 import { lockFolder } from './lock.ts';
 import { ShowTable, type StoredShow } from './shows.ts';
 
 /**
- * Reads a show from a file.
+ * Reads a show from a file; imported types that it names come along.
  * @throws InputError when it cannot be read, or with every mistake that it has.
  */
-export const readShowFile = (file: string | URL): Show => readShow(readText(file));
+export const readShowFile = (file: string | URL, types: TypeLookup): Show =>
+  checkShow(carryTypes(parseJson(readText(file)), types));
 
 /** @throws InputError when it cannot be read. */
 export function readText(file: string | URL): string {
@@ -36,12 +38,17 @@ export function writeNewText(file: string, text: string): void {
 }
 
 /** The show to play: that of `file`; else the one that played last; else the one that was kept last; else the demo. */
-export function showToPlay(file: string | undefined, demo: URL, shows: ShowTable, journal: JournalTable, now: Millis): StoredShow {
-  if (file !== undefined) return shows.keep(readShowFile(file), file, now);
+export function showToPlay(
+  file: string | undefined,
+  demo: URL,
+  { shows, journal, types }: { readonly shows: ShowTable; readonly journal: JournalTable; readonly types: TypeLookup },
+  now: Millis,
+): StoredShow {
+  if (file !== undefined) return shows.keep(readShowFile(file, types), file, now);
   const last = journal.last();
   const played = last === undefined ? undefined : shows.revision(last.revision)?.show.id;
   const stored = played === undefined ? shows.latest() : shows.open(played);
-  return stored ?? shows.keep(readShowFile(demo), 'demo', now);
+  return stored ?? shows.keep(readShowFile(demo, types), 'demo', now);
 }
 
 /**

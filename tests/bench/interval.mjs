@@ -3,7 +3,7 @@ import { createRequire } from 'node:module';
 import process from 'node:process';
 import { WebSocketServer } from 'ws';
 import { built, file, HOST, now, pause, report } from './common.mjs';
-import { heavyShow, sacnTo } from './show.mjs';
+import { restlessShow, sacnTo } from './show.mjs';
 import { openSink } from './sink.mjs';
 
 const UNIVERSES = 64;
@@ -40,7 +40,9 @@ async function startEngine(port, sink) {
   const { checkShow } = await built('show/read.js');
   const { systemClock } = await built('system/clock.js');
   const others = Array.from({ length: UNIVERSES - 1 }, (_, i) => i + 2);
-  const show = compileShow(checkShow(heavyShow(UNIVERSES, [sacnTo('ear', port, [1]), sacnTo('sink', sink, others)])));
+  const show = compileShow(
+    checkShow(restlessShow(UNIVERSES, [sacnTo('ear', port, [1]), sacnTo('sink', sink, others)], { beams: 1 })),
+  );
   const ignore = () => undefined;
   const engine = new Engine(
     { heartbeat: new Heartbeat().memory, rate: 1000 / FRAME, cid: new Uint8Array(16), nodeName: 'bench', firmwareVersion: 1 },

@@ -51,7 +51,9 @@ async function cost() {
 }
 
 async function interval() {
-  heading('Frame interval at a receiver, 64 universes at 40 Hz, main thread with 50 clients and stalls of 50 ms: ms');
+  heading(
+    'Frame interval at a receiver, 64 universes at 40 Hz, main thread with 50 clients and stalls of 50 ms: ms (ours draws 193 lamps)',
+  );
   const series = { engine: [], dmxnet: [] };
   for (let round = 0; round < 2; round++) {
     for (const way of ['engine', 'dmxnet']) series[way].push(...(await measure('interval.mjs', [way])));

@@ -1,21 +1,22 @@
+import { Agent, request } from 'node:http';
 import process from 'node:process';
 import { built, now, pause, report } from './common.mjs';
 import { openEar } from './ear.mjs';
 import { startNode } from './node.mjs';
-import { HIGH, heavyShow, LOW, sacnTo } from './show.mjs';
+import { HIGH, LOW, restlessShow, sacnTo } from './show.mjs';
 import { openSink } from './sink.mjs';
 
 const UNIVERSES = 16;
 const PRESSES = 50;
 
 const [, , way = 'engine', playing = 'still'] = process.argv;
-const start = playing === 'still' ? [] : [{ chase: 'colours' }, { movement: 'circle' }];
+const start = playing === 'still' ? [] : undefined;
 
 let heard = () => undefined;
 const ear = await openEar((at, level) => heard(at, level));
 const sink = await openSink();
 const others = Array.from({ length: UNIVERSES - 1 }, (_, i) => i + 2);
-const document = heavyShow(UNIVERSES, [sacnTo('ear', ear.port, [1]), sacnTo('sink', sink.port, others)], start);
+const document = restlessShow(UNIVERSES, [sacnTo('ear', ear.port, [1]), sacnTo('sink', sink.port, others)], { start });
 
 /** The main thread's hand on the engine, without web server and store. */
 async function byEngine() {
@@ -40,11 +41,17 @@ async function byHttp() {
   const node = await startNode(document);
   const { url, token } = await node.access();
   const headers = { authorization: `Bearer ${token}`, 'content-type': 'application/json' };
-  const post = (body) => fetch(`${url}/api/local/play/command`, { method: 'POST', headers, body: JSON.stringify(body) });
-  const press = async (button) => {
-    const answer = await post({ do: 'press', button });
-    if (!answer.ok) throw new Error(`the node answered ${answer.status}`);
-  };
+  const agent = new Agent({ keepAlive: true });
+  const press = (button) =>
+    new Promise((resolve, reject) => {
+      const asked = request(`${url}/api/local/play/command`, { method: 'POST', headers, agent }, (answer) => {
+        answer.resume();
+        if (answer.statusCode === 204) resolve();
+        else reject(new Error(`the node answered ${answer.statusCode}`));
+      });
+      asked.once('error', reject);
+      asked.end(JSON.stringify({ do: 'press', button }));
+    });
   return { press, stop: () => node.stop() };
 }
 

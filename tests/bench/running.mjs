@@ -2,7 +2,7 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { file, now, pause, report } from './common.mjs';
 import { openEar } from './ear.mjs';
 import { startNode } from './node.mjs';
-import { heavyShow, sacnTo } from './show.mjs';
+import { restlessShow, sacnTo } from './show.mjs';
 import { openSink } from './sink.mjs';
 
 const STARTS = 5;
@@ -44,7 +44,7 @@ function threadSeconds(pid) {
 
 /** Resident memory in MB, and what share of a core the engine thread and the whole process took. */
 async function playing(universes, sink) {
-  const node = await startNode(heavyShow(universes, [sacnTo('sink', sink)]));
+  const node = await startNode(restlessShow(universes, [sacnTo('sink', sink)]));
   await node.access();
   await pause(4000);
   const before = threadSeconds(node.pid);

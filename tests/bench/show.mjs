@@ -2,14 +2,16 @@
 export const LOW = 51;
 export const HIGH = 204;
 
+const moving = [{ chase: 'colours' }, { movement: 'circle' }];
+
 /**
- * A heavy night, invented: 31 lamps in every universe, which fade through colours and swing all the time once `run` is pressed, and one
+ * A night without rest, invented: pars and a beam for every two of them in every universe, all fading through colours and swinging, and one
  * lamp that two buttons set.
  */
-export function heavyShow(universes, outputs, start = [{ chase: 'colours' }, { movement: 'circle' }]) {
+export function restlessShow(universes, outputs, { start = moving, beams = 10 } = {}) {
   const lamp = { type: 'dimmer', mode: '1ch' };
   const fixtures = Array.from({ length: universes }, (_, i) => i + 1).flatMap((universe) => [
-    ...Array.from({ length: 20 }, (_, i) => ({
+    ...Array.from({ length: beams * 2 }, (_, i) => ({
       id: `par-${universe}-${i}`,
       name: `Par ${universe}.${i}`,
       type: 'rgbw-par',
@@ -18,7 +20,7 @@ export function heavyShow(universes, outputs, start = [{ chase: 'colours' }, { m
       address: 1 + i * 6,
       use: 'uplight',
     })),
-    ...Array.from({ length: 10 }, (_, i) => ({
+    ...Array.from({ length: beams }, (_, i) => ({
       id: `beam-${universe}-${i}`,
       name: `Beam ${universe}.${i}`,
       type: 'beam-head',

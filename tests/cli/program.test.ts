@@ -25,6 +25,8 @@ async function line(...args: string[]): Promise<Came> {
     read: nothing,
     keep: nothing,
     fetch: nothing,
+    keepType: nothing,
+    types: nothing,
   };
   const print = (text: string): void => {
     came.out += `${text}\n`;

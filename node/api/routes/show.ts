@@ -1,15 +1,16 @@
 import { Router } from 'express';
 import { InputError } from '../../core/errors.ts';
+import { carryTypes, type TypeLookup } from '../../show/carry-types.ts';
 import { checkShow } from '../../show/read.ts';
 import type { ShowTable } from '../../store/shows.ts';
 import type { Imported } from '../contract.ts';
 import type { Control } from '../control.ts';
 
 /** Shows as documents: in and out. */
-export function showRoutes(control: Control, shows: ShowTable): Router {
+export function showRoutes(control: Control, shows: ShowTable, types: TypeLookup): Router {
   const router = Router();
   router.post('/', (request, response) => {
-    const stored = control.import(checkShow(request.body), 'import');
+    const stored = control.import(checkShow(carryTypes(request.body, types)), 'import');
     response.json({ show: stored.show.id, name: stored.show.name, revision: stored.revision } satisfies Imported);
   });
   router.get('/:id', (request, response) => {

@@ -52,13 +52,12 @@ export function planAddresses(wanted: readonly Wanted[], universes: readonly Uni
   for (const kind of new Set(open.map((one) => one.kind))) {
     const lamps = open.filter((one) => one.kind === kind);
     const whole = lamps.reduce((sum, { size }) => sum + size, 0);
-    const order = [...universes].sort((a, b) => Number(room.holds(b, kind)) - Number(room.holds(a, kind)));
-    const start = room.find(kind, whole, order, gap);
+    const start = room.behind(kind, whole, universes, gap) ?? room.find(kind, whole, universes, gap);
     let address = start?.address ?? 0;
     for (const lamp of lamps) {
       const at =
         start === undefined
-          ? (room.find(kind, lamp.size, order, gap) ?? room.find(kind, lamp.size, order, 0))
+          ? (room.find(kind, lamp.size, universes, gap) ?? room.find(kind, lamp.size, universes, 0))
           : { universe: start.universe, address };
       address += lamp.size;
       if (at === undefined) left.push(lamp.id);
@@ -88,8 +87,15 @@ class Room {
     );
   }
 
-  holds(universe: Universe, kind: string): boolean {
-    return this.#kinds.get(universe)?.includes(kind) ?? false;
+  /** Right behind the last of its kind, where there is one and room enough, the gap included. */
+  behind(kind: string, size: number, universes: readonly Universe[], gap: number): Place | undefined {
+    for (const universe of universes) {
+      const kinds = this.#kinds.get(universe);
+      const start = (kinds?.lastIndexOf(kind) ?? -1) + 1;
+      if (kinds === undefined || start === 0 || start + size > SLOTS) continue;
+      if (kinds.slice(start, start + size + gap).every((other) => other === undefined)) return { universe, address: start + 1 };
+    }
+    return undefined;
   }
 
   /** First run of free slots with `gap` free slots, or its own kind, on either side. */

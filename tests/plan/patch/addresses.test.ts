@@ -60,7 +60,7 @@ describe('Automatic addressing', () => {
       4,
     );
     expect(plan.moved).toEqual(['c', 'd']);
-    expect(written(plan)).toEqual({ a: '2.101', b: '1.1', c: '1.11', d: '1.21', e: '2.1' });
+    expect(written(plan)).toEqual({ a: '2.101', b: '1.1', c: '1.11', d: '1.21', e: '2.107' });
   });
 
   it('never lets two lamps share a slot nor one run off the end, whatever stands already', () => {

@@ -6,12 +6,12 @@ export function Dip({ address }: { readonly address: number }) {
   const words = switchesInWords(address);
   if (switches === undefined) return <span>{words}</span>;
   return (
-    <svg class="dip" viewBox={`0 0 ${switches.length * 12 + 2} 36`} role="img" aria-label={`Switches: ${words}`}>
+    <svg class="dip" viewBox={`0 0 ${switches.length * 12 + 2} 28`} role="img" aria-label={`Switches: ${words}`}>
       {switches.map((on, i) => (
         <g key={`${i + 1}`} transform={`translate(${i * 12 + 2} 1)`}>
-          <rect class="well" x="0" y="0" width="10" height="22" />
-          <rect class={on ? 'knob on' : 'knob'} x="2" y={on ? 2 : 12} width="6" height="8" />
-          <text x="5" y="34" text-anchor="middle">
+          <rect class="well" x="0" y="0" width="10" height="15" />
+          <rect class={on ? 'knob on' : 'knob'} x="2" y={on ? 2 : 8} width="6" height="5" />
+          <text x="5" y="26" text-anchor="middle">
             {i + 1}
           </text>
         </g>

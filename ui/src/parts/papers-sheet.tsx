@@ -56,7 +56,7 @@ function Row({ lamp }: { readonly lamp: FixtureSummary }) {
         {typeName}; {modeName}
         {adjusted.length > 0 && <small>Set in Duskhand, not in the lamp: {adjusted.join(', ')}</small>}
       </td>
-      <td class="papers-slots">{last === address ? address : `${address} to ${last}`}</td>
+      <td class="papers-slots">{last === address ? address : `${address}–${last}`}</td>
       <td>
         <Dip address={address} />
       </td>

@@ -1,0 +1,32 @@
+import { importedRow, typeRows } from './api/type-rows.ts';
+import type { Offline } from './cli/program.ts';
+import { readGdtf } from './fixtures/gdtf/read.ts';
+import { patchShow } from './plan/patch/document.ts';
+import { compileShow } from './playback/compile.ts';
+import type { Show } from './show/document.ts';
+import { showSchema } from './show/read.ts';
+import { keepType, typesIn, typesOf } from './store/fixture-files.ts';
+import { fetchShow, keepShow, readShowFile, readText, writeNewText } from './store/show-files.ts';
+import { systemClock as clock } from './system/clock.ts';
+
+/** What the command line does without a node that runs. */
+export const offline: Omit<Offline, 'run'> = {
+  check: (file, folder) => {
+    const { show, rig } = compileShow(readShowFile(file, typesOf(folder)));
+    return `${show.name}: ${show.fixtures.length} fixtures on universes ${rig.universes.join(', ')}, ${show.looks.length} looks, ${show.buttons.length} buttons. No mistakes found.`;
+  },
+  schema: () => JSON.stringify(showSchema(), null, 2),
+  patch: (file, { write, ...how }) => {
+    const { words, json } = patchShow(readText(file), how);
+    if (write !== undefined) writeNewText(write, json);
+    return words;
+  },
+  read: (file, folder) => readShowFile(file, typesOf(folder)),
+  keep: (folder, document) => {
+    const { show, revision } = keepShow(folder, document as Show, clock.now());
+    return { show: show.id, name: show.name, revision };
+  },
+  fetch: fetchShow,
+  keepType: async (folder, bytes, name) => importedRow(keepType(folder, bytes, name, await readGdtf(bytes), clock.now())),
+  types: (folder) => typeRows(typesIn(folder)),
+};

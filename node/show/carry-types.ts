@@ -1,0 +1,20 @@
+import type { FixtureType } from '../fixtures/fixture-type.ts';
+import { library } from '../fixtures/library.ts';
+
+/** Imported types by their id. */
+export type TypeLookup = (id: string) => FixtureType | undefined;
+
+/**
+ * A show document with the imported types that its fixtures name and that it does not carry: a show stays whole wherever it goes, and
+ * a file that is imported again later does not change it. Whatever is no such document is left as it is for its reader to refuse.
+ */
+export function carryTypes(json: unknown, find: TypeLookup): unknown {
+  const { fixtures, fixtureTypes = [] } = (json ?? {}) as { fixtures?: unknown; fixtureTypes?: unknown };
+  if (!Array.isArray(fixtures) || !Array.isArray(fixtureTypes)) return json;
+  const carried = new Set(fixtureTypes.map(idOf));
+  const named = new Set(fixtures.map((one: unknown) => (one as { type?: unknown } | null)?.type));
+  const wanted = [...named].flatMap((id) => (typeof id !== 'string' || library.has(id) || carried.has(id) ? [] : (find(id) ?? [])));
+  return wanted.length === 0 ? json : { ...(json as object), fixtureTypes: [...fixtureTypes, ...wanted] };
+}
+
+const idOf = (one: unknown): unknown => (one as { id?: unknown } | null)?.id;

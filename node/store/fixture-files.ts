@@ -1,0 +1,109 @@
+import { createHash } from 'node:crypto';
+import { existsSync } from 'node:fs';
+import { join } from 'node:path';
+import type { Millis } from '../core/units.ts';
+import { type FixtureType, fixtureType } from '../fixtures/fixture-type.ts';
+import type { TypeLookup } from '../show/carry-types.ts';
+import { type Db, openDatabase } from './database.ts';
+import { lockFolder } from './lock.ts';
+
+const LONGEST_ID = 60;
+
+/** Imported fixture types with the files that they were read from. Every import is kept. */
+export class FixtureFileTable {
+  readonly #db: Db;
+
+  constructor(db: Db) {
+    this.#db = db;
+  }
+
+  /**
+   * Keeps a file and what was read from it. A type of another maker's GUID that has the id already keeps it, and this one gets a number.
+   * @returns the type with the id under which it is found from now on.
+   */
+  keep(bytes: Buffer, name: string, read: FixtureType, now: Millis): FixtureType {
+    return this.#db.transaction(() => {
+      const guid = read.source?.id ?? '';
+      const type = { ...read, id: this.#freeId(read.id, guid) };
+      const json = JSON.stringify(type);
+      const hash = createHash('sha256').update(bytes).digest('hex');
+      this.#db
+        .prepare('INSERT INTO fixture_file (hash, name, bytes) VALUES (?, ?, ?) ON CONFLICT DO NOTHING')
+        .run(hash, name, bytes);
+      const newest = this.#newest(type.id);
+      if (newest?.hash !== hash || newest.type !== json)
+        this.#db
+          .prepare('INSERT INTO fixture_type (id, guid, hash, type, made_at) VALUES (?, ?, ?, ?, ?)')
+          .run(type.id, guid, hash, json, Math.round(now));
+      return type;
+    })();
+  }
+
+  /** The newest import of a type. Read through the schema again: the store may come from elsewhere. */
+  find(id: string): FixtureType | undefined {
+    const row = this.#newest(id);
+    return row === undefined ? undefined : fixtureType.safeParse(JSON.parse(row.type)).data;
+  }
+
+  list(): FixtureType[] {
+    const rows = this.#db.prepare('SELECT DISTINCT id FROM fixture_type ORDER BY id').all() as { id: string }[];
+    return rows.flatMap(({ id }) => this.find(id) ?? []);
+  }
+
+  /** The file that a type was read from, as it came. */
+  fileOf(id: string): { readonly name: string; readonly bytes: Buffer } | undefined {
+    return this.#db
+      .prepare(
+        'SELECT name, bytes FROM fixture_file WHERE hash = (SELECT hash FROM fixture_type WHERE id = ? ORDER BY number DESC LIMIT 1)',
+      )
+      .get(id) as { name: string; bytes: Buffer } | undefined;
+  }
+
+  #newest(id: string): { guid: string; hash: string; type: string } | undefined {
+    return this.#db.prepare('SELECT guid, hash, type FROM fixture_type WHERE id = ? ORDER BY number DESC LIMIT 1').get(id) as
+      | { guid: string; hash: string; type: string }
+      | undefined;
+  }
+
+  #freeId(wanted: string, guid: string): string {
+    let id = wanted;
+    for (let n = 2; ; n++) {
+      const there = this.#newest(id);
+      if (there === undefined || there.guid.toLowerCase() === guid.toLowerCase()) return id;
+      id = `${wanted.slice(0, LONGEST_ID - 5)}-${n}`;
+    }
+  }
+}
+
+/**
+ * Keeps a type in the store of a folder that no node has open.
+ * @throws InputError when one has.
+ */
+export function keepType(folder: string, bytes: Buffer, name: string, read: FixtureType, now: Millis): FixtureType {
+  const unlock = lockFolder(folder);
+  try {
+    return withTypes(folder, (types) => types.keep(bytes, name, read, now));
+  } finally {
+    unlock();
+  }
+}
+
+/** All imported types of a folder, which need not be there. */
+export const typesIn = (folder: string): FixtureType[] => (isThere(folder) ? withTypes(folder, (types) => types.list()) : []);
+
+/** Finds types in the store of a folder, which is opened for as long as one is looked for. */
+export const typesOf =
+  (folder: string): TypeLookup =>
+  (id) =>
+    isThere(folder) ? withTypes(folder, (types) => types.find(id)) : undefined;
+
+const isThere = (folder: string): boolean => existsSync(join(folder, 'duskhand.sqlite'));
+
+function withTypes<T>(folder: string, use: (types: FixtureFileTable) => T): T {
+  const db = openDatabase(folder);
+  try {
+    return use(new FixtureFileTable(db));
+  } finally {
+    db.close();
+  }
+}
