@@ -44,8 +44,12 @@ export class NodeClient {
   }
 
   /** Posts a file as it is. */
-  send(path: string, bytes: Uint8Array<ArrayBuffer>): Promise<unknown> {
-    return this.#ask(path, { method: 'POST', body: bytes, headers: { 'content-type': 'application/octet-stream' } }, READ_WITHIN);
+  send(path: string, bytes: Buffer): Promise<unknown> {
+    return this.#ask(
+      path,
+      { method: 'POST', body: bytes as Buffer<ArrayBuffer>, headers: { 'content-type': 'application/octet-stream' } },
+      READ_WITHIN,
+    );
   }
 
   delete(path: string): Promise<unknown> {

@@ -10,7 +10,6 @@ export type Millis = Unit<'Millis'>;
 export type Seconds = Unit<'Seconds'>;
 /** Musical beats, counted from the tempo's own origin. */
 export type Beats = Unit<'Beats'>;
-export type Degrees = Unit<'Degrees'>;
 export type Hertz = Unit<'Hertz'>;
 /** Share of full, 0..1. */
 export type Level = Unit<'Level'>;

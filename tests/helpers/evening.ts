@@ -79,6 +79,7 @@ export class Evening {
   readonly #folder = mkdtempSync(join(tmpdir(), 'duskhand-faults-'));
   readonly #datagrams: Datagram[] = [];
   #read = 0;
+  #status: Status['outputs'] = [];
   #button: keyof typeof LEVELS = 'low';
   #floor: Running | undefined;
   #node: Running | undefined;
@@ -127,7 +128,13 @@ export class Evening {
   }
 
   async status(): Promise<Status['outputs']> {
-    return (JSON.parse(await this.tell('status', '--json')) as Status).outputs;
+    this.#status = (JSON.parse(await this.tell('status', '--json')) as Status).outputs;
+    return this.#status;
+  }
+
+  /** What the last status said; none was asked for: nothing. */
+  get lastStatus(): Status['outputs'] {
+    return this.#status;
   }
 
   /** The status as soon as none of these outputs is failing or waiting; else that of four seconds later. */

@@ -82,7 +82,7 @@ const stepsOf = (datagrams: readonly Datagram[]): number[] =>
 async function outlive(evening: Evening, { strike, heal, onlyIpv4, state, trouble, healing }: Fault): Promise<void> {
   const { venue } = evening;
   const hits = evening.lines.filter((line) => line !== six || onlyIpv4 === undefined);
-  const before = await evening.status();
+  const before = evening.lastStatus;
   for (const line of evening.lines) expect(evening.heard(line, 0).at(-1)?.level, line.id).toBe(evening.level);
   const logBefore = evening.log.length;
 

@@ -1,9 +1,10 @@
 import type { ButtonSummary } from '../../../node/api/contract.ts';
+import { buttonState } from '../button-state.ts';
 import { connection } from '../connection.ts';
 import { Holds } from '../holds.ts';
 import { ask, buzz, tell, waiting } from '../presses.ts';
 import { isOpen, state } from '../state.ts';
-import { buttonState, MovingEdge } from './show-button.tsx';
+import { MovingEdge } from './moving-edge.tsx';
 
 const holds = new Holds(
   (button) => {

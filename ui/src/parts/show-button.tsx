@@ -1,18 +1,16 @@
 import { useLayoutEffect, useRef } from 'preact/hooks';
-import type { ButtonState, ButtonSummary, State } from '../../../node/api/contract.ts';
+import type { ButtonState, ButtonSummary } from '../../../node/api/contract.ts';
+import { buttonState } from '../button-state.ts';
 import { type Fill, fillOf, shareAt } from '../fill.ts';
 import { toggle, waiting } from '../presses.ts';
 import { isOpen, nodeNow, state } from '../state.ts';
 import { HoldButton } from './hold-button.tsx';
+import { MovingEdge } from './moving-edge.tsx';
 import { Swatch } from './swatch.tsx';
 
-export type Shown = ButtonState['state'] | 'waiting';
+type Shown = ButtonState['state'] | 'waiting';
 
 const words: Readonly<Record<Shown, string>> = { off: '', waiting: 'asked', coming: 'coming', on: 'on', going: 'going' };
-
-const OFF = { state: 'off' } as const;
-export const buttonState = (now: State | undefined, id: string): Pick<ButtonState, 'state' | 'fade'> =>
-  now?.buttons.find((button) => button.id === id) ?? OFF;
 
 /** A button of the show: what guests will see, and how far that has come. */
 export function ShowButton({ button }: { readonly button: ButtonSummary }) {
@@ -65,13 +63,4 @@ function FillLayer({ fill }: { readonly fill: Fill | undefined }) {
     return () => animation.cancel();
   }, [fill?.at, fill?.until, fill?.from, fill?.to]);
   return <span class="fill" ref={layer} aria-hidden="true" />;
-}
-
-/** The edge that runs around a button while the node has not answered. */
-export function MovingEdge() {
-  return (
-    <svg class="moving-edge" aria-hidden="true">
-      <rect x="1" y="1" rx="11" pathLength="96" />
-    </svg>
-  );
 }

@@ -1,0 +1,58 @@
+import { describe, expect, it } from 'vitest';
+import { readGdtf } from '../../node/fixtures/gdtf/read.ts';
+import { FixtureFileTable, keepType, typesIn, typesOf } from '../../node/store/fixture-files.ts';
+import { lockFolder } from '../../node/store/lock.ts';
+import { description, gdtf, plain } from '../fixtures/gdtf/made-file.ts';
+import { newFolder, open } from './new-folder.ts';
+
+const AT = Date.UTC(2030, 5, 15);
+const file = (...attributes: string[]) =>
+  gdtf(description({ channels: attributes.map((one, i) => plain(`${i + 1}`, one)).join('') }));
+const of = (bytes: Buffer, guid: string) =>
+  readGdtf(bytes).then((type) => ({ ...type, source: { kind: 'gdtf' as const, id: guid, left: [] } }));
+
+describe('imported fixture types', () => {
+  it('are found by their id, newest first, with the file as it came', async () => {
+    const types = new FixtureFileTable(open());
+    const [first, second] = [file('Dimmer'), file('Dimmer', 'Pan')];
+    expect(types.find('invented-moth')).toBeUndefined();
+    types.keep(first, 'moth.gdtf', await readGdtf(first), AT);
+    types.keep(second, 'moth-2.gdtf', await readGdtf(second), AT);
+    expect(types.find('invented-moth')).toEqual(await readGdtf(second));
+    expect(types.fileOf('invented-moth')).toEqual({ name: 'moth-2.gdtf', bytes: second });
+    expect(types.list().map(({ id }) => id)).toEqual(['invented-moth']);
+  });
+
+  it('keep every import, but none twice in a row', async () => {
+    const db = open();
+    const types = new FixtureFileTable(db);
+    const [first, second] = [file('Dimmer'), file('Dimmer', 'Pan')];
+    for (const bytes of [first, first, second, first]) types.keep(bytes, 'x', await readGdtf(bytes), AT);
+    expect(db.prepare('SELECT count(*) AS n FROM fixture_type').get()).toEqual({ n: 3 });
+    expect(db.prepare('SELECT count(*) AS n FROM fixture_file').get()).toEqual({ n: 2 });
+    expect(types.fileOf('invented-moth')?.bytes).toEqual(first);
+  });
+
+  it('of another GUID never take the place of one with the same name', async () => {
+    const types = new FixtureFileTable(open());
+    const [first, second] = [file('Dimmer'), file('Pan')];
+    expect(types.keep(first, 'a', await of(first, 'a'), AT).id).toBe('invented-moth');
+    expect(types.keep(second, 'b', await of(second, 'b'), AT).id).toBe('invented-moth-2');
+    expect(types.keep(first, 'a', await of(first, 'A'), AT).id).toBe('invented-moth');
+    expect(types.find('invented-moth')?.modes[0]?.channels[0]?.functions[0]?.attribute).toBe('Dimmer');
+  });
+
+  it('go into a folder that no node has, and are there for whoever looks', async () => {
+    const folder = newFolder();
+    const bytes = file('Dimmer');
+    expect(typesIn(folder)).toEqual([]);
+    expect(typesOf(folder)('invented-moth')).toBeUndefined();
+    keepType(folder, bytes, 'moth.gdtf', await readGdtf(bytes), AT);
+    expect(typesIn(folder).map(({ id }) => id)).toEqual(['invented-moth']);
+    expect(typesOf(folder)('invented-moth')?.name).toBe('Moth');
+    const unlock = lockFolder(folder);
+    const read = await readGdtf(bytes);
+    expect(() => keepType(folder, bytes, 'moth.gdtf', read, AT)).toThrow('A node is running already');
+    unlock();
+  });
+});

@@ -1,0 +1,55 @@
+import { writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { afterEach, describe, expect, it } from 'vitest';
+import { description, gdtf, plain } from '../fixtures/gdtf/made-file.ts';
+import { duskhand, endAll, NodeProcess, newFolder, showFile } from '../helpers/node-process.ts';
+import { plainShow } from './plain-show.ts';
+
+afterEach(endAll);
+
+function typeFile(bytes: Buffer): string {
+  const file = join(newFolder(), 'moth.gdtf');
+  writeFileSync(file, bytes);
+  return file;
+}
+
+const moth = typeFile.bind(undefined, gdtf(description({ channels: plain('1', 'Dimmer') + plain('2', 'Control1') })));
+const porch = { id: 'porch', name: 'Porch', type: 'invented-moth', mode: 'basic', universe: 3, address: 1, use: 'facade' };
+const withMoth = { ...plainShow, fixtures: [...plainShow.fixtures, porch] };
+const carried = expect.arrayContaining([expect.objectContaining({ id: 'invented-moth' })]);
+const KEPT =
+  /^"Moth" is kept as type invented-moth\n {2}mode basic: Basic, 2 channels\n.*\n {2}Control1 is not used; its channel stays at rest\n$/;
+
+describe('a type from a GDTF file', () => {
+  it('is there for shows, with a node that runs', async () => {
+    const node = await NodeProcess.start({ show: plainShow });
+    const before = await node.client('import', showFile(withMoth));
+    expect(before.stderr).toContain('there is no fixture type "invented-moth"');
+    expect(await node.does('import-type', moth())).toMatch(KEPT);
+    expect(await node.does('types')).toContain('invented-moth  Moth (imported): basic (2)');
+    expect(await node.does('import', showFile(withMoth))).toBe('Plain is kept as revision 2\n');
+    expect(JSON.parse(await node.does('export'))).toMatchObject({ fixtureTypes: carried });
+  });
+
+  it('is there for shows, without one', async () => {
+    const folder = newFolder();
+    const there = (command: string, ...args: string[]) => duskhand([command, '--data', folder, ...args]);
+    expect((await there('check', showFile(withMoth))).code).toBe(1);
+    expect((await there('import-type', moth())).stdout).toMatch(KEPT);
+    expect((await there('types')).stdout).toContain('invented-moth  Moth (imported)');
+    expect((await there('check', showFile(withMoth))).stdout).toContain('No mistakes found');
+    const node = await NodeProcess.start({ folder, show: withMoth });
+    expect(JSON.parse(await node.does('export'))).toMatchObject({ fixtureTypes: carried });
+  });
+
+  it('is refused in plain words where the file is none, by the node and without one', async () => {
+    const broken = typeFile(Buffer.from('no archive'));
+    const folder = newFolder();
+    expect(await duskhand(['import-type', '--data', folder, broken])).toMatchObject({ code: 1, stdout: '' });
+    const node = await NodeProcess.start({ show: plainShow });
+    const refused = await node.client('import-type', broken);
+    expect(refused).toMatchObject({ code: 1, stdout: '' });
+    expect(refused.stderr).toMatch(/^This is not a GDTF file, or it is damaged/);
+    expect((await node.client('import-type', join(folder, 'gone.gdtf'))).stderr).toContain('cannot be read');
+  });
+});
