@@ -13,10 +13,10 @@ const { presentLinks } = await built('system/links.js');
 const { openUdp } = await built('system/udp.js');
 
 const UNIVERSES = Array.from({ length: 16 }, (_, i) => i + 1);
-const FRAMES = 40;
-const ROUNDS = 96;
+const FRAMES = 20;
+const ROUNDS = 300;
 /** Before these the compiler has not settled. */
-const WARMING = 12;
+const WARMING = 30;
 
 /** Every candidate changes one slot of every universe a frame: n is the number of the frame. */
 const place = (n) => n & 511;

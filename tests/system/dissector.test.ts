@@ -79,7 +79,7 @@ beforeAll(async () => {
   await node.stop();
   ended = seconds();
   const again = await NodeProcess.start({ folder: node.folder, sacn: RECEIVER, artnet: RECEIVER });
-  await more(again, 1);
+  await until('several packets', async () => (packetsOf(await again.status(), 'sacn', 1) > 3 ? true : undefined));
   await again.stop();
   await capture.end();
   sacn = capture.dissect([...TIME, ...SACN], `acn.dmx.universe and ip.dst == ${RECEIVER}`);

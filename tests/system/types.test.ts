@@ -18,7 +18,7 @@ const porch = { id: 'porch', name: 'Porch', type: 'invented-moth', mode: 'basic'
 const withMoth = { ...plainShow, fixtures: [...plainShow.fixtures, porch] };
 const carried = expect.arrayContaining([expect.objectContaining({ id: 'invented-moth' })]);
 const KEPT =
-  /^"Moth" is kept as type invented-moth\n {2}mode basic: Basic, 2 channels\n.*\n {2}Control1 is not used; its channel stays at rest\n$/;
+  /^"Moth" is kept as type invented-moth\n {2}mode basic: Basic, 2 channels\n.*\n {2}Control1 is not used; its channel stays at rest\n {2}Not used: pictures and other files of the archive \(1\)\n$/;
 
 describe('a type from a GDTF file', () => {
   it('is there for shows, with a node that runs', async () => {
