@@ -16,8 +16,8 @@ export const offline: Omit<Offline, 'run'> = {
     return `${show.name}: ${show.fixtures.length} fixtures on universes ${rig.universes.join(', ')}, ${show.looks.length} looks, ${show.buttons.length} buttons. No mistakes found.`;
   },
   schema: () => JSON.stringify(showSchema(), null, 2),
-  patch: (file, { write, ...how }) => {
-    const { words, json } = patchShow(readText(file), how);
+  patch: (file, { write, data, ...how }) => {
+    const { words, json } = patchShow(readText(file), how, typesOf(data));
     if (write !== undefined) writeNewText(write, json);
     return words;
   },

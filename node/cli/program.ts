@@ -25,6 +25,8 @@ export interface PatchRun {
   readonly afresh: boolean;
   readonly gap: number;
   readonly write?: string;
+  /** Imported types that the show names are those of this folder. */
+  readonly data: string;
 }
 
 /** The commands that need more than a running node; `main.ts` brings them. Each gives the text to print. */
@@ -131,7 +133,8 @@ export function program(offline: Offline, { print, version, credit }: Terminal):
     .option('--write <file>', 'write the show with these addresses to a new file')
     .option('--afresh', 'give every lamp a new address; without it, those that stand without a clash keep theirs', false)
     .option('--gap <slots>', 'free slots between lamps of different kinds, 0 to 64', gap, 8)
-    .action((file: string, options: PatchRun) => print(offline.patch(file, options)));
+    .option(...DATA)
+    .action((file: string, options: PatchRun) => print(offline.patch(file, { ...options, data: resolve(options.data) })));
 
   duskhand
     .command('schema')

@@ -109,15 +109,24 @@ function write({ slots, places, jobs }: Writer, frame: Frame, mixed: Float64Arra
   }
 }
 
-/** The last job whose attribute is away from rest has the channel, but a strobe only where the channel's own light is not closed; otherwise the first. */
+/**
+ * The last job whose attribute is away from rest has the channel, one whose range holds the value before one that must cut it; a strobe only
+ * where the channel's own light is not closed. Otherwise the first.
+ */
 function jobOf(jobs: readonly Job[], frame: Frame, slots: Uint8Array): Job {
-  for (let i = jobs.length - 1; i > 0; i--) {
+  let cutting: Job | undefined;
+  for (let i = jobs.length - 1; i >= 0; i--) {
     const job = jobs[i] as Job;
-    if (job.cell >= 0 && frame[job.cell] !== job.rest && !(job.flashes && isClosed(jobs, frame)) && isPermitted(job, slots))
-      return job;
+    const value = frame[job.cell];
+    if (value === undefined || value === job.rest || (job.flashes && isClosed(jobs, frame)) || !isPermitted(job, slots)) continue;
+    if (holds(job, value)) return job;
+    cutting ??= job;
   }
-  return jobs[0] as Job;
+  return cutting ?? (jobs[0] as Job);
 }
+
+const holds = ({ lowest, span }: Job, value: number): boolean =>
+  value >= Math.min(lowest, lowest + span) && value <= Math.max(lowest, lowest + span);
 
 const adjusted = ({ least, most, factor, offset }: Job, value: number): number =>
   offset + factor * Math.min(most, Math.max(least, value));

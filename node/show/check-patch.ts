@@ -21,7 +21,7 @@ export function checkTypes(show: Show, wrong: Wrong): void {
 function checkChannels(mode: Mode, path: string, wrong: Wrong): void {
   const taken = new Set<number>();
   for (const [i, channel] of mode.channels.entries()) {
-    for (const field of ['slot', 'fine'] as const) {
+    for (const field of ['slot', 'fine', 'ultra'] as const) {
       const slot = channel[field];
       if (slot === undefined) continue;
       if (taken.has(slot)) wrong(`${path}[${i}].${field}`, `slot ${slot} has a job already`);

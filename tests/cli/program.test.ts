@@ -142,12 +142,12 @@ describe('what a node is started with', () => {
 
 describe('patch', () => {
   it('keeps what stands and writes nothing unless it is told to', async () => {
-    expect((await line('patch', 'a.json')).out).toBe('patched a.json {"afresh":false,"gap":8}\n');
+    expect((await line('patch', 'a.json', '--data', '/d')).out).toBe('patched a.json {"afresh":false,"gap":8,"data":"/d"}\n');
   });
 
   it('takes a gap, a fresh start and a file to write', async () => {
-    const { out } = await line('patch', 'a.json', '--gap', '0', '--afresh', '--write', 'b.json');
-    expect(JSON.parse(out.replace('patched a.json ', ''))).toEqual({ afresh: true, gap: 0, write: 'b.json' });
+    const { out } = await line('patch', 'a.json', '--data', '/d', '--gap', '0', '--afresh', '--write', 'b.json');
+    expect(JSON.parse(out.replace('patched a.json ', ''))).toEqual({ afresh: true, gap: 0, write: 'b.json', data: '/d' });
     for (const wrong of ['65', '-1', 'x', '1.5']) expect((await line('patch', 'a.json', '--gap', wrong)).code).not.toBe(0);
   });
 });

@@ -274,6 +274,23 @@ describe('the patch', () => {
   });
 });
 
+describe('two jobs with one attribute', () => {
+  it('share the channel out by their ranges, and the last one cuts what neither holds', () => {
+    const show = own([
+      {
+        slot: 1,
+        functions: [
+          { attribute: 'NoFeature', to: 9 },
+          { attribute: 'Shutter1Strobe', from: 10, to: 110, physical: [1, 5] },
+          { attribute: 'Shutter1Strobe', from: 120, to: 220, physical: [5, 25] },
+        ],
+      },
+    ]);
+    // GDTF's linear mapping (facts/protocols.md 5.3): 10 + 100 × (3 - 1) / 4, and 120 + 100 × (15 - 5) / 20.
+    expect([3, 15, 0.5].map((hertz) => encoded(show, { Shutter1Strobe: hertz })[0])).toEqual([60, 170, 120]);
+  });
+});
+
 describe('a slot driven by hand', () => {
   it('stands over the frame, and returns to it or, where nobody owns it, to nothing', () => {
     const { rig } = compileShow(lamp('dimmer', '1ch'));

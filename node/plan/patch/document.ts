@@ -4,6 +4,7 @@ import { universeNumber } from '../../core/output-settings.ts';
 import type { Universe } from '../../core/units.ts';
 import { fixtureType, footprint } from '../../fixtures/fixture-type.ts';
 import { library } from '../../fixtures/library.ts';
+import { carryTypes, type TypeLookup } from '../../show/carry-types.ts';
 import { explain, plainWords } from '../../show/explain.ts';
 import { checkShow, parseJson } from '../../show/read.ts';
 import { type Place, planAddresses, type Wanted } from './addresses.ts';
@@ -77,8 +78,12 @@ export function planPatch(json: unknown, { afresh, gap }: PatchOptions): PatchPl
 }
 
 /** As {@link planPatch}, from the text of a show file: what to tell, and the file with the new addresses. */
-export function patchShow(text: string, options: PatchOptions): { readonly words: string; readonly json: string } {
-  const plan = planPatch(parseJson(text), options);
+export function patchShow(
+  text: string,
+  options: PatchOptions,
+  types: TypeLookup = () => undefined,
+): { readonly words: string; readonly json: string } {
+  const plan = planPatch(carryTypes(parseJson(text), types), options);
   return { words: patchInWords(plan), json: `${JSON.stringify(plan.document, null, 2)}\n` };
 }
 
