@@ -14,9 +14,9 @@ const { openUdp } = await built('system/udp.js');
 
 const UNIVERSES = Array.from({ length: 16 }, (_, i) => i + 1);
 const FRAMES = 20;
-const ROUNDS = 300;
+const ROUNDS = 150;
 /** Before these the compiler has not settled. */
-const WARMING = 30;
+const WARMING = 20;
 
 /** Every candidate changes one slot of every universe a frame: n is the number of the frame. */
 const place = (n) => n & 511;

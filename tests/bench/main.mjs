@@ -27,7 +27,7 @@ const fixed = (value, digits = 2) => value.toFixed(digits);
 const heading = (text) => print(`\n${text}`);
 
 async function cost() {
-  heading('CPU time of a packet, 16 universes flat out, all of them changing: µs, from the cheapest twentieth of 300 rounds');
+  heading('CPU time of a packet, 16 universes flat out, all of them changing: µs, from the cheapest twentieth of 150 rounds');
   const costs = await measure('cost.mjs', [], ['--expose-gc']);
   // Whatever else runs on the machine only makes a round dearer: the cheapest are nearest to the truth.
   const usual = (key) => quantile(costs[key], 0.05);
