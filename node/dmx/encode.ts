@@ -77,10 +77,8 @@ export class Encoder {
     // A slot that no lamp owns has nobody else to bring it back.
     this.#drive(this.#driven, true);
     for (const lamp of this.#lamps) {
-      const at = lamp.colour;
-      lamp.colours?.mix(frame[at] as number, frame[at + 1] as number, frame[at + 2] as number, lamp.mixed);
-      const scale = lamp.dimmer < 0 ? 1 : (frame[lamp.dimmer] as number) * lamp.most;
-      for (const writer of lamp.writers) write(writer, frame, lamp.mixed, scale);
+      if (lamp.colours !== undefined) mixInto(lamp, lamp.colours, frame);
+      for (const writer of lamp.writers) write(writer, frame, lamp.mixed);
     }
     this.#drive(byHand, false);
     this.#driven = byHand;
@@ -94,14 +92,19 @@ export class Encoder {
   }
 }
 
-function write({ slots, places, jobs }: Writer, frame: Frame, mixed: Float64Array, scale: number): void {
+/** The lamp's emitters in its colour, dimmed here where no dimmer channel does it. Arrays go from hand to hand: a number would be boxed. */
+function mixInto({ colour, dimmer, most, mixed }: LampWriter, colours: LampColour, frame: Frame): void {
+  colours.mix(frame, colour, mixed);
+  if (dimmer < 0) return;
+  const scale = (frame[dimmer] as number) * most;
+  for (let i = 0; i < mixed.length; i++) mixed[i] = (mixed[i] as number) * scale;
+}
+
+function write({ slots, places, jobs }: Writer, frame: Frame, mixed: Float64Array): void {
   const job = jobOf(jobs, frame, slots);
-  const value =
-    job.emitter >= 0
-      ? (mixed[job.emitter] as number) * scale
-      : job.cell >= 0
-        ? adjusted(job, frame[job.cell] as number)
-        : job.lowest;
+  let value = job.lowest;
+  if (job.emitter >= 0) value = mixed[job.emitter] as number;
+  else if (job.cell >= 0) value = job.offset + job.factor * Math.min(job.most, Math.max(job.least, frame[job.cell] as number));
   let rest = Math.round(channelValue(job, value));
   for (let i = places.length - 1; i >= 0; i--) {
     slots[places[i] as number] = rest & 0xff;
@@ -117,8 +120,9 @@ function jobOf(jobs: readonly Job[], frame: Frame, slots: Uint8Array): Job {
   let cutting: Job | undefined;
   for (let i = jobs.length - 1; i >= 0; i--) {
     const job = jobs[i] as Job;
-    const value = frame[job.cell];
-    if (value === undefined || value === job.rest || (job.flashes && isClosed(jobs, frame)) || !isPermitted(job, slots)) continue;
+    if (job.cell < 0) continue;
+    const value = frame[job.cell] as number;
+    if (value === job.rest || (job.flashes && isClosed(jobs, frame)) || !isPermitted(job, slots)) continue;
     if (holds(job, value)) return job;
     cutting ??= job;
   }
@@ -127,9 +131,6 @@ function jobOf(jobs: readonly Job[], frame: Frame, slots: Uint8Array): Job {
 
 const holds = ({ lowest, span }: Job, value: number): boolean =>
   value >= Math.min(lowest, lowest + span) && value <= Math.max(lowest, lowest + span);
-
-const adjusted = ({ least, most, factor, offset }: Job, value: number): number =>
-  offset + factor * Math.min(most, Math.max(least, value));
 
 function isPermitted({ when }: Job, slots: Uint8Array): boolean {
   if (when === undefined) return true;

@@ -7,10 +7,12 @@ import { HIGH, LOW, restlessShow, sacnTo } from './show.mjs';
 import { openSink } from './sink.mjs';
 
 const UNIVERSES = 16;
-const PRESSES = 50;
 
 const [, , way = 'engine', playing = 'still'] = process.argv;
-const start = playing === 'still' ? [] : undefined;
+const still = playing === 'still';
+const start = still ? [] : undefined;
+/** Where all moves a press waits for the refresh limit, by chance for long or short: the median needs many. */
+const presses = still ? 40 : 160;
 
 let heard = () => undefined;
 const ear = await openEar((at, level) => heard(at, level));
@@ -58,9 +60,9 @@ async function byHttp() {
 const { press, stop } = way === 'engine' ? await byEngine() : await byHttp();
 await pause(2000);
 const delays = [];
-for (let i = 0; i < PRESSES; i++) {
-  // Presses fall anywhere in a frame, and the last one has had its three repeats.
-  await pause(120 + 50 * Math.random());
+for (let i = 0; i < presses; i++) {
+  // Presses fall anywhere in a frame; where nothing moves, the one before has had its three repeats.
+  await pause((still ? 120 : 30) + 50 * Math.random());
   const [button, wanted] = i % 2 === 0 ? ['high', HIGH] : ['low', LOW];
   const arrived = new Promise((resolve) => {
     heard = (at, level) => level === wanted && resolve(at);

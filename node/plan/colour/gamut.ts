@@ -10,7 +10,7 @@ export const toUv = (x: number, y: number): Chromaticity => ({
   u: (4 * x) / (-2 * x + 12 * y + 3),
   v: (9 * y) / (-2 * x + 12 * y + 3),
 });
-export const toXy = ({ u, v }: Chromaticity): readonly [x: number, y: number] => [
+export const toXy = (u: number, v: number): readonly [x: number, y: number] => [
   (9 * u) / (6 * u - 16 * v + 12),
   (4 * v) / (6 * u - 16 * v + 12),
 ];
@@ -25,36 +25,40 @@ export function gamutOf(emitters: readonly Emitter[]): Chromaticity[] {
   return [...chain(points), ...chain([...points].reverse())];
 }
 
-/** The point itself where it can be mixed, else the nearest that can by distance in u'v'. */
-export function nearestIn(
-  gamut: readonly Chromaticity[],
-  wanted: Chromaticity,
-): { readonly at: Chromaticity; readonly inside: boolean } {
+/**
+ * Moves a point of the diagram, u' and v' in `at`, to the nearest that can be mixed, by distance in u'v'. Works in place: it is called in
+ * every frame of a fade that leaves the gamut. @returns whether the point was inside and stayed where it was
+ */
+export function moveInto(gamut: readonly Chromaticity[], at: Float64Array): boolean {
+  const u = at[0] as number;
+  const v = at[1] as number;
   let inside = gamut.length > 2;
-  let at = gamut[0] ?? wanted;
+  let least = Number.POSITIVE_INFINITY;
   for (let i = 0; i < gamut.length; i++) {
     const from = gamut[i] as Chromaticity;
-    const to = gamut[(i + 1) % gamut.length] as Chromaticity;
-    if (side(from, to, wanted) < 0) inside = false;
-    const near = nearestOn(from, to, wanted);
-    if (distance(near, wanted) < distance(at, wanted)) at = near;
+    const to = gamut[i + 1 < gamut.length ? i + 1 : 0] as Chromaticity;
+    const du = to.u - from.u;
+    const dv = to.v - from.v;
+    if (du * (v - from.v) - dv * (u - from.u) < 0) inside = false;
+    const length = du * du + dv * dv;
+    const along = length === 0 ? 0 : Math.min(1, Math.max(0, ((u - from.u) * du + (v - from.v) * dv) / length));
+    const [offU, offV] = [from.u + along * du - u, from.v + along * dv - v];
+    const distance = offU * offU + offV * offV;
+    if (distance >= least) continue;
+    least = distance;
+    at[0] = u + offU;
+    at[1] = v + offV;
   }
-  return inside ? { at: wanted, inside } : { at, inside: distance(at, wanted) === 0 };
+  if (inside) {
+    at[0] = u;
+    at[1] = v;
+  }
+  return inside || least === 0;
 }
-
-const distance = (a: Chromaticity, b: Chromaticity): number => Math.hypot(a.u - b.u, a.v - b.v);
 
 /** Above 0 when `at` lies to the left of the way from `from` to `to`. */
 const side = (from: Chromaticity, to: Chromaticity, at: Chromaticity): number =>
   (to.u - from.u) * (at.v - from.v) - (to.v - from.v) * (at.u - from.u);
-
-function nearestOn(from: Chromaticity, to: Chromaticity, at: Chromaticity): Chromaticity {
-  const du = to.u - from.u;
-  const dv = to.v - from.v;
-  const length = du * du + dv * dv;
-  const share = length === 0 ? 0 : Math.min(1, Math.max(0, ((at.u - from.u) * du + (at.v - from.v) * dv) / length));
-  return { u: from.u + share * du, v: from.v + share * dv };
-}
 
 /** Half of the hull (Andrew's monotone chain), without its last point. */
 function chain(points: readonly Chromaticity[]): Chromaticity[] {

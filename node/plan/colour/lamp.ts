@@ -1,6 +1,6 @@
 import type { EmitterName } from '../../core/attributes.ts';
 import { attribute } from '../../core/attributes.ts';
-import { type Chromaticity, gamutOf, nearestIn, toUv, toXy } from './gamut.ts';
+import { type Chromaticity, gamutOf, moveInto, toUv, toXy } from './gamut.ts';
 import { oklabToXyz, type Triple, xyzToOklab } from './oklab.ts';
 import { brightest, type Emitter, emitterAt } from './solve.ts';
 
@@ -14,6 +14,9 @@ export interface Reach {
   readonly exact: boolean;
 }
 
+/** Colours that a kind of lamp wears at a time, dealt out in turn: rarely more. */
+const REMEMBERED = 8;
+
 /** Measured light of emitters by name; those left out are taken at their nominal light. */
 export type Measured = Readonly<
   Partial<Record<EmitterName, { readonly x: number; readonly y: number; readonly flux: number } | undefined>>
@@ -23,8 +26,8 @@ export type Measured = Readonly<
 export type Trim = Readonly<Partial<Record<EmitterName, number | undefined>>>;
 
 /**
- * The colours of one kind of lamp, from its 1 to 8 emitters. It mixes a colour from Oklab as a frame holds it, remembering the last one:
- * lamps of a kind mostly wear the same.
+ * The colours of one kind of lamp, from its 1 to 8 emitters. It mixes a colour from Oklab as a frame holds it, and
+ * remembers the last few: lamps of a kind mostly wear the same.
  */
 export class LampColour {
   readonly #emitters: readonly Emitter[];
@@ -32,8 +35,11 @@ export class LampColour {
   /** Luminance with everything at full, in the unit of the emitters' flux. */
   readonly full: number;
   readonly #xyz = new Float64Array(3);
-  readonly #last = new Float64Array(3).fill(Number.NaN);
-  readonly #levels: Float64Array;
+  readonly #near = new Float64Array(2);
+  /** Colours that were mixed lately, three coordinates each, and the levels that came of them. */
+  readonly #known = new Float64Array(3 * REMEMBERED).fill(Number.NaN);
+  readonly #levels: readonly Float64Array[];
+  #oldest = 0;
 
   constructor(names: readonly EmitterName[], measured: Measured, trim: Trim = {}) {
     this.#emitters = names.map((name) => {
@@ -42,27 +48,39 @@ export class LampColour {
     });
     this.#gamut = gamutOf(this.#emitters);
     this.full = this.#emitters.reduce((sum, { Y }) => sum + Y, 0);
-    this.#levels = new Float64Array(names.length);
+    this.#levels = Array.from({ length: REMEMBERED }, () => new Float64Array(names.length));
   }
 
   reach(x: number, y: number): Reach {
-    const { at, inside } = nearestIn(this.#gamut, toUv(x, y));
-    const [nearX, nearY] = toXy(at);
+    const { u, v } = toUv(x, y);
+    const at = Float64Array.of(u, v);
+    const inside = moveInto(this.#gamut, at);
+    const [nearX, nearY] = toXy(at[0] as number, at[1] as number);
     const luminance = brightest(this.#emitters, nearX, nearY, new Float64Array(this.#emitters.length));
     const share = luminance / this.full;
     return { oklab: xyzToOklab([(nearX / nearY) * share, share, ((1 - nearX - nearY) / nearY) * share]), luminance, exact: inside };
   }
 
-  /** Levels 0..1 of the emitters for a colour of a frame, into `out`. What is brighter than the lamp can do is as bright as it can. */
-  mix(lightness: number, a: number, b: number, out: Float64Array): void {
-    const last = this.#last;
-    if (last[0] !== lightness || last[1] !== a || last[2] !== b) {
-      this.#remix(lightness, a, b);
-      last[0] = lightness;
-      last[1] = a;
-      last[2] = b;
+  /**
+   * Levels 0..1 of the emitters for the colour whose three coordinates lie in `frame` from `at` on, into `out`. What is brighter than the
+   * lamp can do is as bright as it can.
+   */
+  mix(frame: Float64Array, at: number, out: Float64Array): void {
+    const levels = this.#levels[this.#find(frame, at)] as Float64Array;
+    for (let i = 0; i < levels.length; i++) out[i] = levels[i] as number;
+  }
+
+  /** Place of the colour among those that are remembered; a new one takes the place of the oldest. */
+  #find(frame: Float64Array, at: number): number {
+    const known = this.#known;
+    for (let i = 0; i < REMEMBERED; i++) {
+      if (known[3 * i] === frame[at] && known[3 * i + 1] === frame[at + 1] && known[3 * i + 2] === frame[at + 2]) return i;
     }
-    out.set(this.#levels);
+    const place = this.#oldest;
+    this.#oldest = (place + 1) % REMEMBERED;
+    for (let i = 0; i < 3; i++) known[3 * place + i] = frame[at + i] as number;
+    this.#remix(place);
+    return place;
   }
 
   /** CIE XYZ of the light at these levels, where a Y of 1 is everything at full. */
@@ -77,9 +95,10 @@ export class LampColour {
     return [sum.X / this.full, sum.Y / this.full, sum.Z / this.full];
   }
 
-  #remix(lightness: number, a: number, b: number): void {
-    const levels = this.#levels;
-    oklabToXyz(lightness, a, b, this.#xyz);
+  #remix(place: number): void {
+    const levels = this.#levels[place] as Float64Array;
+    const known = this.#known;
+    oklabToXyz(known[3 * place] as number, known[3 * place + 1] as number, known[3 * place + 2] as number, this.#xyz);
     const X = this.#xyz[0] as number;
     const Y = this.#xyz[1] as number;
     const Z = this.#xyz[2] as number;
@@ -92,7 +111,12 @@ export class LampColour {
     let y = Y / sum;
     let luminance = brightest(this.#emitters, x, y, levels);
     if (luminance === 0) {
-      [x, y] = toXy(nearestIn(this.#gamut, toUv(x, y)).at);
+      const near = this.#near;
+      const uv = toUv(x, y);
+      near[0] = uv.u;
+      near[1] = uv.v;
+      moveInto(this.#gamut, near);
+      [x, y] = toXy(near[0] as number, near[1] as number);
       luminance = brightest(this.#emitters, x, y, levels);
     }
     const wanted = Y * this.full;

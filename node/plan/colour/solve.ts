@@ -37,6 +37,7 @@ export function brightest(emitters: readonly Emitter[], x: number, y: number, le
   let bestJ = -1;
   let bestA = 0;
   let bestB = 0;
+  const onALine = true;
   // How far an emitter pulls the mixture off the wanted chromaticity; the sums of both must vanish.
   const p = pulls;
   const q = pulls2;
@@ -81,7 +82,7 @@ export function brightest(emitters: readonly Emitter[], x: number, y: number, le
       }
     }
   }
-  if (best <= 0) return onALine(emitters, levels);
+  if (best <= 0) return onALine ? brightestOnALine(emitters, levels) : 0;
   for (let k = 0; k < n; k++) levels[k] = bestMask & (1 << k) ? 1 : 0;
   levels[bestI] = Math.min(1, Math.max(0, bestA));
   levels[bestJ] = Math.min(1, Math.max(0, bestB));
@@ -95,7 +96,7 @@ const beyond = (value: number, noise: number): number => (Math.abs(value) <= noi
  * Where every two pulls lie in one line no pair of levels is determined: all emitters have one colour, or the wanted one lies on the line
  * between the few that there are. Then one level at most is between the bounds.
  */
-function onALine(emitters: readonly Emitter[], levels: Float64Array): number {
+function brightestOnALine(emitters: readonly Emitter[], levels: Float64Array): number {
   const n = emitters.length;
   const reach = Math.max(...emitters.map((_, k) => Math.hypot(pulls[k] as number, pulls2[k] as number)));
   const scale = Math.max(...emitters.map(({ X, Y, Z }) => X + Y + Z));

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { type EmitterName, emitterNames } from '../../../node/core/attributes.ts';
-import { gamutOf, nearestIn, toUv, toXy } from '../../../node/plan/colour/gamut.ts';
+import { type Chromaticity, gamutOf, moveInto, toUv, toXy } from '../../../node/plan/colour/gamut.ts';
 import { LampColour, type Measured } from '../../../node/plan/colour/lamp.ts';
 import { oklabToXyz, type Triple } from '../../../node/plan/colour/oklab.ts';
 import { emitterAt } from '../../../node/plan/colour/solve.ts';
@@ -20,7 +20,7 @@ const lamp = new LampColour(names, measured);
 const xyOf = ([X, Y, Z]: Triple): [number, number] => [X / (X + Y + Z), Y / (X + Y + Z)];
 const mixed = (of: LampColour, [l, a, b]: Triple, count: number): Float64Array => {
   const levels = new Float64Array(count);
-  of.mix(l, a, b, levels);
+  of.mix(Float64Array.of(l, a, b), 0, levels);
   return levels;
 };
 
@@ -106,6 +106,8 @@ describe('What a lamp can do of a colour', () => {
   });
 });
 
+const there = ({ u, v }: Chromaticity) => toXy(u, v);
+
 describe('The chromaticity diagram of CIE 1976', () => {
   test('D65 lies at u\u2032 0.1978, v\u2032 0.4683 (CIE 15)', () => {
     const { u, v } = toUv(0.3127, 0.329);
@@ -116,7 +118,7 @@ describe('The chromaticity diagram of CIE 1976', () => {
   test('there and back is the same point', () => {
     fc.assert(
       fc.property(fc.double({ min: 0.01, max: 0.7, noNaN: true }), fc.double({ min: 0.01, max: 0.8, noNaN: true }), (x, y) => {
-        const [backX, backY] = toXy(toUv(x, y));
+        const [backX, backY] = there(toUv(x, y));
         expect(backX).toBeCloseTo(x, 9);
         expect(backY).toBeCloseTo(y, 9);
       }),
@@ -130,7 +132,12 @@ describe('The chromaticity diagram of CIE 1976', () => {
       { u: 1, v: 1 },
       { u: 0, v: 1 },
     ];
-    expect(nearestIn(square, { u: 0.5, v: 0.25 })).toEqual({ at: { u: 0.5, v: 0.25 }, inside: true });
-    expect(nearestIn(square, { u: 2, v: 0.25 })).toEqual({ at: { u: 1, v: 0.25 }, inside: false });
+    const moved = (u: number, v: number) => {
+      const at = Float64Array.of(u, v);
+      return { inside: moveInto(square, at), at: [...at] };
+    };
+    expect(moved(0.5, 0.25)).toEqual({ at: [0.5, 0.25], inside: true });
+    expect(moved(2, 0.25)).toEqual({ at: [1, 0.25], inside: false });
+    expect(moved(-3, 7)).toEqual({ at: [0, 1], inside: false });
   });
 });

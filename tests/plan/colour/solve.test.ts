@@ -88,8 +88,20 @@ describe('The brightest mixture of a colour', () => {
           const wanted = [sum[0] / whole, sum[1] / whole] as const;
           const ours = mixOf(emitters, wanted);
           const theirs = oracle(emitters, wanted);
-          if (theirs > 0) mixed++;
-          expect(Math.abs(ours.flux - theirs)).toBeLessThan(1e-4 * Math.max(1, theirs));
+          // Where emitters all but coincide the general solver gives up; that the mixture is the wanted colour is seen either way.
+          const made = emitters.reduce(
+            ([X, Y, Z], one, i) => {
+              const level = ours.levels[i] ?? 0;
+              return [X + one.X * level, Y + one.Y * level, Z + one.Z * level] as const;
+            },
+            [0, 0, 0] as readonly [number, number, number],
+          );
+          const light = made[0] + made[1] + made[2];
+          expect(Math.hypot(made[0] / light - wanted[0], made[1] / light - wanted[1])).toBeLessThan(1e-6);
+          if (theirs > 0) {
+            mixed++;
+            expect(Math.abs(ours.flux - theirs)).toBeLessThan(1e-4 * Math.max(1, theirs));
+          }
           expect(ours.levels.every((level) => level >= 0 && level <= 1)).toBe(true);
         },
       ),
