@@ -62,4 +62,21 @@ describe('faults of an output', () => {
     flush(0, 1, 'EWHATEVER');
     expect(log[0]).toContain('(EWHATEVER)');
   });
+
+  it('of a link are told of only when they last three seconds, and not at all when the links changed before', () => {
+    const short = started();
+    for (let now = 0; now < 2900; now += 25) short.flush(now, 1, 'ENETUNREACH');
+    expect(short.log).toHaveLength(0);
+    expect(short.faults.list()[0]?.count).toBe(116);
+    short.faults.relinked();
+    for (let now = 2900; now < 10_000; now += 25) short.flush(now);
+    expect(short.log).toHaveLength(0);
+
+    const long = started();
+    for (let now = 0; now <= 3100; now += 25) long.flush(now, 1, 'ENETUNREACH');
+    expect(long.log).toHaveLength(1);
+    long.faults.relinked();
+    for (let now = 3125; now < 10_000; now += 25) long.flush(now);
+    expect(long.log).toHaveLength(2);
+  });
 });

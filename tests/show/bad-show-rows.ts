@@ -189,6 +189,29 @@ export const readerRows: readonly Row[] = [
     'must be an IP address',
     '(found "node.example")',
   ],
+  [
+    'an Art-Net output to an IPv6 address',
+    (s) => (s.outputs = [{ id: 'x', protocol: 'artnet', to: ['2001:db8::1'] }]),
+    'outputs[0].to[0]',
+    'must be an IPv4 address',
+    '(found "2001:db8::1")',
+  ],
+  [
+    'two Art-Net outputs',
+    (s) =>
+      (s.outputs = [
+        { id: 'x', protocol: 'artnet' },
+        { id: 'y', protocol: 'artnet' },
+      ]),
+    'outputs[1]',
+    'outputs[0] is Art-Net already',
+  ],
+  [
+    'a universe that has no Port-Address of its number',
+    (s) => (s.outputs = [{ id: 'x', protocol: 'artnet', universes: [1, 40000] }]),
+    'outputs[0].portAddresses',
+    'universe 40000 needs a Port-Address',
+  ],
   // Names that lead nowhere.
   [
     'an unknown fixture',
