@@ -55,7 +55,8 @@ export class Decoder {
       const job = channel.functions.find(({ from, to }) => value >= from && value <= to);
       if (job === undefined) continue;
       const amount = amountOf(job, value);
-      if (job.attribute === 'Dimmer' || (job.attribute === 'Shutter1' && amount === 0)) open *= amount;
+      if (job.attribute === 'Dimmer') open *= alongCurve(type.dimming ?? 'linear', amount);
+      if (job.attribute === 'Shutter1' && amount === 0) open = 0;
       if (isEmitter(job.attribute)) mixed.set(job.attribute, amount);
       if (job.attribute === 'ColorAdd_UV') light = plus(light ?? DARK, times(UV, amount));
       if (job.attribute === 'Color1') light = wheelLight(type, value / (fullOf(channel) + 1));

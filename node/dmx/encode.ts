@@ -2,7 +2,7 @@ import { type AttributeName, attribute, attributes, isEmitter } from '../core/at
 import type { Frame } from '../core/frame.ts';
 import type { Levels } from '../core/levels.ts';
 import { clampLevel, type Universe } from '../core/units.ts';
-import type { Channel, ChannelFunction } from '../fixtures/fixture-type.ts';
+import { type Channel, type ChannelFunction, type FixtureType, fullOf } from '../fixtures/fixture-type.ts';
 import type { Lamp, Rig, RigFixture } from '../fixtures/rig.ts';
 import type { LampColour } from '../plan/colour/lamp.ts';
 import { LampColours } from '../plan/colour/lamps.ts';
@@ -29,6 +29,9 @@ interface Job {
   readonly closes: boolean;
   readonly flashes: boolean;
   readonly curve: ChannelFunction['curve'];
+  /** Dimmers only: how light follows the value, where that is known. */
+  readonly dimming: FixtureType['dimming'];
+  readonly isDimmer: boolean;
   /** Only while the channel whose bytes lie at `places` stands in this range. */
   readonly when: { readonly places: readonly number[]; readonly from: number; readonly to: number } | undefined;
 }
@@ -50,6 +53,10 @@ interface LampWriter {
   readonly dimmer: number;
   /** Scale at full. */
   readonly most: number;
+  /** The scale is of what the eye sees. */
+  readonly isEven: boolean;
+  /** Least level of an emitter that still rounds to a step. */
+  readonly leastStep: number;
 }
 
 /** A slot, from 1, that somebody drives to a value, 0..255. */
@@ -93,10 +100,15 @@ export class Encoder {
 }
 
 /** The lamp's emitters in its colour, dimmed here where no dimmer channel does it. Arrays go from hand to hand: a number would be boxed. */
-function mixInto({ colour, dimmer, most, mixed }: LampWriter, colours: LampColour, frame: Frame): void {
+function mixInto({ colour, dimmer, most, isEven, leastStep, mixed }: LampWriter, colours: LampColour, frame: Frame): void {
   colours.mix(frame, colour, mixed);
   if (dimmer < 0) return;
-  const scale = (frame[dimmer] as number) * most;
+  const level = (frame[dimmer] as number) * most;
+  let scale = isEven ? level * level : level;
+  let strongest = 0;
+  for (let i = 0; i < mixed.length; i++) strongest = Math.max(strongest, (mixed[i] as number) * scale);
+  // A fade ends at its last step, not in a jump to dark some steps before.
+  if (strongest > 0 && strongest < leastStep) scale *= leastStep / strongest;
   for (let i = 0; i < mixed.length; i++) mixed[i] = (mixed[i] as number) * scale;
 }
 
@@ -105,7 +117,10 @@ function write({ slots, places, jobs }: Writer, frame: Frame, mixed: Float64Arra
   let value = job.lowest;
   if (job.emitter >= 0) value = mixed[job.emitter] as number;
   else if (job.cell >= 0) value = job.offset + job.factor * Math.min(job.most, Math.max(job.least, frame[job.cell] as number));
+  // Light goes with the square of what the eye sees (IESNA Handbook, by facts of light, "Dimming").
+  if (job.dimming !== undefined) value = againstCurve(job.dimming, value * value);
   let rest = Math.round(channelValue(job, value));
+  if (job.isDimmer && value > 0 && rest === job.first && job.last > job.first) rest++;
   for (let i = places.length - 1; i >= 0; i--) {
     slots[places[i] as number] = rest & 0xff;
     rest >>>= 8;
@@ -168,6 +183,8 @@ function writerOf(lamp: Lamp, fixture: RigFixture, levels: Levels, colours: Lamp
     colour: lamp.cells.get('ColourL') ?? -1,
     dimmer: lamp.hasDimmer ? -1 : (lamp.cells.get('Dimmer') ?? -1),
     most: fixture.adjust.dim ?? 1,
+    isEven: fixture.type.dimming !== undefined,
+    leastStep: 0.5 / Math.min(...lamp.channels.filter(mixes).map(fullOf)),
     // What depends on another channel is written after it.
     writers: [...lamp.channels]
       .sort((a, b) => depends(a) - depends(b))
@@ -179,6 +196,7 @@ function writerOf(lamp: Lamp, fixture: RigFixture, levels: Levels, colours: Lamp
   };
 }
 
+const mixes = ({ functions }: Channel): boolean => functions.some((one) => isEmitter(one.attribute));
 const depends = ({ functions }: Channel): number => (functions.some(({ when }) => when !== undefined) ? 1 : 0);
 
 function jobFrom(of: ChannelFunction, lamp: Lamp, fixture: RigFixture, placesAt: ReadonlyMap<number, readonly number[]>): Job {
@@ -205,6 +223,8 @@ function jobFrom(of: ChannelFunction, lamp: Lamp, fixture: RigFixture, placesAt:
     closes: cell >= 0 && (attribute(name).intensity === true || name === 'Shutter1'),
     flashes: attributes[name].unit === 'hertz',
     curve,
+    dimming: name === 'Dimmer' ? fixture.type.dimming : undefined,
+    isDimmer: name === 'Dimmer' && lowest === 0 && from === 0,
     when: when === undefined ? undefined : { places: placesAt.get(when.slot) ?? [], from: when.from, to: when.to },
   };
 }

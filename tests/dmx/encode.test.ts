@@ -274,6 +274,50 @@ describe('the patch', () => {
   });
 });
 
+describe('a lamp that is told how it dims', () => {
+  const dimmed = (dimming: string, level: number, channels: object[]) => {
+    const show = tinyShow({
+      fixtureTypes: [{ id: 'own', name: 'Own', dimming, modes: [{ id: 'm', name: 'M', channels }] }] as never,
+      fixtures: [place('lamp', 'own', 'm', 1)],
+    });
+    return encoded(show, { Dimmer: level });
+  };
+  const one = [{ slot: 1, functions: [{ attribute: 'Dimmer' }] }];
+
+  // facts/light.md, "Dimming": square law 10 → 1, 30 → 9, 50 → 25, 90 → 81; S-curve 0.25 → 0.15625, 0.5 → 0.5.
+  it.each([
+    ['linear', 0.1, 0.01],
+    ['linear', 0.3, 0.09],
+    ['linear', 0.9, 0.81],
+    ['square', 0.3, 0.3],
+    ['square', 0.9, 0.9],
+    ['s', Math.sqrt(0.15625), 0.25],
+    ['s', Math.sqrt(0.5), 0.5],
+  ] as const)('%s, at a level of %d gets %d of its values', (dimming, level, share) => {
+    expect(dimmed(dimming, level, one)[0]).toBe(Math.round(share * 255));
+  });
+
+  it('dims evenly through its emitters as well, where it has no dimmer', () => {
+    const emitters = ['ColorAdd_R', 'ColorAdd_G', 'ColorAdd_B'].map((attribute, i) => ({
+      slot: i + 1,
+      functions: [{ attribute }],
+    }));
+    const [full, half] = [dimmed('linear', 1, emitters), dimmed('linear', 0.5, emitters)];
+    for (let i = 0; i < 3; i++) expect(Math.abs((half[i] ?? 0) - (full[i] ?? 0) / 4)).toBeLessThanOrEqual(1);
+  });
+
+  it('keeps its last step until the level is nothing', () => {
+    expect(dimmed('linear', 0.01, one)[0]).toBe(1);
+    expect(dimmed('linear', 0, one)[0]).toBe(0);
+    const emitters = ['ColorAdd_R', 'ColorAdd_G', 'ColorAdd_B'].map((attribute, i) => ({
+      slot: i + 1,
+      functions: [{ attribute }],
+    }));
+    expect(Math.max(...dimmed('linear', 0.01, emitters).subarray(0, 3))).toBe(1);
+    expect(Math.max(...dimmed('linear', 0, emitters).subarray(0, 3))).toBe(0);
+  });
+});
+
 describe('two jobs with one attribute', () => {
   it('share the channel out by their ranges, and the last one cuts what neither holds', () => {
     const show = own([

@@ -18,8 +18,16 @@ declare module 'culori' {
     readonly y: number;
     readonly z: number;
   }
-  type Colour = Rgb | Oklab | Xyz | string;
+  interface Lab {
+    readonly mode: 'lab65';
+    readonly l: number;
+    readonly a: number;
+    readonly b: number;
+  }
+  type Colour = Rgb | Oklab | Xyz | Lab | string;
   export function converter(mode: 'oklab'): (colour: Colour) => Oklab;
   export function converter(mode: 'rgb' | 'lrgb'): (colour: Colour) => Rgb;
+  export function converter(mode: 'lab65'): (colour: Colour) => Lab;
+  export function differenceCiede2000(): (one: Colour, other: Colour) => number;
   export function converter(mode: 'xyz65'): (colour: Colour) => Xyz;
 }

@@ -10,7 +10,7 @@ export interface Reach {
   readonly oklab: Triple;
   /** Luminance of that, in the unit of the emitters' flux. */
   readonly luminance: number;
-  /** False where it is the nearest that the lamp can do, by distance in CIE 1976 u'v'. */
+  /** False where it is the nearest that the lamp can do, by distance in Oklab at equal luminance. */
   readonly exact: boolean;
 }
 
@@ -53,9 +53,8 @@ export class LampColour {
 
   reach(x: number, y: number): Reach {
     const { u, v } = toUv(x, y);
-    const at = Float64Array.of(u, v);
-    const inside = moveInto(this.#gamut, at);
-    const [nearX, nearY] = toXy(at[0] as number, at[1] as number);
+    const inside = moveInto(this.#gamut, Float64Array.of(u, v));
+    const [nearX, nearY] = inside ? [x, y] : nearestToTheEye(this.#gamut, x, y);
     const luminance = brightest(this.#emitters, nearX, nearY, new Float64Array(this.#emitters.length));
     const share = luminance / this.full;
     return { oklab: xyzToOklab([(nearX / nearY) * share, share, ((1 - nearX - nearY) / nearY) * share]), luminance, exact: inside };
@@ -122,6 +121,31 @@ export class LampColour {
     const wanted = Y * this.full;
     if (wanted < luminance) for (let i = 0; i < levels.length; i++) levels[i] = ((levels[i] as number) * wanted) / luminance;
   }
+}
+
+/** Luminance at which colours are compared: a middling light, as of a grey of 18 %. */
+const COMPARED_AT = 0.18;
+/** Places looked at along an edge of a gamut: closer together than a just noticeable step. */
+const PLACES = 256;
+
+/** The point on the edge of a gamut that looks most like a colour outside it: least distance in Oklab, as CSS Color 4 measures (ΔEOK). */
+function nearestToTheEye(gamut: readonly Chromaticity[], x: number, y: number): readonly [x: number, y: number] {
+  const lab = (atX: number, atY: number): Triple =>
+    xyzToOklab([(atX / atY) * COMPARED_AT, COMPARED_AT, ((1 - atX - atY) / atY) * COMPARED_AT]);
+  const [, wantedA, wantedB] = lab(x, y);
+  let least = Number.POSITIVE_INFINITY;
+  let best: readonly [number, number] = [x, y];
+  for (const [i, from] of gamut.entries()) {
+    const to = gamut[(i + 1) % gamut.length] ?? from;
+    for (let k = 0; k < PLACES; k++) {
+      const share = k / PLACES;
+      const at = toXy(from.u + (to.u - from.u) * share, from.v + (to.v - from.v) * share);
+      const [, a, b] = lab(...at);
+      const distance = Math.hypot(a - wantedA, b - wantedB);
+      if (distance < least) [least, best] = [distance, at];
+    }
+  }
+  return best;
 }
 
 function nominal(name: EmitterName): { x: number; y: number; flux: number } {
