@@ -5,6 +5,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { Status } from '../../node/api/contract.ts';
 import { endAll, NodeProcess, until } from '../helpers/node-process.ts';
 import { Capture, type Dissected, slotsShown } from '../helpers/tshark.ts';
+import { OWN_ADDRESS } from './listener.ts';
 
 /**
  * One evening on the loopback, captured live and read by Wireshark's dissectors: the demo show fades in, stands still, dances, ends, and
@@ -13,8 +14,6 @@ import { Capture, type Dissected, slotsShown } from '../helpers/tshark.ts';
 const DEMO = fileURLToPath(new URL('../../shows/barn-wedding.json', import.meta.url));
 const document = JSON.parse(readFileSync(DEMO, 'utf8')) as { fixtures: { universe: number }[] };
 const universes = [...new Set(document.fixtures.map(({ universe }) => universe))].sort();
-/** Nobody else sends there, and nobody needs to listen. */
-const RECEIVER = '127.77.1.1';
 /** Group of universe 64214 (9.3.1 and Appendix A). tshark 4.0 does not know the packets that go there, newer ones do. */
 const DISCOVERY = '239.255.250.214';
 
@@ -66,7 +65,7 @@ const more = async (node: NodeProcess, count: number): Promise<void> => {
 
 beforeAll(async () => {
   capture = await Capture.start('udp port 5568 or udp port 6454');
-  const node = await NodeProcess.start({ show: DEMO, sacn: RECEIVER, artnet: RECEIVER });
+  const node = await NodeProcess.start({ show: DEMO, sacn: OWN_ADDRESS, artnet: OWN_ADDRESS });
   await until('stillness', async () => ((await node.status()).playing.every(({ state }) => state === 'on') ? true : undefined));
   // Time for three repeats and three keep-alives.
   const rest = (await node.status()).now;
@@ -78,15 +77,15 @@ beforeAll(async () => {
   await more(node, 1);
   await node.stop();
   ended = seconds();
-  const again = await NodeProcess.start({ folder: node.folder, sacn: RECEIVER, artnet: RECEIVER });
+  const again = await NodeProcess.start({ folder: node.folder, sacn: OWN_ADDRESS, artnet: OWN_ADDRESS });
   await until('several packets', async () => (packetsOf(await again.status(), 'sacn', 1) > 3 ? true : undefined));
   await again.stop();
   await capture.end();
-  sacn = capture.dissect([...TIME, ...SACN], `acn.dmx.universe and ip.dst == ${RECEIVER}`);
-  artnet = capture.dissect([...TIME, ...ART_DMX], `artnet.output and ip.dst == ${RECEIVER}`);
+  sacn = capture.dissect([...TIME, ...SACN], `acn.dmx.universe and ip.dst == ${OWN_ADDRESS}`);
+  artnet = capture.dissect([...TIME, ...ART_DMX], `artnet.output and ip.dst == ${OWN_ADDRESS}`);
   cid = sacn[0]?.['acn.cid'][0] ?? '';
   const discovery = `(ip.dst == ${DISCOVERY} and udp.payload contains ${cid.match(/[0-9a-f]{2}/g)?.join(':')})`;
-  ours = `ip.dst == ${RECEIVER} or ${POLLS} or ${discovery}`;
+  ours = `ip.dst == ${OWN_ADDRESS} or ${POLLS} or ${discovery}`;
 });
 afterAll(endAll);
 
@@ -215,7 +214,7 @@ describe('Art-Net as the dissector reads it', () => {
       expect(packet['artnet.header.protver']).toEqual(['14']);
       expect(packet['artnet.output.physical']).toEqual(['0']);
       expect(packet['artnet.output.length']).toEqual(['512']);
-      expect(packet['ip.dst']).toEqual([RECEIVER]);
+      expect(packet['ip.dst']).toEqual([OWN_ADDRESS]);
       expect(packet['udp.dstport']).toEqual(['6454']);
       // Header of 18 octets, 512 slots, and the UDP header.
       expect(packet['udp.length']).toEqual(['538']);
@@ -238,7 +237,7 @@ describe('Art-Net as the dissector reads it', () => {
       // 22 octets and the UDP header.
       expect(packet['udp.length']).toEqual(['30']);
     }
-    const opcodes = capture.dissect(['artnet.header.opcode'], `artnet and ip.dst == ${RECEIVER}`);
+    const opcodes = capture.dissect(['artnet.header.opcode'], `artnet and ip.dst == ${OWN_ADDRESS}`);
     expect(new Set(opcodes.map((packet) => one(packet['artnet.header.opcode'])))).toEqual(new Set(['0x5000']));
   });
 });

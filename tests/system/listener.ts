@@ -9,6 +9,12 @@ const SLOTS = 126;
 /** Section 6.2.6, bit 6 of the options. */
 const STREAM_TERMINATED = 0x40;
 
+/**
+ * An address of the loopback that nobody listens to and no other process of tests sends to: made of the number of this one, so that
+ * a capture holds nothing of another run on the same machine.
+ */
+export const OWN_ADDRESS = `127.${100 + ((process.pid >> 14) & 127)}.${(process.pid >> 7) & 127}.${1 + (process.pid & 127)}`;
+
 export interface Heard {
   /** Milliseconds since the epoch, when this process got it. */
   readonly at: number;

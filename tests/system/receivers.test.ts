@@ -15,8 +15,8 @@ import { Listener } from './listener.ts';
 const require = createRequire(import.meta.url);
 const e131 = require('e131');
 
-/** Universes of the demo show are moved up, so that both octets of a number count. */
-const UP = 4100;
+/** Universes of the demo show are moved up, so that both octets of a number count; where to differs from one run to another. */
+const UP = 1024 + (process.pid % 1900) * 16;
 const text = readFileSync(new URL('../../shows/winter-dance.json', import.meta.url), 'utf8');
 const demo = JSON.parse(text) as { fixtures: { universe: number }[] };
 const fixtures = demo.fixtures.map((one) => ({ ...one, universe: one.universe + UP }));

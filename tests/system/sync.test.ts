@@ -1,7 +1,7 @@
 import { afterEach, describe, expect, it } from 'vitest';
 import { endAll, NodeProcess } from '../helpers/node-process.ts';
 import { Capture } from '../helpers/tshark.ts';
-import { Listener } from './listener.ts';
+import { Listener, OWN_ADDRESS } from './listener.ts';
 import { swayingShow, YOKE } from './plain-show.ts';
 
 afterEach(endAll);
@@ -13,16 +13,14 @@ const SYNC_GROUP = '239.255.27.88';
 const FORCE_SYNCHRONIZATION = 0x20;
 /** Directed broadcast of 127.0.0.1/8. */
 const EVERYBODY = '127.255.255.255';
-/** Nobody else sends there. */
-const RECEIVER = '127.77.2.1';
 
 describe('a show that asks for synchronization', () => {
   it('has each frame followed by one sACN synchronization packet and one ArtSync', async () => {
     const wire = await Listener.open();
     const capture = await Capture.start('udp port 5568 or udp port 6454');
     const outputs = [
-      { id: 'groups', protocol: 'sacn', to: [RECEIVER, wire.address], sync: SYNC_UNIVERSE },
-      { id: 'artnet', protocol: 'artnet', to: [RECEIVER], sync: true },
+      { id: 'groups', protocol: 'sacn', to: [OWN_ADDRESS, wire.address], sync: SYNC_UNIVERSE },
+      { id: 'artnet', protocol: 'artnet', to: [OWN_ADDRESS], sync: true },
     ];
     const node = await NodeProcess.start({ show: { ...swayingShow, outputs }, asShown: true });
     const { at } = await wire.next('movement', ({ universe, slots }) => universe === 2 && slots[0] !== YOKE[0], 0);
@@ -31,7 +29,10 @@ describe('a show that asks for synchronization', () => {
     await capture.end();
     wire.close();
 
-    const data = capture.dissect(['acn.cid', 'acn.dmx.reserved', 'acn.dmx.options'], `acn.dmx.universe and ip.dst == ${RECEIVER}`);
+    const data = capture.dissect(
+      ['acn.cid', 'acn.dmx.reserved', 'acn.dmx.options'],
+      `acn.dmx.universe and ip.dst == ${OWN_ADDRESS}`,
+    );
     const cid = data[0]?.['acn.cid'][0] ?? '';
     expect(data.length).toBeGreaterThan(20);
     for (const packet of data) {
@@ -54,13 +55,14 @@ describe('a show that asks for synchronization', () => {
       expect([bytes.readUInt16BE(45), bytes.readUInt16BE(47)]).toEqual([SYNC_UNIVERSE, 0]);
     }
 
-    // Art-Net in the order of the wire: whatever ArtDmx a frame has, then one ArtSync for everybody.
+    // Art-Net in the order of the wire: whatever ArtDmx a frame has, then ArtSync for everybody. It bears no name, so another node of
+    // this machine may add some.
     const artnet = capture.dissect(
       ['artnet.header.opcode', 'artnet.header.protver', 'ip.dst', 'ip.src', 'udp.length'],
-      `artnet.header.opcode == 0x5200 or (artnet.output and ip.dst == ${RECEIVER})`,
+      `artnet.header.opcode == 0x5200 or (artnet.output and ip.dst == ${OWN_ADDRESS})`,
     );
     const order = artnet.map((packet) => (packet['artnet.header.opcode'][0] === '0x5200' ? 'S' : 'D')).join('');
-    expect(order).toMatch(/^(D{1,2}S)+$/);
+    expect(order).toMatch(/^S*(D{1,2}S+)+$/);
     expect(order.length).toBeGreaterThan(40);
     for (const packet of artnet.filter((one) => one['artnet.header.opcode'][0] === '0x5200')) {
       expect(packet['artnet.header.protver']).toEqual(['14']);
