@@ -1,22 +1,25 @@
 /** The import table of DEVELOPERS.md: which folder of node/ may import which. `core` is open to all, a folder to itself. */
 const table = {
   core: [],
-  fixtures: [],
-  show: ['fixtures'],
-  plan: ['show', 'fixtures'],
-  playback: ['show', 'fixtures', 'plan'],
-  guards: ['show', 'fixtures', 'plan'],
-  dmx: ['show', 'fixtures', 'plan'],
+  light: [],
+  rig: ['light'],
+  show: ['light', 'rig'],
+  plan: ['light', 'show', 'rig'],
+  playback: ['light', 'show', 'rig', 'plan'],
+  guards: ['light', 'show', 'rig', 'plan'],
+  dmx: ['light', 'show', 'rig', 'plan'],
+  pipeline: ['light', 'show', 'rig', 'plan', 'playback', 'guards', 'dmx'],
   outputs: [],
   monitor: ['outputs'],
   system: [],
-  engine: ['show', 'fixtures', 'playback', 'guards', 'dmx'],
-  store: ['show', 'fixtures', 'playback'],
-  api: ['show', 'fixtures', 'playback', 'guards', 'dmx', 'plan', 'engine', 'store'],
+  engine: ['light', 'show', 'rig', 'playback', 'guards', 'dmx', 'pipeline'],
+  settings: ['light', 'rig'],
+  store: ['show', 'rig', 'settings', 'playback'],
+  api: ['light', 'show', 'rig', 'settings', 'playback', 'guards', 'dmx', 'plan', 'pipeline', 'engine', 'store'],
   cli: [],
 };
 
-export const pure = ['core', 'show', 'fixtures', 'playback', 'guards', 'dmx', 'plan'];
+export const pure = ['core', 'light', 'rig', 'show', 'playback', 'guards', 'dmx', 'plan', 'pipeline'];
 
 /** @type {import('dependency-cruiser').IConfiguration} */
 export default {
@@ -40,7 +43,7 @@ export default {
       name: 'imports-of-ui',
       severity: 'error',
       from: { path: '^ui/src/' },
-      to: { path: '^node/', pathNot: '^node/(core|show|plan)/|^node/api/contract\\.ts$' },
+      to: { path: '^node/', pathNot: `^node/(${pure.join('|')})/|^node/api/contract\\.ts$` },
     },
     {
       name: 'pure-is-pure',

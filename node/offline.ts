@@ -1,8 +1,8 @@
 import { importedRow, typeRows } from './api/type-rows.ts';
 import type { Offline } from './cli/program.ts';
-import { readGdtf } from './fixtures/gdtf/read.ts';
 import { patchShow } from './plan/patch/document.ts';
 import { compileShow } from './playback/compile.ts';
+import { readGdtf } from './rig/gdtf/read.ts';
 import type { Show } from './show/document.ts';
 import { showSchema } from './show/read.ts';
 import { keepType, typesIn, typesOf } from './store/fixture-files.ts';

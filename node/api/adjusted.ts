@@ -1,5 +1,5 @@
 import type { EmitterName } from '../core/attributes.ts';
-import type { Adjustments } from '../fixtures/adjustments.ts';
+import type { Adjustments } from '../rig/adjustments.ts';
 
 const degrees = (angle: number): string => `${angle < 0 ? '−' : ''}${Math.abs(angle)}°`;
 const percent = (share: number): string => `${Math.round(share * 100)} %`;

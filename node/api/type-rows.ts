@@ -1,5 +1,5 @@
-import { type FixtureType, footprint } from '../fixtures/fixture-type.ts';
-import { library } from '../fixtures/library.ts';
+import { type FixtureType, footprint } from '../rig/fixture-type.ts';
+import { library } from '../rig/library.ts';
 import type { ImportedType, TypeRow } from './contract.ts';
 
 const modesOf = ({ modes }: FixtureType): TypeRow['modes'] =>

@@ -1,12 +1,12 @@
 import { type EmitterName, isEmitter } from '../core/attributes.ts';
 import type { Levels } from '../core/levels.ts';
-import { type Channel, type ChannelFunction, fullOf } from '../fixtures/fixture-type.ts';
-import type { Lamp, Rig, RigFixture } from '../fixtures/rig.ts';
-import type { LampColour } from '../plan/colour/lamp.ts';
-import { LampColours } from '../plan/colour/lamps.ts';
-import { type Triple, toEncoded, toLinear, xyzToLinear } from '../plan/colour/oklab.ts';
-import { alongCurve } from '../plan/curve.ts';
-import { parseColour } from '../show/colour-value.ts';
+import { parseColour } from '../light/colour-value.ts';
+import { alongCurve } from '../light/curve.ts';
+import type { LampColour } from '../light/lamp-colour.ts';
+import { type Triple, toEncoded, toLinear, xyzToLinear } from '../light/oklab.ts';
+import { type Channel, type ChannelFunction, fullOf } from '../rig/fixture-type.ts';
+import { LampColours } from '../rig/lamp-colours.ts';
+import type { Lamp, Rig, RigFixture } from '../rig/rig.ts';
 
 /** What an eye makes of UV at full: a trace of violet, in linear sRGB. From memory; for the picture only. */
 const UV: Triple = [0.08, 0, 0.25];

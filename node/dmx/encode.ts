@@ -2,11 +2,11 @@ import { type AttributeName, attribute, attributes, isEmitter } from '../core/at
 import type { Frame } from '../core/frame.ts';
 import type { Levels } from '../core/levels.ts';
 import { clampLevel, type Universe } from '../core/units.ts';
-import { type Channel, type ChannelFunction, type FixtureType, fullOf } from '../fixtures/fixture-type.ts';
-import type { Lamp, Rig, RigFixture } from '../fixtures/rig.ts';
-import type { LampColour } from '../plan/colour/lamp.ts';
-import { LampColours } from '../plan/colour/lamps.ts';
-import { againstCurve } from '../plan/curve.ts';
+import { againstCurve } from '../light/curve.ts';
+import type { LampColour } from '../light/lamp-colour.ts';
+import { type Channel, type ChannelFunction, type FixtureType, fullOf } from '../rig/fixture-type.ts';
+import { LampColours } from '../rig/lamp-colours.ts';
+import type { Lamp, Rig, RigFixture } from '../rig/rig.ts';
 
 /** One job of a channel, with its place in the frame looked up. */
 interface Job {

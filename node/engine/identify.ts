@@ -1,6 +1,6 @@
 import type { AttributeName } from '../core/attributes.ts';
 import type { Frame } from '../core/frame.ts';
-import type { Rig } from '../fixtures/rig.ts';
+import type { Rig } from '../rig/rig.ts';
 
 /** A fixture in open white at full, so that a person at its foot sees which one it is. It still passes every guard. */
 const litUp = [

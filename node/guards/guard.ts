@@ -1,6 +1,6 @@
 import type { Frame } from '../core/frame.ts';
 import type { Level, Millis } from '../core/units.ts';
-import type { Rig } from '../fixtures/rig.ts';
+import type { Rig } from '../rig/rig.ts';
 import type { Show } from '../show/document.ts';
 
 /** What a guard may know of an instant besides the frame. */

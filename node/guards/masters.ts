@@ -1,6 +1,6 @@
 import { attribute } from '../core/attributes.ts';
 import type { Frame } from '../core/frame.ts';
-import type { Rig } from '../fixtures/rig.ts';
+import type { Rig } from '../rig/rig.ts';
 import type { Show } from '../show/document.ts';
 import type { Guard, Instant } from './guard.ts';
 

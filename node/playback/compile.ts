@@ -1,6 +1,6 @@
 import { type Millis, type Seconds, toMillis } from '../core/units.ts';
-import { library } from '../fixtures/library.ts';
-import { cellsOf, layOut, type Patched, type Rig } from '../fixtures/rig.ts';
+import { library } from '../rig/library.ts';
+import { cellsOf, layOut, type Patched, type Rig } from '../rig/rig.ts';
 import { type Button, type ItemKey, type ItemKind, itemKey, type Show } from '../show/document.ts';
 import { chaseProgram } from './chase.ts';
 import { movementProgram } from './movement.ts';

@@ -1,11 +1,11 @@
 import { type AttributeName, attribute, type EmitterName } from '../core/attributes.ts';
 import { clampLevel } from '../core/units.ts';
-import type { FixtureType } from '../fixtures/fixture-type.ts';
-import type { Lamp, Rig, RigFixture } from '../fixtures/rig.ts';
-import { LampColours } from '../plan/colour/lamps.ts';
-import { chromaticityOf, oklabOf } from '../plan/colour/of-value.ts';
-import type { Triple } from '../plan/colour/oklab.ts';
-import { type ColourValue, parseColour } from '../show/colour-value.ts';
+import { type ColourValue, parseColour } from '../light/colour-value.ts';
+import { chromaticityOf, oklabOf } from '../light/of-value.ts';
+import type { Triple } from '../light/oklab.ts';
+import type { FixtureType } from '../rig/fixture-type.ts';
+import { LampColours } from '../rig/lamp-colours.ts';
+import type { Lamp, Rig, RigFixture } from '../rig/rig.ts';
 import type { Part, Show, Who } from '../show/document.ts';
 
 /** Values by cell, in the order in which they were first named. */

@@ -1,7 +1,7 @@
 import { attribute } from '../core/attributes.ts';
 import type { Frame } from '../core/frame.ts';
 import type { Beats, Level, Millis } from '../core/units.ts';
-import type { Rig } from '../fixtures/rig.ts';
+import type { Rig } from '../rig/rig.ts';
 
 /** How long an entry has been playing when a frame is drawn. */
 export interface Elapsed {

@@ -1,5 +1,5 @@
-import type { FixtureType } from '../fixtures/fixture-type.ts';
-import { library } from '../fixtures/library.ts';
+import type { FixtureType } from '../rig/fixture-type.ts';
+import { library } from '../rig/library.ts';
 
 /** Imported types by their id. */
 export type TypeLookup = (id: string) => FixtureType | undefined;

@@ -1,6 +1,6 @@
 import { type EmitterName, isEmitter } from '../core/attributes.ts';
-import { type FixtureType, footprint, type Mode } from '../fixtures/fixture-type.ts';
-import { library } from '../fixtures/library.ts';
+import { type FixtureType, footprint, type Mode } from '../rig/fixture-type.ts';
+import { library } from '../rig/library.ts';
 import type { Show } from './document.ts';
 
 type Wrong = (path: string, message: string) => void;

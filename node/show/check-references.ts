@@ -1,7 +1,7 @@
 import type { Problem } from '../core/errors.ts';
+import { parseColour } from '../light/colour-value.ts';
 import { checkOutputs } from './check-outputs.ts';
 import { checkPatch, checkTypes } from './check-patch.ts';
-import { parseColour } from './colour-value.ts';
 import { type ItemKind, type ItemRef, itemKinds, type Part, type Show, type Who } from './document.ts';
 
 const LONGEST_CHOICE = 12;

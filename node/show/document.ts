@@ -1,9 +1,9 @@
 import { z } from 'zod';
 import { type AttributeName, attributeNames, colourCells, isEmitter } from '../core/attributes.ts';
 import { outputSettings, universeNumber } from '../core/output-settings.ts';
-import { adjustments } from '../fixtures/adjustments.ts';
-import { fixtureType, id } from '../fixtures/fixture-type.ts';
-import { colour, themeColour } from './colour-value.ts';
+import { colour, themeColour } from '../light/colour-value.ts';
+import { adjustments } from '../rig/adjustments.ts';
+import { fixtureType, id } from '../rig/fixture-type.ts';
 
 /** Version of the document format. A change that older nodes would misread raises it and adds a step to `versions.ts`. */
 export const SHOW_VERSION = 1;

@@ -2,7 +2,7 @@ import { createHash } from 'node:crypto';
 import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Millis } from '../core/units.ts';
-import { type FixtureType, fixtureType } from '../fixtures/fixture-type.ts';
+import { type FixtureType, fixtureType } from '../rig/fixture-type.ts';
 import type { TypeLookup } from '../show/carry-types.ts';
 import { type Db, openDatabase } from './database.ts';
 import { lockFolder } from './lock.ts';

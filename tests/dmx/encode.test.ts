@@ -3,8 +3,8 @@ import { describe, expect, it } from 'vitest';
 import type { AttributeName } from '../../node/core/attributes.ts';
 import { Levels } from '../../node/core/levels.ts';
 import { Encoder } from '../../node/dmx/encode.ts';
-import type { FixtureTypeInput } from '../../node/fixtures/fixture-type.ts';
 import { compileShow } from '../../node/playback/compile.ts';
+import type { FixtureTypeInput } from '../../node/rig/fixture-type.ts';
 import type { Show } from '../../node/show/document.ts';
 import { dimmer, head, par, place, tinyShow } from '../helpers/tiny-show.ts';
 

@@ -42,7 +42,7 @@ const dark = new Offline(show, [
 /** Value of slots by their numbers from 1. */
 const of = (slots: Uint8Array, ...numbers: number[]) => numbers.map((number) => slots[number - 1]);
 
-/** design.md: "Blackout closes intensity and shutters at once and stops haze; it leaves pan and tilt alone". Layouts: fixtures/library.ts. */
+/** design.md: "Blackout closes intensity and shutters at once and stops haze; it leaves pan and tilt alone". Layouts: rig/library.ts. */
 describe('a blackout', () => {
   const before = lit.slots(1000);
   const during = dark.slots(1000);

@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import type { FixtureType } from '../../node/fixtures/fixture-type.ts';
-import { readDescription } from '../../node/fixtures/gdtf/read.ts';
+import type { FixtureType } from '../../node/rig/fixture-type.ts';
+import { readDescription } from '../../node/rig/gdtf/read.ts';
 import { carryTypes } from '../../node/show/carry-types.ts';
 import { checkShow } from '../../node/show/read.ts';
-import { description, plain } from '../fixtures/gdtf/made-file.ts';
 import { place, tinyShow } from '../helpers/tiny-show.ts';
+import { description, plain } from '../rig/gdtf/made-file.ts';
 
 const moth = readDescription(description({ channels: plain('1', 'Dimmer') }));
 const find = (id: string): FixtureType | undefined => (id === moth.id ? moth : undefined);

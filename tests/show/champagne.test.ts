@@ -2,9 +2,9 @@ import { describe, expect, it } from 'vitest';
 import { isEmitter } from '../../node/core/attributes.ts';
 import { Levels } from '../../node/core/levels.ts';
 import { Encoder } from '../../node/dmx/encode.ts';
-import type { Channel } from '../../node/fixtures/fixture-type.ts';
-import { LampColour } from '../../node/plan/colour/lamp.ts';
+import { LampColour } from '../../node/light/lamp-colour.ts';
 import { compileShow } from '../../node/playback/compile.ts';
+import type { Channel } from '../../node/rig/fixture-type.ts';
 import { demoShow } from './demo-show.ts';
 
 interface Seen {

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Command } from '../../node/core/commands.ts';
-import { library } from '../../node/fixtures/library.ts';
+import { library } from '../../node/rig/library.ts';
 import type { ItemRef, Part, Show } from '../../node/show/document.ts';
 import { Offline, press } from '../helpers/offline.ts';
 import { demoNames, demoShow, members } from './demo-show.ts';

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { parseColour } from '../../node/show/colour-value.ts';
+import { parseColour } from '../../node/light/colour-value.ts';
 import type { Part, Show } from '../../node/show/document.ts';
 import { type DemoName, demoNames, demoShow, members } from './demo-show.ts';
 import { flashes, mostInOneSecond, together } from './flash-count.ts';

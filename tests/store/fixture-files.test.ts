@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { readGdtf } from '../../node/fixtures/gdtf/read.ts';
+import { readGdtf } from '../../node/rig/gdtf/read.ts';
 import { FixtureFileTable, keepType, typesIn, typesOf } from '../../node/store/fixture-files.ts';
 import { lockFolder } from '../../node/store/lock.ts';
-import { description, gdtf, plain } from '../fixtures/gdtf/made-file.ts';
+import { description, gdtf, plain } from '../rig/gdtf/made-file.ts';
 import { newFolder, open } from './new-folder.ts';
 
 const AT = Date.UTC(2030, 5, 15);

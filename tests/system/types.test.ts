@@ -1,8 +1,8 @@
 import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterEach, describe, expect, it } from 'vitest';
-import { description, gdtf, plain } from '../fixtures/gdtf/made-file.ts';
 import { duskhand, endAll, NodeProcess, newFolder, showFile } from '../helpers/node-process.ts';
+import { description, gdtf, plain } from '../rig/gdtf/made-file.ts';
 import { plainShow } from './plain-show.ts';
 
 afterEach(endAll);

@@ -1,7 +1,7 @@
 import express, { Router } from 'express';
 import { InputError } from '../../core/errors.ts';
 import type { Clock } from '../../core/ports.ts';
-import { readGdtf } from '../../fixtures/gdtf/read.ts';
+import { readGdtf } from '../../rig/gdtf/read.ts';
 import type { FixtureFileTable } from '../../store/fixture-files.ts';
 import { LARGEST_TYPE_FILE } from '../contract.ts';
 import { importedRow, typeRows } from '../type-rows.ts';

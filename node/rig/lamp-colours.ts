@@ -1,7 +1,7 @@
-import type { EmitterName } from '../../core/attributes.ts';
-import type { FixtureType } from '../../fixtures/fixture-type.ts';
-import type { RigFixture } from '../../fixtures/rig.ts';
-import { LampColour } from './lamp.ts';
+import type { EmitterName } from '../core/attributes.ts';
+import { LampColour } from '../light/lamp-colour.ts';
+import type { FixtureType } from './fixture-type.ts';
+import type { RigFixture } from './rig.ts';
 
 /** One {@link LampColour} for every kind of lamp, so that lamps of a kind share what it remembers; a trimmed lamp is a kind of its own. */
 export class LampColours {

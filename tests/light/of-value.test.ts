@@ -1,7 +1,7 @@
 import { converter } from 'culori';
 import { describe, expect, it } from 'vitest';
-import { oklabOf } from '../../../node/plan/colour/of-value.ts';
-import { type ColourValue, parseColour } from '../../../node/show/colour-value.ts';
+import { type ColourValue, parseColour } from '../../node/light/colour-value.ts';
+import { oklabOf } from '../../node/light/of-value.ts';
 
 const toOklab = converter('oklab');
 const theme = (id: string): ColourValue =>

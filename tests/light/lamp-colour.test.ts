@@ -2,11 +2,11 @@ import { readFileSync } from 'node:fs';
 import { converter, differenceCiede2000 } from 'culori';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { type EmitterName, emitterNames } from '../../../node/core/attributes.ts';
-import { type Chromaticity, gamutOf, moveInto, toUv, toXy } from '../../../node/plan/colour/gamut.ts';
-import { LampColour, type Measured } from '../../../node/plan/colour/lamp.ts';
-import { oklabToXyz, type Triple } from '../../../node/plan/colour/oklab.ts';
-import { emitterAt } from '../../../node/plan/colour/solve.ts';
+import { type EmitterName, emitterNames } from '../../node/core/attributes.ts';
+import { type Chromaticity, gamutOf, moveInto, toUv, toXy } from '../../node/light/gamut.ts';
+import { LampColour, type Measured } from '../../node/light/lamp-colour.ts';
+import { oklabToXyz, type Triple } from '../../node/light/oklab.ts';
+import { emitterAt } from '../../node/light/solve.ts';
 
 /** The five emitters of facts/light.md section 7, "Worked set". */
 const measured: Measured = {
@@ -19,7 +19,7 @@ const measured: Measured = {
 const names = Object.keys(measured) as EmitterName[];
 const lamp = new LampColour(names, measured);
 
-const pairs = JSON.parse(readFileSync(new URL('../../truth/ciede2000-pairs.json', import.meta.url), 'utf8')) as number[][];
+const pairs = JSON.parse(readFileSync(new URL('../truth/ciede2000-pairs.json', import.meta.url), 'utf8')) as number[][];
 const toLab = converter('lab65');
 const difference = differenceCiede2000();
 const xyOf = ([X, Y, Z]: Triple): [number, number] => [X / (X + Y + Z), Y / (X + Y + Z)];

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { parseColour } from '../../node/show/colour-value.ts';
+import { parseColour } from '../../node/light/colour-value.ts';
 
 describe('a colour as a document writes it', () => {
   // IEC 61966-2-1: eight bits a channel, 255 is 1.

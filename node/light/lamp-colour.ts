@@ -1,5 +1,5 @@
-import type { EmitterName } from '../../core/attributes.ts';
-import { attribute } from '../../core/attributes.ts';
+import type { EmitterName } from '../core/attributes.ts';
+import { attribute } from '../core/attributes.ts';
 import { type Chromaticity, gamutOf, moveInto, toUv, toXy } from './gamut.ts';
 import { oklabToXyz, type Triple, xyzToOklab } from './oklab.ts';
 import { brightest, type Emitter, emitterAt } from './solve.ts';

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { equalTo, lessEq, solve } from 'yalps';
-import { brightest, type Emitter, emitterAt } from '../../../node/plan/colour/solve.ts';
+import { brightest, type Emitter, emitterAt } from '../../node/light/solve.ts';
 
 /** The five emitters of facts/light.md section 7 ("Worked set"; two LP libraries agreed on its optima to 8 digits). */
 const five = {

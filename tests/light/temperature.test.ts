@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { planckian } from '../../../node/plan/colour/temperature.ts';
+import { planckian } from '../../node/light/temperature.ts';
 
 describe('the colour of a black body', () => {
   it('is the published one: Kang et al. 2002 as a colour library prints it, 6504.38938305 K (facts/light.md section 7)', () => {

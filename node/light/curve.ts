@@ -1,6 +1,8 @@
-import type { ChannelFunction } from '../fixtures/fixture-type.ts';
-
-type Curve = ChannelFunction['curve'];
+/**
+ * How light, or whatever a function gives, follows the value between its ends: as the value, as its square, as an S, or by a table of
+ * shares at even distances. Rising throughout.
+ */
+export type Curve = 'linear' | 'square' | 's' | readonly number[];
 
 /**
  * The share of a channel's values, 0..1, at which a lamp with this curve gives `wanted` of its light: the curve read backwards.

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 
-/** A colour as a document writes it, taken apart. Conversion to light is `plan/colour`. */
+/** A colour as a document writes it, taken apart. Conversion to light is `light`. */
 export type ColourValue =
   | { readonly kind: 'srgb'; readonly red: number; readonly green: number; readonly blue: number }
   | { readonly kind: 'kelvin'; readonly kelvin: number }
@@ -10,7 +10,7 @@ export type ColourValue =
 const allowed = 'must be a colour: #f7e7ce, 2700 K, xy 0.31 0.33 or theme:NAME';
 
 /**
- * Reads `#f7e7ce` (sRGB), `2700 K` (1667..25000, the domain of the locus formula in `plan/colour`), `xy 0.31 0.33` (CIE 1931) or
+ * Reads `#f7e7ce` (sRGB), `2700 K` (1667..25000, the domain of the locus formula in `light`), `xy 0.31 0.33` (CIE 1931) or
  * `theme:champagne`. Undefined when it is none of them.
  */
 export function parseColour(text: string): ColourValue | undefined {

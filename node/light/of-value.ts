@@ -1,4 +1,4 @@
-import type { ColourValue } from '../../show/colour-value.ts';
+import type { ColourValue } from './colour-value.ts';
 import { linearToOklab, linearToXyz, type Triple, toLinear, xyToLinear } from './oklab.ts';
 import { planckian } from './temperature.ts';
 
