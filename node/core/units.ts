@@ -5,7 +5,7 @@
 declare const unit: unique symbol;
 type Unit<Name extends string> = number & { readonly [unit]?: Name };
 
-/** Milliseconds. An instant counts from the Unix epoch, as the injected {@link Clock} gives it. */
+/** Milliseconds: a span, or an instant by one of the two clocks of {@link Clock}; by its `now()` unless it says otherwise. */
 export type Millis = Unit<'Millis'>;
 export type Seconds = Unit<'Seconds'>;
 /** Musical beats, counted from the tempo's own origin. */
