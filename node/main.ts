@@ -21,10 +21,14 @@ import { Engine } from './engine/engine.ts';
 import { Monitor } from './monitor/monitor.ts';
 import { offline } from './offline.ts';
 import { ARTNET_CREDIT } from './outputs/artnet/credit.ts';
+import { compileShow } from './playback/compile.ts';
+import { freshState, revive } from './playback/reduce.ts';
+import type { Show } from './show/document.ts';
+import { overrideOutputs } from './show/override-outputs.ts';
 import { openDatabase } from './store/database.ts';
 import { FactTable } from './store/facts.ts';
 import { FixtureFileTable } from './store/fixture-files.ts';
-import { JournalTable } from './store/journal.ts';
+import { type JournalRow, JournalTable } from './store/journal.ts';
 import { lockFolder } from './store/lock.ts';
 import { RemoteTable } from './store/remotes.ts';
 import { showToPlay } from './store/show-files.ts';
@@ -49,14 +53,14 @@ async function run(options: RunOptions): Promise<void> {
   const files = new FixtureFileTable(db);
   const types = files.find.bind(files);
   const cid = Buffer.from(new FactTable(db).getOrMake('e131-cid', randomUUID).replaceAll('-', ''), 'hex');
-  const node = { name: `Duskhand on ${hostname()}`, version, startedAt: clock.now(), rate: options.rate };
+  const node = { name: `Duskhand on ${hostname()}`, version, startedAt: clock.wall(), rate: options.rate };
   const heartbeat = new Heartbeat();
 
   const engine = new Engine(
     { heartbeat: heartbeat.memory, rate: options.rate, cid, nodeName: node.name, firmwareVersion: firmware(version) },
     {
       firstFrame: () => print(`Playing "${control.show.show.name}" on universes ${control.show.rig.universes.join(', ')}`),
-      acted: (command, at) => control.follow(command, at),
+      played: (...how) => control.played(...how),
       log,
       died: (error) => {
         log(`The engine has died: ${error.stack ?? error.message}`);
@@ -67,15 +71,24 @@ async function run(options: RunOptions): Promise<void> {
   const { sacn, artnet, interface: link, fresh = false } = options;
   const flags = { ...(sacn && { sacn }), ...(artnet && { artnet }), ...(link && { interface: link }) };
   const monitor = new Monitor({ cid, reports: () => engine.report?.outputs ?? [], log });
-  const listen = (): void => monitor.setUniverses(control.show.rig.universes, control.show.show.outputs);
+  const listen = (): void => monitor.setUniverses(control.show.rig.universes, outputs);
   const changed = (what: 'state' | 'show'): void => {
     if (what === 'show') {
       listen();
       sockets.showChanged();
     } else sockets.changed();
   };
-  const stored = showToPlay(options.show, demoShow, { shows, journal, types }, clock.now());
-  const control = new Control({ engine, shows, journal, clock, heartbeat, flags, fresh, changed, log }, stored);
+  const stored = showToPlay(options.show, demoShow, { shows, journal, types }, clock.wall());
+  const compiled = compileShow(stored.show);
+  const outputs = overrideOutputs(stored.show, flags).outputs;
+  const last = fresh ? undefined : journal.last();
+  const wasOn = last !== undefined && shows.revision(last.revision)?.show.id === stored.show.id ? last : undefined;
+  const state = wasOn === undefined ? freshState(compiled, clock.now()) : revive(compiled, wasOn, clock.now(), clock.wall());
+  const store = {
+    keepState: async (row: JournalRow) => journal.write(row),
+    keepShow: async (show: Show, origin: string) => shows.keep(show, origin, clock.wall()),
+  };
+  const control = new Control({ engine, store, clock, heartbeat, changed, log }, stored, compiled, state);
   const alive = (): void => heartbeat.beat(clock.now());
   const sockets = new Sockets({ control, engine, remotes, clock, node, alive, sources: () => monitor.sources(clock.now()) });
   const pairing = new Pairing({ remotes, clock, revoked: (id) => sockets.end(id), connected: (id) => sockets.isConnected(id) });
@@ -95,7 +108,7 @@ async function run(options: RunOptions): Promise<void> {
     log,
   });
 
-  control.start();
+  control.start(outputs);
   server.start();
   sockets.start();
   listen();
@@ -107,8 +120,8 @@ async function run(options: RunOptions): Promise<void> {
 
   const stop = async (): Promise<void> => {
     endName();
-    control.stop();
     sockets.stop();
+    await control.stop();
     await Promise.all([engine.stop(), server.stop(), monitor.stop()]);
     db.close();
     unlock();

@@ -23,10 +23,10 @@ export const offline: Omit<Offline, 'run'> = {
   },
   read: (file, folder) => readShowFile(file, typesOf(folder)),
   keep: (folder, document) => {
-    const { show, revision } = keepShow(folder, document as Show, clock.now());
+    const { show, revision } = keepShow(folder, document as Show, clock.wall());
     return { show: show.id, name: show.name, revision };
   },
   fetch: fetchShow,
-  keepType: async (folder, bytes, name) => importedRow(keepType(folder, bytes, name, await readGdtf(bytes), clock.now())),
+  keepType: async (folder, bytes, name) => importedRow(keepType(folder, bytes, name, await readGdtf(bytes), clock.wall())),
   types: (folder) => typeRows(typesIn(folder)),
 };

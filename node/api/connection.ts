@@ -108,7 +108,7 @@ export class Connection {
   letGo(): void {
     for (const button of this.#held) {
       // Another show may have come meanwhile, without that button: then there is nothing to let go.
-      if (this.#host.control.has(button)) this.#host.control.do({ do: 'release', button }, this.remote.name, 'nobody');
+      if (this.#host.control.has(button)) void this.#host.control.do({ do: 'release', button }, this.remote.name, 'nobody');
     }
     this.#held.clear();
     this.wireRate = 0;
@@ -125,27 +125,27 @@ export class Connection {
         this.#levels.clear();
         break;
       case 'by-hand':
-        this.#answer(message.id, () => {
+        void this.#answer(message.id, () => {
           if (this.remote.role !== 'operator') throw new InputError('Only an operator may drive lights by hand');
           this.#host.byHand(this, message);
         });
         break;
       case 'command':
-        this.#answer(message.id, () => this.#command(message.command));
+        void this.#answer(message.id, () => this.#command(message.command));
         break;
     }
   }
 
-  #command(asked: Command): void {
+  async #command(asked: Command): Promise<void> {
     if (!maySend(this.remote.role, asked)) throw new InputError(`A ${this.remote.role} may not do this`);
-    const command = this.#host.control.do(asked, this.remote.name);
+    const { command } = await this.#host.control.do(asked, this.remote.name);
     if (command.do === 'press' && this.#host.control.startsHit(command.button)) this.#held.add(command.button);
     if (command.do === 'release') this.#held.delete(command.button);
   }
 
-  #answer(id: number, act: () => void): void {
+  async #answer(id: number, act: () => void | Promise<void>): Promise<void> {
     try {
-      act();
+      await act();
       this.send({ type: 'done', id });
     } catch (error) {
       if (!(error instanceof InputError)) throw error;

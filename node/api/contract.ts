@@ -204,6 +204,8 @@ export interface State {
   readonly masters: { readonly all: Level; readonly groups: Readonly<Record<string, Level>> };
   readonly blackout: boolean;
   readonly bpm: number;
+  /** The last press, which `undo` takes back by its number. */
+  readonly undo?: { readonly number: number; readonly at: Millis };
   readonly watch: WatchState;
   readonly troubles: readonly Trouble[];
 }
@@ -213,8 +215,8 @@ export interface Playing {
   readonly name: string;
   readonly button: string | null;
   readonly unattended: boolean;
-  /** `coming` and `going` are on their way; `weight` says how far. */
-  readonly state: 'coming' | 'on' | 'going';
+  /** `coming` and `going` are on their way; `weight` says how far. `away`: the fallback took it, `resume` brings it back. */
+  readonly state: 'coming' | 'on' | 'going' | 'away';
   readonly weight: Level;
   readonly startedAt: Millis;
 }
@@ -229,12 +231,17 @@ export interface ButtonState {
 }
 
 export interface WatchState {
-  /** `free`: what plays needs nobody. `kept`: somebody is there. `warned`: the countdown runs. `fallen`: the fallback has come. */
+  /**
+   * `free`: what plays needs nobody. `kept`: somebody is there. `warned`: the countdown runs. `fallen`: the fallback has come, and nobody
+   * has pressed anything attended since.
+   */
   readonly phase: 'free' | 'kept' | 'warned' | 'fallen';
   /** While warned: when the fallback comes. While fallen: when it came. */
   readonly at?: Millis;
   /** What the fallback is, in words: `blackout`, or the name of a look. */
   readonly fallback: string;
+  /** There is something that the fallback took away and `resume` would bring back. */
+  readonly canResume: boolean;
 }
 
 /** Trouble speaks once, in three parts. */

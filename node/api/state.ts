@@ -1,9 +1,9 @@
 import type { OutputReport } from '../core/report.ts';
 import type { Millis } from '../core/units.ts';
 import type { CompiledShow } from '../playback/compile.ts';
-import { isOn, settle } from '../playback/stack.ts';
-import { type Entry, type PlayState, weightOf } from '../playback/state.ts';
-import { watchOf } from '../playback/watch.ts';
+import { canResume, watchOf } from '../playback/fallback.ts';
+import { settle } from '../playback/stack.ts';
+import { type Entry, isAway, isOn, levelOf, type PlayState, weightOf } from '../playback/state.ts';
 import type { ButtonState, Playing, State, WatchState } from './contract.ts';
 import type { Control } from './control.ts';
 import { diskTrouble, troublesOf } from './troubles.ts';
@@ -22,20 +22,21 @@ export function stateOf(control: Control, outputs: readonly OutputReport[], now:
     },
     blackout: state.blackout,
     bpm: state.tempo.bpm,
+    ...(state.undo === undefined ? {} : { undo: { number: state.undo.number, at: state.undo.at } }),
     watch: watchState(control, state, now),
     troubles: [...troublesOf(outputs), ...(control.diskFails ? [diskTrouble] : [])],
   };
 }
 
 function playing(show: CompiledShow, entry: Entry, now: Millis): Playing {
-  const weight = weightOf(entry, now);
+  const weight = weightOf(entry, now) * (entry.away === undefined ? 1 : 1 - levelOf(entry.away, now));
   const item = show.items.get(entry.item);
   return {
     item: entry.item,
     name: item?.name ?? entry.item,
     button: entry.button ?? null,
     unattended: item?.unattended ?? false,
-    state: !isOn(entry, now) ? 'going' : weight < 1 ? 'coming' : 'on',
+    state: isAway(entry) ? 'away' : !isOn(entry, now) ? 'going' : weight < 1 ? 'coming' : 'on',
     weight,
     startedAt: entry.startedAt,
   };
@@ -45,7 +46,7 @@ function playing(show: CompiledShow, entry: Entry, now: Millis): Playing {
 function buttonState(show: CompiledShow, state: PlayState, button: string, now: Millis): Pick<ButtonState, 'state' | 'fade'> {
   const starts = show.buttons.get(button)?.starts ?? [];
   const newest = starts.map((key) => state.entries.findLast(({ item }) => item === key)).filter((entry) => entry !== undefined);
-  if (newest.length < starts.length) return { state: 'off' };
+  if (newest.length < starts.length || newest.some(isAway)) return { state: 'off' };
   const going = newest.filter((entry) => !isOn(entry, now));
   if (going.length > 0) {
     const from = Math.min(...going.map(({ release }) => release?.at ?? now));
@@ -54,9 +55,9 @@ function buttonState(show: CompiledShow, state: PlayState, button: string, now: 
       fade: { from, until: Math.max(...going.map(({ release }) => (release?.at ?? now) + (release?.fade ?? 0))) },
     };
   }
-  const until = Math.max(...newest.map(({ startedAt, fadeIn }) => startedAt + fadeIn));
+  const until = Math.max(...newest.map(({ rise }) => rise.at + rise.duration));
   if (until <= now) return { state: 'on' };
-  return { state: 'coming', fade: { from: Math.min(...newest.map(({ startedAt }) => startedAt)), until } };
+  return { state: 'coming', fade: { from: Math.min(...newest.map(({ rise }) => rise.at)), until } };
 }
 
 function watchState(control: Control, state: PlayState, now: Millis): WatchState {
@@ -64,6 +65,6 @@ function watchState(control: Control, state: PlayState, now: Millis): WatchState
   const { phase, fallsBackAt } = watchOf(show, state, control.lastSign, now);
   const { fallback } = show.show;
   const words = fallback === 'blackout' ? 'blackout' : (show.items.get(`look:${fallback.look}`)?.name ?? 'blackout');
-  const at = phase === 'warned' ? fallsBackAt : phase === 'fallen' ? state.fallback?.at : undefined;
-  return { phase, fallback: words, ...(at === undefined ? {} : { at }) };
+  const at = phase === 'warned' ? fallsBackAt : phase === 'fallen' ? state.entries.find(isAway)?.away?.at : undefined;
+  return { phase, fallback: words, canResume: canResume(state), ...(at === undefined ? {} : { at }) };
 }

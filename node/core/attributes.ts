@@ -12,6 +12,8 @@ interface AttributeRow {
   readonly change: 'fade' | 'snap';
   /** Value that a blackout forces, or `keep`: what moves stays where it is, so that nothing swings in the dark. */
   readonly atBlackout: number | 'keep';
+  /** May not go on once nobody is there to stop it, whoever asked for it: haze, strobing, what turns without end. */
+  readonly needsPerson?: true;
   /** Masters scale it: it is the amount of light that leaves the fixture. */
   readonly intensity?: true;
   /**
@@ -52,10 +54,10 @@ export const attributes = {
   // Never part of a colour: it gives next to no light that an eye could rate.
   ColorAdd_UV: { ...level, atBlackout: 0, intensity: true },
   Shutter1: { ...level, rest: 1, change: 'snap', atBlackout: 0 },
-  Shutter1Strobe: { unit: 'hertz', rest: 0, change: 'snap', atBlackout: 0 },
+  Shutter1Strobe: { unit: 'hertz', rest: 0, change: 'snap', atBlackout: 0, needsPerson: true },
   Pan: angle,
   Tilt: angle,
-  PanRotate: { ...level, change: 'snap' },
+  PanRotate: { ...level, change: 'snap', needsPerson: true },
   Zoom: angle,
   Focus1: level,
   Iris: { ...level, rest: 1 },
@@ -69,10 +71,10 @@ export const attributes = {
   Color2: slot,
   Gobo1: slot,
   Gobo2: slot,
-  Gobo1PosRotate: level,
+  Gobo1PosRotate: { ...level, needsPerson: true },
   Prism1: { ...slot, rest: 0 },
-  Prism1PosRotate: level,
-  Haze1: { ...level, atBlackout: 0 },
+  Prism1PosRotate: { ...level, needsPerson: true },
+  Haze1: { ...level, atBlackout: 0, needsPerson: true },
   Fan1: level,
   NoFeature: { ...level, change: 'snap' },
 } as const satisfies Record<string, AttributeRow>;

@@ -18,6 +18,8 @@ export const command = z.discriminatedUnion('do', [
   z.strictObject({ do: z.literal('master'), group: id.optional(), level, fade: fade.optional() }),
   /** The next beat falls now. */
   z.strictObject({ do: z.literal('tempo'), bpm: z.number().min(20).max(300) }),
+  /** Takes the press of this number back, if it was the last one. */
+  z.strictObject({ do: z.literal('undo'), number: z.int().min(1) }),
   /** The last remote is gone: what is attended goes, the show's fallback comes. Only the engine says this. */
   z.strictObject({ do: z.literal('fall-back') }),
   /** Somebody is there again and wants back what the fallback took away. */

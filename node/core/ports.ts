@@ -2,10 +2,12 @@ import type { Levels } from './levels.ts';
 import type { OutputReport } from './report.ts';
 import type { Millis, Universe } from './units.ts';
 
-/** Time comes in as an argument or through this; nothing but `system/` reads the machine's clock. */
+/** Time comes in as an argument or through this; nothing but `system/` reads the machine's clocks. */
 export interface Clock {
-  /** Milliseconds since the epoch; never goes back while the process lives. */
+  /** What plays goes by this. Never goes back or jumps; its origin means nothing, but all threads share it. It does not outlive a boot. */
   now(): Millis;
+  /** What is written down for people, and what must be known after a boot: milliseconds since the epoch. It may step, as clocks do. */
+  wall(): Millis;
 }
 
 /** One address of one network interface that is up and has a carrier. */

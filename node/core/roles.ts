@@ -15,6 +15,7 @@ const senders: Readonly<Record<Command['do'], readonly Role[]>> = {
   blackout: ['operator'],
   master: ['operator'],
   tempo: ['operator'],
+  undo: ['operator', 'helper'],
   resume: ['operator'],
   'fall-back': [],
   'let-go': [],

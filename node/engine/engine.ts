@@ -1,10 +1,12 @@
 import { Worker } from 'node:worker_threads';
 import type { Command } from '../core/commands.ts';
 import { Levels } from '../core/levels.ts';
+import type { OutputSettings } from '../core/output-settings.ts';
 import type { Millis } from '../core/units.ts';
+import type { ByHand } from '../pipeline/by-hand.ts';
 import type { CompiledShow } from '../playback/compile.ts';
 import type { PlayState } from '../playback/state.ts';
-import type { ByHand, EngineReport, EngineSettings, FromEngine, Load, ToEngine } from './messages.ts';
+import type { Acted, EngineReport, EngineSettings, FromEngine, Load, ToEngine } from './messages.ts';
 
 /** How long the engine may take over its goodbyes before it is ended. */
 const STOP_WITHIN: Millis = 500;
@@ -12,8 +14,8 @@ const STOP_WITHIN: Millis = 500;
 export interface EngineEvents {
   /** The first frame is on its way. */
   readonly firstFrame: (at: Millis) => void;
-  /** The engine did something by itself; the main thread follows. */
-  readonly acted: (command: Command, at: Millis) => void;
+  /** What plays has changed, by these. `loaded`: the number of a load that the engine has just taken over. */
+  readonly played: (state: PlayState, acted: readonly Acted[], loaded: number | undefined) => void;
   readonly log: (line: string) => void;
   /** The worker died: a bug. The process must end, so that the service manager starts it afresh. */
   readonly died: (error: Error) => void;
@@ -22,22 +24,29 @@ export interface EngineEvents {
 /** The main thread's hand on the engine: sends it commands and shows, reads its levels and reports. */
 export class Engine {
   readonly #events: EngineEvents;
-  readonly #settings: Omit<EngineSettings, 'load'>;
+  readonly #settings: Omit<EngineSettings, 'load' | 'state' | 'outputs'>;
   #worker: Worker | undefined;
   #levels: Levels = new Levels([]);
+  /** Of shows that the engine has yet to take over, by the number of their load. */
+  readonly #coming = new Map<number, Levels>();
+  #loads = 0;
   #report: EngineReport | undefined;
+  #number: number | undefined;
   #stopping = false;
 
-  constructor(settings: Omit<EngineSettings, 'load'>, events: EngineEvents) {
+  constructor(settings: Omit<EngineSettings, 'load' | 'state' | 'outputs'>, events: EngineEvents) {
     this.#settings = settings;
     this.#events = events;
   }
 
-  start(show: CompiledShow, state: PlayState): void {
-    const load = this.#loadOf(show, state);
-    const settings: EngineSettings = { ...this.#settings, load };
-    const worker = new Worker(new URL('./thread.js', import.meta.url), { workerData: settings });
+  start(show: CompiledShow, state: PlayState, outputs: readonly OutputSettings[]): void {
+    const load = this.#loadOf(show);
+    this.#takeOver(load.number);
+    this.#number = state.number;
+    const workerData: EngineSettings = { ...this.#settings, load, state, outputs };
+    const worker = new Worker(new URL('./thread.js', import.meta.url), { workerData });
     worker.on('message', (message: FromEngine) => this.#take(message));
+    worker.on('messageerror', (error) => this.#events.died(error));
     worker.on('error', (error) => this.#events.died(error instanceof Error ? error : new Error(String(error))));
     worker.on('exit', () => {
       if (!this.#stopping) this.#events.died(new Error('the engine thread ended by itself'));
@@ -45,20 +54,27 @@ export class Engine {
     this.#worker = worker;
   }
 
-  command(command: Command, at: Millis): void {
-    this.#post({ kind: 'command', command, at });
+  /** Hands a command over. @returns its number, by which `played` will tell that it has been carried out. */
+  command(command: Command): number {
+    const number = (this.#number ?? 0) + 1;
+    this.#number = number;
+    this.#post({ kind: 'command', number, command });
+    return number;
   }
 
   byHand(byHand: ByHand): void {
     this.#post({ kind: 'by-hand', byHand });
   }
 
-  /** Another show, or another revision of it, from the next frame on. */
-  load(show: CompiledShow, state: PlayState): void {
-    const before = this.#levels;
-    const load = this.#loadOf(show, state);
-    this.#worker?.postMessage({ kind: 'load', load } satisfies ToEngine);
-    before.ring();
+  outputs(outputs: readonly OutputSettings[]): void {
+    this.#post({ kind: 'outputs', outputs });
+  }
+
+  /** Another show, or another revision of it. What played before plays until it is made ready. @returns the number that `played` tells then. */
+  load(show: CompiledShow): number {
+    const load = this.#loadOf(show);
+    this.#post({ kind: 'load', load });
+    return load.number;
   }
 
   /** The levels that go to the wire now. */
@@ -88,18 +104,14 @@ export class Engine {
     this.#levels.ring();
   }
 
-  #loadOf(show: CompiledShow, state: PlayState): Load {
-    this.#levels = new Levels(show.rig.universes);
-    return { show: show.show, state, universes: show.rig.universes, memory: this.#levels.memory };
-  }
-
   #take(message: FromEngine): void {
     switch (message.kind) {
       case 'first-frame':
         this.#events.firstFrame(message.at);
         break;
-      case 'command':
-        this.#events.acted(message.command, message.at);
+      case 'state':
+        if (message.loaded !== undefined) this.#takeOver(message.loaded);
+        this.#events.played(message.state, message.acted, message.loaded);
         break;
       case 'report':
         this.#report = message.report;
@@ -110,5 +122,18 @@ export class Engine {
       case 'stopped':
         break;
     }
+  }
+
+  #loadOf(show: CompiledShow): Load {
+    const levels = new Levels(show.rig.universes);
+    const number = ++this.#loads;
+    this.#coming.set(number, levels);
+    return { number, show: show.show, universes: show.rig.universes, memory: levels.memory };
+  }
+
+  /** The engine publishes in the memory of this load from now on; loads before it that it never came to are forgotten. */
+  #takeOver(load: number): void {
+    this.#levels = this.#coming.get(load) ?? this.#levels;
+    for (const number of this.#coming.keys()) if (number <= load) this.#coming.delete(number);
   }
 }

@@ -1,15 +1,16 @@
+import type { Command } from '../core/commands.ts';
 import type { Heartbeat } from '../core/heartbeat.ts';
-import { Levels } from '../core/levels.ts';
 import type { OutputSettings } from '../core/output-settings.ts';
 import type { Clock, Link, Output } from '../core/ports.ts';
-import type { Hertz, Millis } from '../core/units.ts';
-import { type CompiledShow, compileShow } from '../playback/compile.ts';
-import { reduce } from '../playback/reduce.ts';
+import type { Millis } from '../core/units.ts';
+import { NOTHING_BY_HAND } from '../pipeline/by-hand.ts';
+import { dueBySilence, SILENCE } from '../playback/fallback.ts';
+import { changeShow, reduce } from '../playback/reduce.ts';
 import type { PlayState } from '../playback/state.ts';
-import { dueBySilence, SILENCE } from '../playback/watch.ts';
-import type { ByHand, FromEngine, Load, ToEngine } from './messages.ts';
+import type { Acted, EngineSettings, FromEngine, ToEngine } from './messages.ts';
+import { OutputSet } from './output-set.ts';
 import { Schedule } from './schedule.ts';
-import { Tick } from './tick.ts';
+import { finish, makeReady, type Ready } from './takeover.ts';
 
 /**
  * How often the links are looked at. What is sent between a cable's going and its being missed, the kernel keeps for as long as it asks
@@ -20,6 +21,9 @@ const LOOK_AT_LINKS: Millis = 100;
 const REPORT: Millis = 500;
 /** A shorter rest is not worth the call: the frame is drawn a hair early instead. */
 const SHORTEST_SLEEP: Millis = 0.05;
+/** Time of a round that a show which is being made ready may take, and what it leaves free before the next frame. */
+const LONGEST_SLICE: Millis = 5;
+const LEFT_FREE: Millis = 2;
 
 export interface LoopHost {
   readonly clock: Clock;
@@ -33,49 +37,53 @@ export interface LoopHost {
   readonly post: (message: FromEngine) => void;
 }
 
-/** The engine's working loop: messages, a frame when one is due, sleep. It never waits for anybody else. */
+/**
+ * The engine's working loop: messages, a frame when one is due, sleep. It never waits for anybody else. It alone changes what plays, and
+ * tells of every change.
+ */
 export class Loop {
   readonly #host: LoopHost;
   readonly #schedule: Schedule;
-  #show: CompiledShow;
+  readonly #outputs: OutputSet;
+  #playing: Ready;
+  #coming: Generator<void, Ready> | undefined;
   #state: PlayState;
-  #levels: Levels;
-  #tick: Tick;
-  #outputs: ReadonlyMap<string, Output> = new Map();
-  #outputKeys = '';
-  #links: readonly Link[] = [];
+  #acted: Acted[] = [];
   #linksKey = '';
   #lookedAt: Millis = Number.NEGATIVE_INFINITY;
   #reportedAt: Millis = Number.NEGATIVE_INFINITY;
   #drawnAt: Millis = Number.NaN;
   #worst: Millis = 0;
   #frames = 0;
-  #byHand: ByHand = { slots: [] };
+  #byHand = NOTHING_BY_HAND;
 
-  constructor(host: LoopHost, load: Load, rate: Hertz) {
+  constructor(host: LoopHost, { load, state, outputs, rate }: Pick<EngineSettings, 'load' | 'state' | 'outputs' | 'rate'>) {
     this.#host = host;
     this.#schedule = new Schedule(rate, host.clock.now());
-    this.#show = compileShow(load.show);
-    this.#state = load.state;
-    this.#levels = new Levels(load.universes, load.memory);
-    this.#tick = new Tick(this.#show, this.#levels);
+    this.#playing = finish(makeReady(load));
+    this.#state = state;
+    this.#outputs = new OutputSet(host.buildOutput);
+    this.#outputs.set(outputs, host.clock.now());
   }
 
   start(): void {
-    this.#linkUp(this.#host.clock.now());
-    this.#rebuildOutputs(this.#host.clock.now());
+    const now = this.#host.clock.now();
+    this.#linkUp(now);
+    this.#outputs.carry(this.#playing.levels.universes, now);
   }
 
   /** One round. False when the loop has been told to stop and has said its goodbyes. */
   round(): boolean {
-    const heard = this.#levels.bell();
+    const { clock } = this.#host;
+    const heard = this.#playing.levels.bell();
     if (!this.#takeMessages()) return false;
-    const rest = this.#schedule.next() - this.#host.clock.now();
-    if (rest > SHORTEST_SLEEP) {
-      this.#levels.sleep(heard, rest);
+    this.#prepare();
+    const rest = this.#schedule.next() - clock.now();
+    if (rest > SHORTEST_SLEEP && this.#coming === undefined) {
+      this.#playing.levels.sleep(heard, rest);
       if (!this.#takeMessages()) return false;
     }
-    const now = this.#host.clock.now();
+    const now = clock.now();
     if (this.#schedule.next() - now <= SHORTEST_SLEEP) this.#frame(now);
     this.#lookRound(now);
     return true;
@@ -83,10 +91,9 @@ export class Loop {
 
   #frame(now: Millis): void {
     this.#mindSilence(now);
-    this.#tick.run(this.#state, now, this.#byHand);
-    let sent = 0;
-    for (const output of this.#outputs.values()) sent += output.flush(this.#levels, now);
-    this.#schedule.drawn(now, sent > 0);
+    const { pipeline, levels } = this.#playing;
+    pipeline.run(this.#state, now, this.#byHand);
+    this.#schedule.drawn(now, this.#outputs.flush(levels, now) > 0);
     if (now - this.#drawnAt > this.#worst) this.#worst = now - this.#drawnAt;
     this.#drawnAt = now;
     if (this.#frames++ === 0) this.#host.post({ kind: 'first-frame', at: now });
@@ -95,12 +102,11 @@ export class Loop {
   /** When nobody is heard of, the engine acts by itself: it asks neither the main thread nor whether there still is one. */
   #mindSilence(now: Millis): void {
     const lastSign = this.#host.heartbeat.last();
-    if (now - lastSign >= SILENCE && this.#byHand.slots.length + (this.#byHand.identify ?? '').length > 0)
-      this.#byHand = { slots: [] };
-    const command = dueBySilence(this.#show, this.#state, lastSign, now);
+    if (now - lastSign >= SILENCE) this.#byHand = NOTHING_BY_HAND;
+    const command = dueBySilence(this.#playing.show, this.#state, lastSign, now);
     if (command === undefined) return;
-    this.#state = reduce(this.#show, this.#state, command, now);
-    this.#host.post({ kind: 'command', command, at: now });
+    this.#reduce(command, now);
+    this.#tell(now);
   }
 
   /** Everything that can wait for a frame that has just gone out. */
@@ -110,75 +116,80 @@ export class Loop {
     this.#linkUp(now);
     if (now - this.#reportedAt < REPORT) return;
     this.#reportedAt = now;
-    const fault = this.#tick.takeFault();
+    const fault = this.#playing.pipeline.takeFault();
     if (fault !== undefined)
       this.#host.post({ kind: 'log', line: `A frame could not be drawn, so the room was kept dark: ${fault}` });
-    const outputs = [...this.#outputs.values()].map((output) => output.report(now));
+    const outputs = this.#outputs.report(now);
     this.#host.post({ kind: 'report', report: { at: now, frames: this.#frames, worstInterval: this.#worst, outputs } });
     this.#worst = 0;
   }
 
   #takeMessages(): boolean {
     for (let message = this.#host.take(); message !== undefined; message = this.#host.take()) {
+      const now = this.#host.clock.now();
       switch (message.kind) {
         case 'command':
-          this.#state = reduce(this.#show, this.#state, message.command, message.at);
+          this.#reduce(message.command, now, message.number);
           this.#schedule.ask();
           break;
         case 'load':
-          this.#load(message.load);
+          this.#coming = makeReady(message.load);
+          break;
+        case 'outputs':
+          this.#outputs.set(message.outputs, now);
           break;
         case 'by-hand':
           this.#byHand = message.byHand;
           this.#schedule.ask();
           break;
         case 'stop':
-          this.#stop();
+          this.#outputs.stop(now);
+          this.#host.post({ kind: 'stopped' });
           return false;
       }
     }
+    this.#tell(this.#host.clock.now());
     return true;
   }
 
-  #load(load: Load): void {
-    this.#show = compileShow(load.show);
-    this.#state = load.state;
-    this.#levels = new Levels(load.universes, load.memory);
-    this.#tick = new Tick(this.#show, this.#levels);
-    this.#rebuildOutputs(this.#host.clock.now());
+  #reduce(command: Command, now: Millis, number?: number): void {
+    this.#state = reduce(this.#playing.show, this.#state, command, now, number);
+    this.#acted.push(number === undefined ? { command } : { command, number });
+  }
+
+  /** Tells the main thread what plays now, once for all that has changed it. */
+  #tell(now: Millis, loaded?: number): void {
+    if (this.#acted.length === 0 && loaded === undefined) return;
+    const acted = this.#acted;
+    this.#acted = [];
+    this.#host.post({ kind: 'state', at: now, state: this.#state, acted, ...(loaded === undefined ? {} : { loaded }) });
+  }
+
+  /** Works on the coming show for a slice of time, and takes it over when it is ready: between two frames. */
+  #prepare(): void {
+    const { clock } = this.#host;
+    const until = Math.min(clock.now() + LONGEST_SLICE, this.#schedule.next() - LEFT_FREE);
+    while (this.#coming !== undefined) {
+      const { done, value } = this.#coming.next();
+      if (done) this.#takeOver(value, clock.now());
+      if (clock.now() >= until) return;
+    }
+  }
+
+  #takeOver(ready: Ready, now: Millis): void {
+    this.#coming = undefined;
+    this.#state = changeShow(this.#playing.show, ready.show, this.#state, now);
+    this.#playing = ready;
+    this.#outputs.carry(ready.levels.universes, now);
     this.#schedule.ask();
+    this.#tell(now, ready.number);
   }
 
   #linkUp(now: Millis): void {
     const links = this.#host.links();
     const key = this.#host.linksKey(links);
     if (key === this.#linksKey) return;
-    this.#links = links;
     this.#linksKey = key;
-    for (const output of this.#outputs.values()) output.relink(links, now);
-  }
-
-  /** Outputs whose settings are the same stay as they are, with their sequence numbers; the others say goodbye. */
-  #rebuildOutputs(now: Millis): void {
-    const settings = this.#show.show.outputs;
-    const key = JSON.stringify(settings);
-    if (key !== this.#outputKeys) {
-      for (const output of this.#outputs.values()) output.stop(now);
-      this.#outputs = new Map(settings.map((one) => [one.id, this.#host.buildOutput(one)]));
-      this.#outputKeys = key;
-      for (const output of this.#outputs.values()) output.relink(this.#links, now);
-    }
-    for (const one of settings) {
-      const carried =
-        one.universes === undefined ? this.#levels.universes : this.#levels.universes.filter((u) => one.universes?.includes(u));
-      this.#outputs.get(one.id)?.carry(carried, now);
-    }
-  }
-
-  #stop(): void {
-    const now = this.#host.clock.now();
-    for (const output of this.#outputs.values()) output.stop(now);
-    this.#outputs = new Map();
-    this.#host.post({ kind: 'stopped' });
+    this.#outputs.relink(links, now);
   }
 }

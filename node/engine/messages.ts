@@ -1,20 +1,26 @@
 import type { Command } from '../core/commands.ts';
+import type { OutputSettings } from '../core/output-settings.ts';
 import type { OutputReport } from '../core/report.ts';
 import type { Hertz, Millis, Universe } from '../core/units.ts';
+import type { ByHand } from '../pipeline/by-hand.ts';
 import type { PlayState } from '../playback/state.ts';
 import type { Show } from '../show/document.ts';
 
-/** A show with what plays of it and the memory for its levels: all that the engine needs to go on. */
+/** A show and the memory in which the engine publishes what goes to the wire while it plays it. */
 export interface Load {
+  /** Counts up: by it the engine says which show it has taken over. */
+  readonly number: number;
   readonly show: Show;
-  readonly state: PlayState;
   readonly universes: readonly Universe[];
+  /** Memory of its `Levels`. */
   readonly memory: SharedArrayBuffer;
 }
 
 /** What the worker is started with. */
 export interface EngineSettings {
   readonly load: Load;
+  readonly state: PlayState;
+  readonly outputs: readonly OutputSettings[];
   /** Memory of the {@link Heartbeat} that says when a person was last heard of. */
   readonly heartbeat: SharedArrayBuffer;
   readonly rate: Hertz;
@@ -25,24 +31,31 @@ export interface EngineSettings {
   readonly firmwareVersion: number;
 }
 
-/** What somebody drives by hand at the wire page, over whatever plays. Blackout and fallback stand above it. */
-export interface ByHand {
-  readonly slots: readonly { readonly universe: Universe; readonly slot: number; readonly value: number }[];
-  /** A fixture that is lit up in open white, to find it in the room. */
-  readonly identify?: string;
-}
-
 export type ToEngine =
-  | { readonly kind: 'command'; readonly command: Command; readonly at: Millis }
+  | { readonly kind: 'command'; readonly number: number; readonly command: Command }
+  /** Another show, or another revision of the same: played as soon as it is made ready, between two frames. */
   | { readonly kind: 'load'; readonly load: Load }
+  | { readonly kind: 'outputs'; readonly outputs: readonly OutputSettings[] }
   | { readonly kind: 'by-hand'; readonly byHand: ByHand }
   | { readonly kind: 'stop' };
+
+/** One thing that changed what plays: a command by its number, or what the engine did by itself because nobody was heard of. */
+export interface Acted {
+  readonly command: Command;
+  readonly number?: number;
+}
 
 export type FromEngine =
   | { readonly kind: 'first-frame'; readonly at: Millis }
   | { readonly kind: 'report'; readonly report: EngineReport }
-  /** What the engine did by itself, because nobody was heard of. */
-  | { readonly kind: 'command'; readonly command: Command; readonly at: Millis }
+  /** What plays, after every change of it, and by what it changed. `loaded`: the number of a load that was taken over. */
+  | {
+      readonly kind: 'state';
+      readonly at: Millis;
+      readonly state: PlayState;
+      readonly acted: readonly Acted[];
+      readonly loaded?: number;
+    }
   | { readonly kind: 'log'; readonly line: string }
   | { readonly kind: 'stopped' };
 

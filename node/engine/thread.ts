@@ -39,8 +39,7 @@ const loop = new Loop(
     take: () => receiveMessageOnPort(port)?.message as ToEngine | undefined,
     post,
   },
-  settings.load,
-  settings.rate,
+  settings,
 );
 goFirst();
 loop.start();

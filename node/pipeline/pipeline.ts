@@ -7,17 +7,14 @@ import type { Guard, Instant } from '../guards/guard.ts';
 import { guards } from '../guards/list.ts';
 import type { CompiledShow } from '../playback/compile.ts';
 import { render } from '../playback/render.ts';
-import { groupLevel, isFallen, levelOf, type PlayState } from '../playback/state.ts';
+import { groupLevel, levelOf, type PlayState } from '../playback/state.ts';
+import { type ByHand, NOTHING_BY_HAND } from './by-hand.ts';
 import { identify } from './identify.ts';
-import type { ByHand } from './messages.ts';
-
-const NOTHING: ByHand = { slots: [] };
 
 /** The way of a frame: stack, guards, slots. One object a show; it remembers nothing from frame to frame but its buffers. */
-export class Tick {
+export class Pipeline {
   readonly #show: CompiledShow;
   readonly #frame: Frame;
-  readonly #spare: Frame;
   /** The last frame that came out whole. */
   readonly #good: Frame;
   readonly #guards: readonly Guard[];
@@ -30,7 +27,6 @@ export class Tick {
   constructor(show: CompiledShow, levels: Levels) {
     this.#show = show;
     this.#frame = Float64Array.from(show.rig.rest);
-    this.#spare = Float64Array.from(show.rig.rest);
     this.#good = Float64Array.from(show.rig.rest);
     this.#guards = guards.map((build) => build(show.show, show.rig));
     this.#encoder = new Encoder(show.rig, levels);
@@ -39,15 +35,15 @@ export class Tick {
   }
 
   /** Draws the instant into the levels. A guard or a program that throws gives a dark frame in which nothing moves, never an unguarded one. */
-  run(state: PlayState, now: Millis, byHand: ByHand = NOTHING): void {
+  run(state: PlayState, now: Millis, byHand: ByHand = NOTHING_BY_HAND): void {
     this.#state = state;
     this.#instant.now = now;
     this.#instant.blackout = state.blackout;
-    this.#instant.fallen = isFallen(state);
+    this.#instant.fallen = state.alone;
     this.#instant.all = levelOf(state.all, now);
     let failed = false;
     try {
-      render(this.#show, state, now, this.#frame, this.#spare);
+      render(this.#show, state, now, this.#frame);
       if (byHand.identify !== undefined && !this.#instant.fallen) identify(this.#show.rig, byHand.identify, this.#frame);
       for (const guard of this.#guards) guard.apply(this.#frame, this.#instant);
       this.#good.set(this.#frame);
@@ -58,7 +54,7 @@ export class Tick {
       this.#dark(this.#frame);
     }
     const { blackout, fallen } = this.#instant;
-    this.#encoder.encode(this.#frame, blackout || fallen || failed ? NOTHING.slots : byHand.slots);
+    this.#encoder.encode(this.#frame, blackout || fallen || failed ? NOTHING_BY_HAND.slots : byHand.slots);
   }
 
   /** What went wrong in the frames since it was last asked, or undefined. */

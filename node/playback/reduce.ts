@@ -2,9 +2,10 @@ import type { Command } from '../core/commands.ts';
 import { type Level, type Millis, toMillis } from '../core/units.ts';
 import { type ItemKey, itemKey } from '../show/document.ts';
 import type { CompiledButton, CompiledShow } from './compile.ts';
+import { fallBack, isHit, resume } from './fallback.ts';
 import { release, settle, start } from './stack.ts';
-import { beatAt, type Fade, type Fallback, fallAt, groupLevel, isFallen, levelOf, type PlayState, steady } from './state.ts';
-import { isHit } from './watch.ts';
+import { beatAt, type Entry, type Fade, groupLevel, levelOf, type PlayState, steady } from './state.ts';
+import { undo, undoOf } from './undo.ts';
 
 /** Fade of a master that is moved without saying how fast: long enough that a step is not seen. */
 const MASTER_FADE: Millis = 100;
@@ -13,22 +14,52 @@ const MASTER_FADE: Millis = 100;
 export function freshState(show: CompiledShow, now: Millis): PlayState {
   const { masters, tempo, start: first } = show.show;
   const empty: PlayState = {
+    number: 0,
     entries: [],
     nextId: 1,
     all: steady(masters.all, now),
     groups: Object.fromEntries(Object.entries(masters.groups).map(([id, level]) => [id, steady(level, now)])),
     blackout: false,
     tempo: { bpm: tempo, at: now, beat: 0, ahead: 0 },
+    alone: false,
   };
   return startAll(show, empty, first.map(itemKey), undefined, now);
 }
 
 /**
- * What plays after a command. Pure: both threads run it over the same commands with the same instants and agree.
- * A command that names something the show does not have changes nothing; whoever took it in has said so already.
+ * What plays after a command. Pure; the engine alone runs it. A command that names something the show does not have changes nothing;
+ * whoever took it in has said so already.
+ * @param number of the command; what the engine does by itself has none
  */
-export function reduce(show: CompiledShow, before: PlayState, command: Command, now: Millis): PlayState {
-  const state = settle(show, before, now);
+export function reduce(show: CompiledShow, before: PlayState, command: Command, now: Millis, number?: number): PlayState {
+  const state = settle(show, number === undefined ? before : { ...before, number }, now);
+  const after = carryOut(show, state, command, now);
+  const { undo: _, ...rest } = after;
+  switch (command.do) {
+    case 'press':
+      // Somebody is there: what they press plays, and what must not run alone may run again.
+      return withUndo({ ...rest, alone: false }, state, now, number);
+    case 'release':
+    case 'release-all':
+      return withUndo(rest, state, now, number);
+    case 'fall-back':
+    case 'resume':
+    case 'let-go':
+      // What went by these must not come back by an undo.
+      return rest;
+    default:
+      return after;
+  }
+}
+
+/** What has no number cannot be taken back; what changed nothing leaves the press before it to be taken back. */
+function withUndo(after: PlayState, before: PlayState, now: Millis, number: number | undefined): PlayState {
+  const same = after.entries.length === before.entries.length && after.entries.every((entry, i) => entry === before.entries[i]);
+  if (same) return before.undo === undefined ? after : { ...after, undo: before.undo };
+  return number === undefined ? after : { ...after, undo: undoOf(number, before, after, now) };
+}
+
+function carryOut(show: CompiledShow, state: PlayState, command: Command, now: Millis): PlayState {
   switch (command.do) {
     case 'press': {
       const found = show.buttons.get(command.button);
@@ -58,49 +89,75 @@ export function reduce(show: CompiledShow, before: PlayState, command: Command, 
       const beat = Math.round(count);
       return { ...state, tempo: { bpm: command.bpm, at: now, beat, ahead: count - beat } };
     }
+    case 'undo':
+      return undo(show, state, command.number, now);
     case 'fall-back':
-      return isFallen(state) ? state : { ...state, fallback: fallAt(now, state.tempo) };
+      return fallBack(show, state, now);
     case 'resume':
-      return state.fallback === undefined || !isFallen(state)
-        ? state
-        : { ...state, fallback: { ...state.fallback, resumedAt: now } };
+      return resume(show, state, now);
     case 'let-go': {
-      const hits = state.entries.filter(({ item }) => isHit(show, item)).map(({ item }) => item);
+      const hits = state.entries.filter((entry) => isHit(show, entry)).map(({ item }) => item);
       return release(show, state, new Set(hits), now);
     }
   }
 }
 
 /**
- * State from the journal, under a show that may have changed since: what the show no longer has is dropped.
- * It goes on in phase. Only where the clock has gone back (a board without a battery for its clock, after a power cut) no time has passed.
+ * State of another revision, another show, or another run of the node, made to fit this show: what the show no longer has is dropped.
+ * What a person set (blackout, masters, tempo, what is held) outlives any change of the show.
+ * @param by how far all instants move: 0 while the node runs; after a restart from the clock of then to the clock of now
  */
-export function adopt(show: CompiledShow, state: PlayState, savedAt: Millis, now: Millis): PlayState {
-  const by = Math.min(0, now - savedAt);
+function adopt(show: CompiledShow, state: PlayState, by: Millis): PlayState {
   const later = (fade: Fade): Fade => ({ ...fade, at: fade.at + by });
+  const keep = (entries: readonly Entry[]): Entry[] =>
+    entries.filter(({ item }) => show.items.has(item)).map((entry) => moveEntry(entry, by, later));
   const groups = Object.entries(state.groups).filter(([id]) => show.show.groups.some((group) => group.id === id));
   return {
     ...state,
-    entries: state.entries.flatMap(({ release: going, ...entry }) => {
-      if (!show.items.has(entry.item)) return [];
-      return {
-        ...entry,
-        startedAt: entry.startedAt + by,
-        ...(going === undefined ? {} : { release: { ...going, at: going.at + by } }),
-      };
-    }),
+    entries: keep(state.entries),
     all: later(state.all),
     groups: Object.fromEntries(groups.map(([id, fade]) => [id, later(fade)])),
     tempo: { ...state.tempo, at: state.tempo.at + by },
-    ...(state.fallback === undefined ? {} : { fallback: moveFallback(state.fallback, by) }),
+    ...(state.undo === undefined ? {} : { undo: { ...state.undo, at: state.undo.at + by, before: keep(state.undo.before) } }),
   };
 }
 
-const moveFallback = ({ at, stands, beat, resumedAt }: Fallback, by: Millis): Fallback => ({
-  at: at + by,
-  stands: stands + by,
-  beat,
-  ...(resumedAt === undefined ? {} : { resumedAt: resumedAt + by }),
+/**
+ * What was on when the node last ran, by the clock of now. It goes on in phase with the time that has passed by the wall; where the wall
+ * went back (a board without a battery for its clock, after a power cut) no time has passed. Hits go: whoever held them is not there.
+ */
+export function revive(show: CompiledShow, saved: Saved, now: Millis, wall: Millis): PlayState {
+  const passed = Math.max(0, wall - saved.wall);
+  const state = adopt(show, saved.state, now - passed - saved.at);
+  return { ...state, entries: state.entries.filter((entry) => !isHit(show, entry)) };
+}
+
+/** A state with the instant at which it was written down, by both clocks. */
+export interface Saved {
+  readonly state: PlayState;
+  readonly at: Millis;
+  readonly wall: Millis;
+}
+
+/**
+ * Takes another show or revision over while something plays. Of the same show what plays goes on; another one starts afresh, under the
+ * blackout, the master of all and the tempo that somebody has set.
+ */
+export function changeShow(from: CompiledShow, to: CompiledShow, state: PlayState, now: Millis): PlayState {
+  if (from.show.id === to.show.id) return adopt(to, state, 0);
+  const { number, nextId, all, blackout, tempo, alone } = state;
+  const fresh = freshState(to, now);
+  const entries = fresh.entries.map((entry) => ({ ...entry, id: entry.id + nextId }));
+  return { ...fresh, number, entries, nextId: nextId + fresh.nextId, all, blackout, tempo, alone };
+}
+
+const moveEntry = ({ release: going, away, calmed, ...entry }: Entry, by: Millis, later: (fade: Fade) => Fade): Entry => ({
+  ...entry,
+  startedAt: entry.startedAt + by,
+  rise: later(entry.rise),
+  ...(going === undefined ? {} : { release: { ...going, at: going.at + by } }),
+  ...(away === undefined ? {} : { away: later(away) }),
+  ...(calmed === undefined ? {} : { calmed: { ...calmed, at: calmed.at + by } }),
 });
 
 /** What a button lets go: what it names, and where it is to be alone, all else on its fixtures that is not marked to stay. */

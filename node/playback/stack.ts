@@ -1,13 +1,10 @@
 import type { Millis } from '../core/units.ts';
 import type { ItemKey } from '../show/document.ts';
 import type { CompiledShow, Item } from './compile.ts';
-import { beatAt, type Entry, isOver, type PlayState, progress, weightOf } from './state.ts';
+import { beatAt, type Entry, hasCome, isHeld, isOn, isOver, type PlayState, weightOf } from './state.ts';
 
 /** More than a night can pile up; past it the oldest go first. Bounds the work of a frame. */
 const MOST_ENTRIES = 64;
-
-/** Still wanted: not released, or to be released later. */
-export const isOn = ({ release }: Entry, now: Millis): boolean => release === undefined || now < release.at;
 
 /**
  * Puts an item on top. What already plays in full view is left alone, so that a second press changes nothing; `after` are the items
@@ -30,7 +27,7 @@ export function start(
     startedAt: now,
     // Steps fall on beats, whenever the thumb came down: a little early is meant for the beat to come.
     startBeat: Math.round(beatAt(state.tempo, now)),
-    fadeIn: item.fadeIn,
+    rise: { from: 0, to: 1, at: now, duration: item.fadeIn },
   };
   const timed = item.longest === undefined ? entry : letGo(entry, now + item.longest, item.fadeOut);
   // What would shine through its own successor for good is drawn once only: the old one makes room at the pace of the new.
@@ -53,38 +50,51 @@ export function release(show: CompiledShow, state: PlayState, keys: ReadonlySet<
 /**
  * Takes out what has faded away and what is wholly covered by settled entries above, unless it is marked to stay (once an item).
  * Neither could be seen: a frame is the same before and after. What is attended removes nothing that is unattended, however wholly it
- * covers it: after a fallback that is what lights the room.
+ * covers it: after a fallback that is what lights the room. The fallback's own look, and what it took away, remove nothing: they go again
+ * or come back.
  */
 export function settle(show: CompiledShow, state: PlayState, now: Millis): PlayState {
   const covered = new Set<number>();
   const coveredAlone = new Set<number>();
   const kept: Entry[] = [];
-  for (const entry of [...state.entries].reverse()) {
+  for (const old of [...state.entries].reverse()) {
+    const entry = unmark(old, now);
     const item = show.items.get(entry.item);
     if (item === undefined || isOver(entry, now)) continue;
     const stays = item.stay && !kept.some((above) => above.item === entry.item && isOn(above, now));
     const cover = item.unattended ? coveredAlone : covered;
     if (!stays && item.program.touches.size > 0 && every(item.program.touches, (cell) => cover.has(cell))) continue;
     kept.unshift(entry);
-    if (entry.release === undefined && progress(entry.startedAt, entry.fadeIn, now) === 1) {
+    if (entry.release === undefined && entry.away === undefined && !entry.isFallback && hasCome(entry.rise, now)) {
       for (const cell of item.program.covers) {
         covered.add(cell);
         if (item.unattended) coveredAlone.add(cell);
       }
     }
   }
-  return kept.length === state.entries.length ? state : { ...state, entries: kept };
+  const same = kept.length === state.entries.length && kept.every((entry, i) => entry === state.entries[i]);
+  return same ? state : { ...state, entries: kept };
+}
+
+/** Takes off the marks of what has come back altogether. */
+function unmark(entry: Entry, now: Millis): Entry {
+  if (entry.away === undefined || entry.away.to > 0 || !hasCome(entry.away, now)) return entry;
+  const { away: _, calmed: __, ...rest } = entry;
+  return rest;
 }
 
 const every = (cells: Iterable<number>, holds: (cell: number) => boolean): boolean => [...cells].every(holds);
 
-const letGo = (entry: Entry, at: Millis, fade: Millis): Entry => ({ ...entry, release: { at, fade, from: weightOf(entry, at) } });
+export const letGo = (entry: Entry, at: Millis, fade: Millis): Entry => ({
+  ...entry,
+  release: { at, fade, from: weightOf(entry, at) },
+});
 
 const hidesAll = ({ program }: Item): boolean => program.covers.size === program.touches.size;
 
 /** On, and nothing that came later lies over any part of it but what belongs there. */
 function isInView(show: CompiledShow, state: PlayState, key: ItemKey, now: Millis, above: readonly ItemKey[]): boolean {
-  const at = state.entries.findLastIndex((entry) => entry.item === key && isOn(entry, now));
+  const at = state.entries.findLastIndex((entry) => entry.item === key && isOn(entry, now) && !isHeld(entry));
   const touches = show.items.get(key)?.program.touches;
   if (at < 0 || touches === undefined) return false;
   return state.entries
@@ -92,7 +102,7 @@ function isInView(show: CompiledShow, state: PlayState, key: ItemKey, now: Milli
     .every(({ item }) => above.includes(item) || every(show.items.get(item)?.program.touches ?? [], (cell) => !touches.has(cell)));
 }
 
-function trim(show: CompiledShow, entries: readonly Entry[]): readonly Entry[] {
+export function trim(show: CompiledShow, entries: readonly Entry[]): readonly Entry[] {
   if (entries.length <= MOST_ENTRIES) return entries;
   const oldest = entries.slice(0, -1).findIndex(({ item }) => !(show.items.get(item)?.stay ?? false));
   return entries.filter((_, i) => i !== Math.max(0, oldest));

@@ -6,6 +6,8 @@ import type { ItemKey } from '../show/document.ts';
  * Everything is a starting instant and a rule; what is true now is computed from the clock, never accumulated.
  */
 export interface PlayState {
+  /** Number of the last command that was taken in. */
+  readonly number: number;
   /** The stack, oldest first. */
   readonly entries: readonly Entry[];
   readonly nextId: number;
@@ -14,15 +16,10 @@ export interface PlayState {
   readonly groups: Readonly<Record<string, Fade>>;
   readonly blackout: boolean;
   readonly tempo: Tempo;
-  readonly fallback?: Fallback;
-}
-
-/** The fallback came at `at`, and somebody resumed at `resumedAt`. What may not move on its own stands from `stands` on, at `beat`. */
-export interface Fallback {
-  readonly at: Millis;
-  readonly stands: Millis;
-  readonly beat: Beats;
-  readonly resumedAt?: Millis;
+  /** The fallback has come and nobody has pressed anything since: nothing hazes, strobes or turns, whoever asked for it. */
+  readonly alone: boolean;
+  /** By which the last press can be undone. */
+  readonly undo?: Undo;
 }
 
 export interface Entry {
@@ -33,8 +30,17 @@ export interface Entry {
   readonly startedAt: Millis;
   /** Beat on which it counts its first step. */
   readonly startBeat: Beats;
-  readonly fadeIn: Millis;
+  /** How its weight has come, or comes back. */
+  readonly rise: Fade;
   readonly release?: Release;
+  /** The fallback's look: it lies over what was there, belongs to nobody and hides nothing for good. */
+  readonly isFallback?: true;
+  /** The share of it that the fallback has taken away, on its way there or back. */
+  readonly away?: Fade;
+  /** The fallback has come while it played: figures move no further than to here, and what needs a person is left out of it. */
+  readonly calmed?: Stand;
+  /** What was decided when it started and must not be decided again, by name: which way a head turns. */
+  readonly choices?: Readonly<Record<string, number>>;
 }
 
 /** Going out from the weight that it had at `at`. */
@@ -42,6 +48,11 @@ export interface Release {
   readonly at: Millis;
   readonly fade: Millis;
   readonly from: Level;
+}
+
+export interface Stand {
+  readonly at: Millis;
+  readonly beat: Beats;
 }
 
 /** A level on its way. */
@@ -61,13 +72,29 @@ export interface Tempo {
   readonly ahead: Beats;
 }
 
+/** The stack as it was before command `number`, and the id that the first entry of that command has. */
+export interface Undo {
+  readonly number: number;
+  readonly at: Millis;
+  readonly before: readonly Entry[];
+  readonly firstId: number;
+  /** Ids of entries that the command let go. */
+  readonly letGo: readonly number[];
+}
+
 export const steady = (level: Level, at: Millis): Fade => ({ from: level, to: level, at, duration: 0 });
 
 /** How far something that began at `at` has come, 0..1. */
 export const progress = (at: Millis, duration: Millis, now: Millis): Level =>
   duration <= 0 ? (now >= at ? 1 : 0) : clampLevel((now - at) / duration);
 
-export const levelOf = ({ from, to, at, duration }: Fade, now: Millis): Level => from + (to - from) * progress(at, duration, now);
+export function levelOf({ from, to, at, duration }: Fade, now: Millis): Level {
+  const share = progress(at, duration, now);
+  // Exactly where it was to come to, not a rounding beside it.
+  return share >= 1 ? to : from + (to - from) * share;
+}
+
+export const hasCome = ({ at, duration }: Fade, now: Millis): boolean => now >= at + duration;
 
 /** Level of a group's master; full where nobody has set one. */
 export const groupLevel = ({ groups }: PlayState, id: string, now: Millis): Level =>
@@ -81,25 +108,18 @@ export function beatAt({ bpm, at, beat, ahead }: Tempo, now: Millis): Beats {
 /** Weight of an entry: up with its fade, down from wherever it was when it was released. */
 export function weightOf(entry: Entry, now: Millis): Level {
   const { release } = entry;
-  if (release === undefined || now < release.at) return progress(entry.startedAt, entry.fadeIn, now);
+  if (release === undefined || now < release.at) return levelOf(entry.rise, now);
   return release.from * (1 - progress(release.at, release.fade, now));
 }
 
-/** Time in which the fallback takes the picture over, and in which it comes back after a resume. */
-const FALL: Millis = 1000;
-const RETURN: Millis = 2000;
-
-/** What moves comes to rest when the fallback has taken the picture over. */
-export const fallAt = (at: Millis, tempo: Tempo): Fallback => ({ at, stands: at + FALL, beat: beatAt(tempo, at + FALL) });
-
-export const isFallen = ({ fallback }: PlayState): boolean => fallback !== undefined && fallback.resumedAt === undefined;
-
-/** How far the fallback has taken the picture over, 0..1. */
-export function fallenShare({ fallback }: PlayState, now: Millis): Level {
-  if (fallback === undefined) return 0;
-  const fallen = progress(fallback.at, FALL, now);
-  return fallback.resumedAt === undefined ? fallen : fallen * (1 - progress(fallback.resumedAt, RETURN, now));
-}
+/** Still wanted: not released, or to be released later. */
+export const isOn = ({ release }: Entry, now: Millis): boolean => release === undefined || now < release.at;
 
 /** Released and faded away: nothing is left of it. */
 export const isOver = ({ release }: Entry, now: Millis): boolean => release !== undefined && now >= release.at + release.fade;
+
+/** Left by the fallback as it was, or nearly: nothing that plays as it was pressed. */
+export const isHeld = ({ away, calmed }: Entry): boolean => (away === undefined ? calmed !== undefined : away.to > 0);
+
+/** Taken away by the fallback, or on its way there. */
+export const isAway = ({ away }: Entry): boolean => away !== undefined && away.to > 0;

@@ -7,11 +7,18 @@ import type { Db } from './database.ts';
 const KEPT = 5000;
 const PRUNE_EVERY = 500;
 
-export interface Remembered {
+/** What plays, as it is written down: one row holds all of it. */
+export interface JournalRow {
+  /** By the clock that plays, and by the wall. */
   readonly at: Millis;
+  readonly wall: Millis;
   readonly revision: number;
+  readonly who: string;
+  readonly command: Command | null;
   readonly state: PlayState;
 }
+
+export type Remembered = Pick<JournalRow, 'at' | 'wall' | 'revision' | 'state'>;
 
 /** The journal of what plays. Each row holds the whole state, so that a restart reads one row and replays nothing. */
 export class JournalTable {
@@ -21,19 +28,26 @@ export class JournalTable {
     this.#db = db;
   }
 
-  write(row: { at: Millis; revision: number; who: string; command: Command | null; state: PlayState }): void {
+  write(row: JournalRow): void {
     const { lastInsertRowid } = this.#db
-      .prepare('INSERT INTO journal (at, revision, who, command, state) VALUES (?, ?, ?, ?, ?)')
-      .run(row.at, row.revision, row.who, row.command === null ? null : JSON.stringify(row.command), JSON.stringify(row.state));
+      .prepare('INSERT INTO journal (at, playing_at, revision, who, command, state) VALUES (?, ?, ?, ?, ?, ?)')
+      .run(
+        row.wall,
+        row.at,
+        row.revision,
+        row.who,
+        row.command === null ? null : JSON.stringify(row.command),
+        JSON.stringify(row.state),
+      );
     const number = Number(lastInsertRowid);
     if (number % PRUNE_EVERY === 0) this.#db.prepare('DELETE FROM journal WHERE number <= ?').run(number - KEPT);
   }
 
   /** What was on when the node last ran, or undefined. */
   last(): Remembered | undefined {
-    const row = this.#db.prepare('SELECT at, revision, state FROM journal ORDER BY number DESC LIMIT 1').get() as
-      | { at: number; revision: number; state: string }
-      | undefined;
-    return row === undefined ? undefined : { at: row.at, revision: row.revision, state: JSON.parse(row.state) as PlayState };
+    const row = this.#db
+      .prepare('SELECT at AS wall, playing_at AS at, revision, state FROM journal ORDER BY number DESC LIMIT 1')
+      .get() as { at: number; wall: number; revision: number; state: string } | undefined;
+    return row === undefined ? undefined : { ...row, state: JSON.parse(row.state) as PlayState };
   }
 }

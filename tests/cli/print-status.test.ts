@@ -17,7 +17,7 @@ const status: Status = {
   masters: { all: 0.5, groups: {} },
   blackout: false,
   bpm: 119.6,
-  watch: { phase: 'free', fallback: 'blackout' },
+  watch: { phase: 'free', fallback: 'blackout', canResume: false },
   troubles: [],
   frames: 80,
   rate: 40,
@@ -58,9 +58,9 @@ describe('a status in words', () => {
 
   it('says that nobody is there, what that came to, and what is in trouble', () => {
     expect(printStatus(status)).not.toMatch(/Nobody|fallback|Trouble/);
-    const warned = printStatus({ ...status, watch: { phase: 'warned', at: 2, fallback: 'Lights up' } });
+    const warned = printStatus({ ...status, watch: { phase: 'warned', at: 2, fallback: 'Lights up', canResume: false } });
     expect(warned).toContain('Nobody has been heard of for a while: soon the fallback comes (Lights up)');
-    const fallen = printStatus({ ...status, watch: { phase: 'fallen', at: 1, fallback: 'blackout' } });
+    const fallen = printStatus({ ...status, watch: { phase: 'fallen', at: 1, fallback: 'blackout', canResume: false } });
     expect(fallen).toContain('The fallback has come (blackout); "duskhand resume" brings back what it took away');
     const troubles = [{ id: 'x', happened: 'The cable is out.', guestsSee: 'It is dark.', todo: 'Plug it in.' }];
     expect(printStatus({ ...status, troubles })).toContain('\nTrouble: The cable is out. It is dark. Plug it in.\n');

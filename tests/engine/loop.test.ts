@@ -25,7 +25,7 @@ function engine() {
   let now: Millis = Date.UTC(2030, 5, 15);
   const loop = new Loop(
     {
-      clock: { now: () => now },
+      clock: { now: () => now, wall: () => now },
       heartbeat,
       links: () => [],
       linksKey: () => '',
@@ -49,16 +49,21 @@ function engine() {
       take: () => waiting.shift(),
       post: (message) => posted.push(message),
     },
-    { show, state: freshState(compileShow(show), now), universes: [1], memory: levels.memory },
-    40,
+    {
+      load: { number: 1, show, universes: [1], memory: levels.memory },
+      state: freshState(compileShow(show), now),
+      outputs: [{ id: 'none', protocol: 'sacn', to: 'multicast', family: 'IPv4', priority: 100 }],
+      rate: 40,
+    },
   );
   loop.start();
+  let number = 0;
   return {
     posted,
     heartbeat,
     slot: () => levels.snapshot(1)[0],
     says: (message: ToEngine) => waiting.push(message),
-    press: (button: string) => waiting.push({ kind: 'command', command: { do: 'press', button }, at: now }),
+    press: (button: string) => waiting.push({ kind: 'command', number: ++number, command: { do: 'press', button } }),
     now: () => now,
     /** Lets time pass a frame at a time; the bell keeps the loop from really sleeping. */
     pass(millis: Millis, beating: boolean): void {
@@ -67,7 +72,8 @@ function engine() {
         loop.round();
       }
     },
-    commands: () => posted.flatMap((one) => (one.kind === 'command' ? [one.command.do] : [])),
+    /** What it has told of, by the numbers that it was given; what it did by itself has none. */
+    told: () => posted.flatMap((one) => (one.kind === 'state' ? one.acted.map(({ command, number }) => [command.do, number]) : [])),
   };
 }
 
@@ -81,7 +87,10 @@ describe('When the main thread hangs, no beat comes through', () => {
     expect(it.slot()).toBe(255);
     it.pass(3000, false);
     expect(it.slot()).toBe(51);
-    expect(it.commands()).toEqual(['fall-back']);
+    expect(it.told()).toEqual([
+      ['press', 1],
+      ['fall-back', undefined],
+    ]);
   });
 
   test('a hit lets go after three missed beats, long before its own limit', () => {
@@ -92,7 +101,10 @@ describe('When the main thread hangs, no beat comes through', () => {
     expect(it.slot()).toBe(153);
     it.pass(1000, false);
     expect(it.slot()).toBe(51);
-    expect(it.commands()).toEqual(['let-go']);
+    expect(it.told()).toEqual([
+      ['press', 1],
+      ['let-go', undefined],
+    ]);
   });
 
   test('what is driven by hand ends after three missed beats', () => {
@@ -110,6 +122,6 @@ describe('When the main thread hangs, no beat comes through', () => {
     it.press('watched');
     it.pass(600_000, true);
     expect(it.slot()).toBe(255);
-    expect(it.commands()).toEqual([]);
+    expect(it.told()).toEqual([['press', 1]]);
   });
 });

@@ -2,7 +2,7 @@ import type { AttributeName } from '../../node/core/attributes.ts';
 import type { Command } from '../../node/core/commands.ts';
 import { Levels } from '../../node/core/levels.ts';
 import type { Millis } from '../../node/core/units.ts';
-import { Tick } from '../../node/engine/tick.ts';
+import { Pipeline } from '../../node/pipeline/pipeline.ts';
 import { type CompiledShow, compileShow } from '../../node/playback/compile.ts';
 import { freshState, reduce } from '../../node/playback/reduce.ts';
 import { render } from '../../node/playback/render.ts';
@@ -35,23 +35,24 @@ export class Offline {
   readonly show: CompiledShow;
   readonly #script: Script;
   readonly #levels: Levels;
-  readonly #tick: Tick;
+  readonly #pipeline: Pipeline;
   readonly #frame: Float64Array;
-  readonly #spare: Float64Array;
 
   constructor(show: Show, script: Script = []) {
     this.show = compiledOf(show);
     this.#script = script;
     this.#levels = new Levels(this.show.rig.universes);
-    this.#tick = new Tick(this.show, this.#levels);
+    this.#pipeline = new Pipeline(this.show, this.#levels);
     this.#frame = Float64Array.from(this.show.rig.rest);
-    this.#spare = Float64Array.from(this.show.rig.rest);
   }
 
   /** What plays after every command up to and including `at`. */
   state(at: Millis): PlayState {
     const due = this.#script.filter(([when]) => when <= at);
-    return due.reduce((state, [when, command]) => reduce(this.show, state, command, START + when), freshState(this.show, START));
+    return due.reduce(
+      (state, [when, command], i) => reduce(this.show, state, command, START + when, i + 1),
+      freshState(this.show, START),
+    );
   }
 
   /** Names of what is in the stack, oldest first. */
@@ -61,8 +62,8 @@ export class Offline {
 
   /** The slots on their way to the wire, slot 1 at index 0. */
   slots(at: Millis, universe = 1, state = this.state(at)): Uint8Array {
-    this.#tick.run(state, START + at);
-    const fault = this.#tick.takeFault();
+    this.#pipeline.run(state, START + at);
+    const fault = this.#pipeline.takeFault();
     if (fault !== undefined) throw new Error(fault);
     return this.#levels.snapshot(universe);
   }
@@ -74,7 +75,7 @@ export class Offline {
 
   /** The frame as the stack draws it, before any guard. */
   frame(at: Millis, state = this.state(at)): Float64Array {
-    return Float64Array.from(render(this.show, state, START + at, this.#frame, this.#spare));
+    return Float64Array.from(render(this.show, state, START + at, this.#frame));
   }
 
   /** One value of that frame, in the attribute's unit. */

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { Levels } from '../../node/core/levels.ts';
-import { Tick } from '../../node/engine/tick.ts';
+import { Pipeline } from '../../node/pipeline/pipeline.ts';
 import { type CompiledShow, compileShow, type Item } from '../../node/playback/compile.ts';
 import { freshState, reduce } from '../../node/playback/reduce.ts';
 import { press, START } from '../helpers/offline.ts';
@@ -14,17 +14,17 @@ const show = compileShow(
 );
 const full = reduce(show, freshState(show, START), press('full'), START);
 
-describe('a tick', () => {
+describe('the pipeline', () => {
   it('draws what plays, through the guards, into the levels that the outputs read', () => {
     const levels = new Levels(show.rig.universes);
-    const tick = new Tick(show, levels);
-    tick.run(full, START);
+    const pipeline = new Pipeline(show, levels);
+    pipeline.run(full, START);
     const [dimmer, , , , white, strobe] = levels.snapshot(1);
     expect([dimmer, white, strobe]).toEqual([255, 255, 125]);
-    tick.run(reduce(show, full, { do: 'blackout', on: true }, START), START);
+    pipeline.run(reduce(show, full, { do: 'blackout', on: true }, START), START);
     expect(levels.slots(1)[0]).toBe(0);
     expect(levels.frames()).toBe(2);
-    expect(tick.takeFault()).toBeUndefined();
+    expect(pipeline.takeFault()).toBeUndefined();
   });
 
   it('keeps the room dark when a program breaks, says so once, and goes on when it is whole again', () => {
@@ -42,15 +42,15 @@ describe('a tick', () => {
     };
     const breaking: CompiledShow = { ...show, items: new Map([['look:full', fragile]]) };
     const levels = new Levels(show.rig.universes);
-    const tick = new Tick(breaking, levels);
-    tick.run(full, START);
+    const pipeline = new Pipeline(breaking, levels);
+    pipeline.run(full, START);
     const slots = levels.snapshot(1);
     // Dimmer and strobe of the par, dimmer and shutter of the head.
     expect([slots[0], slots[5], slots[23], slots[24], slots[25]]).toEqual([0, 0, 0, 0, 0]);
-    expect(tick.takeFault()).toBe('a bug');
-    expect(tick.takeFault()).toBeUndefined();
+    expect(pipeline.takeFault()).toBe('a bug');
+    expect(pipeline.takeFault()).toBeUndefined();
     broken = false;
-    tick.run(full, START + 25);
+    pipeline.run(full, START + 25);
     expect(levels.slots(1)[0]).toBe(255);
   });
 });

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { adopt } from '../../node/playback/reduce.ts';
+import { changeShow, revive } from '../../node/playback/reduce.ts';
 import type { PlayState } from '../../node/playback/state.ts';
 import { Offline, press, release, type Script, START } from '../helpers/offline.ts';
 import { everybody, head, type TinyShow, tinyShow } from '../helpers/tiny-show.ts';
@@ -26,34 +26,64 @@ const script: Script = [
   [2700, { do: 'master', group: 'heads', level: 0.7, fade: 6 }],
 ];
 const night = new Offline(show, script);
-const journalled = (at: number): PlayState => JSON.parse(JSON.stringify(night.state(at))) as PlayState;
+const through = (state: PlayState): PlayState => JSON.parse(JSON.stringify(state)) as PlayState;
+/** Some evening by the wall, at the start of the script. */
+const EVENING = Date.UTC(2030, 5, 15, 20, 0, 0);
+const saved = (of: Offline, at: number) => ({ state: through(of.state(at)), at: START + at, wall: EVENING + at });
+/** A machine that boots anew counts from somewhere else. */
+const BOOT = 4_000;
 
 describe('after a power cut', () => {
-  it('goes on in phase with where it would be', () => {
-    const back = adopt(night.show, journalled(3000), START + 3000, START + 3700);
-    for (const at of [3700, 4000, 6000, 20_000]) expect(night.slots(at, 1, back)).toEqual(night.slots(at));
+  it('goes on in phase with where it would be, by the wall, whatever the new boot counts from', () => {
+    const held = new Offline(show, [...script, [2900, release('flash')]]);
+    const back = revive(night.show, saved(held, 3000), BOOT, EVENING + 3700);
+    for (const at of [3700, 4000, 6000, 20_000]) expect(night.slots(BOOT - START + at - 3700, 1, back)).toEqual(held.slots(at));
   });
 
-  it('goes on where it was when the clock has gone back: no time has passed', () => {
+  it('goes on where it was when the wall clock has gone back: no time has passed', () => {
+    const held = new Offline(show, [...script, [2900, release('flash')]]);
     const year = 365 * 24 * 3600 * 1000;
-    const back = adopt(night.show, journalled(3000), START + 3000, START + 3000 - year);
-    for (const after of [0, 300, 1000, 3000, 20_000]) {
-      expect(night.slots(3000 + after - year, 1, back)).toEqual(night.slots(3000 + after));
-    }
+    const back = revive(night.show, saved(held, 3000), BOOT, EVENING + 3000 - year);
+    for (const after of [0, 300, 1000, 3000, 20_000])
+      expect(night.slots(BOOT - START + after, 1, back)).toEqual(held.slots(3000 + after));
   });
 
   it('stands by the fallback, however long ago it came', () => {
     const fallen = new Offline(show, [...script, [3000, { do: 'fall-back' }]]);
-    const state = JSON.parse(JSON.stringify(fallen.state(5000))) as PlayState;
-    const back = adopt(fallen.show, state, START + 5000, START - 90_000);
-    expect(fallen.slots(-90_000, 1, back)).toEqual(fallen.slots(5000));
+    const back = revive(fallen.show, saved(fallen, 5000), BOOT, EVENING - 90_000);
+    expect(fallen.slots(BOOT - START, 1, back)).toEqual(fallen.slots(5000));
+  });
+
+  it('does not hold a hit: whoever held it is not there', () => {
+    expect(night.stack(3000)).toContain('hit:flash');
+    expect(revive(night.show, saved(night, 3000), BOOT, EVENING + 3100).entries.map(({ item }) => item)).not.toContain('hit:flash');
   });
 
   it('drops what the show no longer has, and keeps the rest', () => {
     const { movements: _, groups: __, ...less } = document;
     const poorer = new Offline(tinyShow(less));
-    const back = adopt(poorer.show, journalled(3000), START + 3000, START + 3000);
-    expect(back.entries.map(({ item }) => item)).toEqual(['look:wash', 'look:aimed', 'hit:flash']);
+    const back = revive(poorer.show, saved(night, 3000), START + 3000, EVENING + 3000);
+    expect(back.entries.map(({ item }) => item)).toEqual(['look:wash', 'look:aimed']);
     expect(back.groups).toEqual({});
+  });
+});
+
+describe('while it plays, another revision or show', () => {
+  it('leaves what a person set: blackout, masters, tempo and the hit that is held', () => {
+    const dark = new Offline(show, [...script, [2800, { do: 'blackout', on: true }]]);
+    const richer = new Offline(tinyShow({ ...document, masters: { all: 0.9, groups: {} }, tempo: 60 }));
+    const before = dark.state(3000);
+    const after = changeShow(dark.show, richer.show, before, START + 3000);
+    expect(after).toEqual(before);
+  });
+
+  it('leaves blackout, master and tempo also where the show is another one, which starts afresh', () => {
+    const dark = new Offline(show, [...script, [2800, { do: 'blackout', on: true }]]);
+    const other = new Offline({ ...tinyShow({ ...document, start: [{ look: 'aimed' }] }), id: 'another' });
+    const before = dark.state(3000);
+    const after = changeShow(dark.show, other.show, before, START + 3000);
+    expect([after.blackout, after.all, after.tempo]).toEqual([true, before.all, before.tempo]);
+    expect(after.entries.map(({ item }) => item)).toEqual(['look:aimed']);
+    expect(before.entries.map(({ id }) => id)).not.toContain(after.entries[0]?.id);
   });
 });

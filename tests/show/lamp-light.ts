@@ -33,7 +33,7 @@ export function watch(show: Show, buttons: readonly string[], bpm: number, secon
   const compiled = compileShow(show);
   const levels = new Levels(compiled.rig.universes);
   const encoder = new Encoder(compiled.rig, levels);
-  const [frame, spare] = [Float64Array.from(compiled.rig.rest), Float64Array.from(compiled.rig.rest)];
+  const frame = Float64Array.from(compiled.rig.rest);
   let state = reduce(compiled, freshState(compiled, 0), { do: 'tempo', bpm }, 0);
   let now: Millis = 30_000;
 
@@ -42,7 +42,7 @@ export function watch(show: Show, buttons: readonly string[], bpm: number, secon
     state = reduce(compiled, state, { do: 'press', button }, now);
     const frames = (i < buttons.length - 1 ? BETWEEN_PRESSES : seconds) * SAMPLES_PER_SECOND;
     for (let k = 0; k < frames; k++, now += 1000 / SAMPLES_PER_SECOND) {
-      encoder.encode(render(compiled, state, now, frame, spare));
+      encoder.encode(render(compiled, state, now, frame));
       for (const [id, value] of lightOf(compiled, levels)) light.get(id)?.push(value);
     }
   }

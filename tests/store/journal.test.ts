@@ -7,23 +7,41 @@ import { tinyShow } from '../helpers/tiny-show.ts';
 import { newFolder, open } from './new-folder.ts';
 
 const AT = Date.UTC(2030, 5, 15, 20, 0, 0);
+/** The same instant by the clock that plays. */
+const PLAYING_AT = 77_000.125;
 const state = (bpm: number): PlayState => ({
+  number: 7,
   entries: [
-    { id: 1, item: 'look:dinner', button: 'dinner', startedAt: AT + 0.125, startBeat: 3, fadeIn: 2000 },
-    { id: 2, item: 'hit:flash', startedAt: AT, startBeat: 0, fadeIn: 0, release: { at: AT + 8000, fade: 500, from: 0.75 } },
+    {
+      id: 1,
+      item: 'look:dinner',
+      button: 'dinner',
+      startedAt: AT + 0.125,
+      startBeat: 3,
+      rise: { from: 0, to: 1, at: AT, duration: 2000 },
+    },
+    {
+      id: 2,
+      item: 'hit:flash',
+      startedAt: AT,
+      startBeat: 0,
+      rise: { from: 0, to: 1, at: AT, duration: 0 },
+      release: { at: AT + 8000, fade: 500, from: 0.75 },
+    },
   ],
   nextId: 3,
   all: { from: 0, to: 1 / 3, at: AT, duration: 100 },
   groups: { walls: { from: 1, to: 0.5, at: AT, duration: 0 } },
   blackout: true,
   tempo: { bpm, at: AT, beat: 17, ahead: -0.25 },
+  alone: false,
 });
 
 function begin(db: Db = open()): { db: Db; journal: JournalTable; write: (bpm: number, at?: number) => void } {
   const { revision } = new ShowTable(db).keep(tinyShow({}), 'a test', AT);
   const journal = new JournalTable(db);
   const write = (bpm: number, at = AT): void =>
-    journal.write({ at, revision, who: 'a test', command: { do: 'tempo', bpm }, state: state(bpm) });
+    journal.write({ at: PLAYING_AT, wall: at, revision, who: 'a test', command: { do: 'tempo', bpm }, state: state(bpm) });
   return { db, journal, write };
 }
 
@@ -37,13 +55,18 @@ describe('the journal', () => {
     const { journal, write } = begin(open(folder));
     write(100, AT);
     write(101.5, AT - 86_400_000.5);
-    expect(journal.last()).toEqual({ at: AT - 86_400_000.5, revision: 1, state: state(101.5) });
-    expect(new JournalTable(open(folder)).last()).toEqual({ at: AT - 86_400_000.5, revision: 1, state: state(101.5) });
+    expect(journal.last()).toEqual({ at: PLAYING_AT, wall: AT - 86_400_000.5, revision: 1, state: state(101.5) });
+    expect(new JournalTable(open(folder)).last()).toEqual({
+      at: PLAYING_AT,
+      wall: AT - 86_400_000.5,
+      revision: 1,
+      state: state(101.5),
+    });
   });
 
   it('takes a row without a command, as a start writes it', () => {
     const { journal } = begin();
-    journal.write({ at: AT, revision: 1, who: 'node', command: null, state: state(120) });
+    journal.write({ at: PLAYING_AT, wall: AT, revision: 1, who: 'node', command: null, state: state(120) });
     expect(journal.last()?.state).toEqual(state(120));
   });
 

@@ -9,13 +9,13 @@ import type { Control } from '../control.ts';
 export function playRoutes(control: Control, status: () => Status): Router {
   const router = Router();
   router.get('/status', (_request, response) => void response.json(status()));
-  router.post('/command', (request, response) => {
+  router.post('/command', async (request, response) => {
     const read = command.safeParse(request.body);
     if (!read.success) {
       throw new InputError('This is not a command', [{ path: '', message: read.error.issues[0]?.message ?? 'must be a command' }]);
     }
     if (!maySend('operator', read.data)) throw new InputError('Only the engine says this');
-    control.do(read.data, 'command line');
+    await control.do(read.data, 'command line');
     response.status(204).end();
   });
   return router;

@@ -9,8 +9,8 @@ import type { Control } from '../control.ts';
 /** Shows as documents: in and out. */
 export function showRoutes(control: Control, shows: ShowTable, types: TypeLookup): Router {
   const router = Router();
-  router.post('/', (request, response) => {
-    const stored = control.import(checkShow(carryTypes(request.body, types)), 'import');
+  router.post('/', async (request, response) => {
+    const stored = await control.import(checkShow(carryTypes(request.body, types)), 'import');
     response.json({ show: stored.show.id, name: stored.show.name, revision: stored.revision } satisfies Imported);
   });
   router.get('/:id', (request, response) => {

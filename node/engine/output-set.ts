@@ -1,0 +1,67 @@
+import type { Levels } from '../core/levels.ts';
+import type { OutputSettings } from '../core/output-settings.ts';
+import type { Link, Output } from '../core/ports.ts';
+import type { OutputReport } from '../core/report.ts';
+import type { Millis, Universe } from '../core/units.ts';
+
+/** All ways out of the node, as its settings want them. */
+export class OutputSet {
+  readonly #build: (settings: OutputSettings) => Output;
+  #outputs: readonly Output[] = [];
+  #settings: readonly OutputSettings[] = [];
+  #links: readonly Link[] = [];
+  #universes: readonly Universe[] = [];
+
+  constructor(build: (settings: OutputSettings) => Output) {
+    this.#build = build;
+  }
+
+  /** The links as they are now. */
+  relink(links: readonly Link[], now: Millis): void {
+    this.#links = links;
+    for (const output of this.#outputs) output.relink(links, now);
+  }
+
+  /** Outputs whose settings are the same stay as they are, with their sequence numbers; the others say goodbye. */
+  set(settings: readonly OutputSettings[], now: Millis): void {
+    const known = new Map(this.#settings.map((one, i) => [JSON.stringify(one), this.#outputs[i]]));
+    const wanted = settings.map((one) => ({ one, output: known.get(JSON.stringify(one)) }));
+    const kept = new Set(wanted.map(({ output }) => output));
+    for (const output of this.#outputs) if (!kept.has(output)) output.stop(now);
+    this.#settings = settings;
+    this.#outputs = wanted.map(({ one, output }) => output ?? this.#begin(one, now));
+    this.carry(this.#universes, now);
+  }
+
+  /** Universes of the show that plays, ascending. */
+  carry(universes: readonly Universe[], now: Millis): void {
+    this.#universes = universes;
+    for (const [i, output] of this.#outputs.entries()) {
+      const only = this.#settings[i]?.universes;
+      output.carry(only === undefined ? universes : universes.filter((universe) => only.includes(universe)), now);
+    }
+  }
+
+  /** @returns how many data packets went out. */
+  flush(levels: Levels, now: Millis): number {
+    let sent = 0;
+    for (let i = 0; i < this.#outputs.length; i++) sent += (this.#outputs[i] as Output).flush(levels, now);
+    return sent;
+  }
+
+  report(now: Millis): OutputReport[] {
+    return this.#outputs.map((output) => output.report(now));
+  }
+
+  stop(now: Millis): void {
+    for (const output of this.#outputs) output.stop(now);
+    this.#outputs = [];
+    this.#settings = [];
+  }
+
+  #begin(settings: OutputSettings, now: Millis): Output {
+    const output = this.#build(settings);
+    output.relink(this.#links, now);
+    return output;
+  }
+}

@@ -1,0 +1,101 @@
+import type { Command } from '../core/commands.ts';
+import { type Millis, toMillis } from '../core/units.ts';
+import type { CompiledShow } from './compile.ts';
+import { letGo, trim } from './stack.ts';
+import { beatAt, type Entry, isAway, isHeld, isOn, levelOf, type PlayState, type Stand } from './state.ts';
+
+/**
+ * What happens when nobody is heard of any more, in one place. The fallback takes the light of every attended entry away, leaves its heads
+ * where they are, and calms what may run alone: figures come to rest, haze and strobes stop. These are marks on the entries that played,
+ * not a state of the whole node: what somebody presses afterwards plays as ever, and `resume` takes the marks off.
+ */
+
+/** A remote beats once a second; what a hand holds is let go when three beats are missed. */
+export const SILENCE: Millis = 3000;
+/** Time in which the fallback takes the light away, and in which it comes back after a resume. */
+const FALL: Millis = 1000;
+const RETURN: Millis = 2000;
+
+/**
+ * How the watch over attended entries stands. `free`: nothing that plays needs anybody. `kept`: somebody is there. `warned`: nobody
+ * has been heard of for the allowed time, the countdown runs until `fallsBackAt`. `fallen`: the fallback has come and nothing attended
+ * plays since.
+ */
+export interface Watch {
+  readonly phase: 'free' | 'kept' | 'warned' | 'fallen';
+  /** Instant of the fallback unless somebody is heard of before; only while kept or warned. */
+  readonly fallsBackAt?: Millis;
+}
+
+/** Whether there is anything that `resume` would bring back to what it was. */
+export const canResume = ({ entries }: PlayState): boolean => entries.some(isHeld);
+
+export function watchOf(show: CompiledShow, state: PlayState, lastSign: Millis, now: Millis): Watch {
+  const attended = state.entries.some((entry) => isOn(entry, now) && !isAway(entry) && isAttended(show, entry));
+  if (!attended) return { phase: canResume(state) ? 'fallen' : 'free' };
+  const { allow, countdown } = show.show.remoteWatch;
+  const fallsBackAt = lastSign + toMillis(allow) + toMillis(countdown);
+  return { phase: now - lastSign < toMillis(allow) ? 'kept' : 'warned', fallsBackAt };
+}
+
+const letGoNow: Command = { do: 'let-go' };
+const fallBackNow: Command = { do: 'fall-back' };
+
+/** What the engine must do by itself now because nobody is heard of, if anything. */
+export function dueBySilence(show: CompiledShow, state: PlayState, lastSign: Millis, now: Millis): Command | undefined {
+  if (now - lastSign >= SILENCE && state.entries.some((entry) => isHit(show, entry) && isOn(entry, now))) return letGoNow;
+  const { fallsBackAt } = watchOf(show, state, lastSign, now);
+  return fallsBackAt !== undefined && now >= fallsBackAt ? fallBackNow : undefined;
+}
+
+/** Takes away what is attended, lays the fallback's look over what remains, and stills what moves. */
+export function fallBack(show: CompiledShow, state: PlayState, now: Millis): PlayState {
+  const calmed: Stand = { at: now + FALL, beat: beatAt(state.tempo, now + FALL) };
+  const entries = state.entries.map((entry): Entry => {
+    if (isAttended(show, entry)) {
+      if (isAway(entry)) return entry;
+      const from = entry.away === undefined ? 0 : levelOf(entry.away, now);
+      return { ...entry, away: { from, to: 1, at: now, duration: FALL }, calmed };
+    }
+    return entry.calmed === undefined && !entry.isFallback ? { ...entry, calmed } : entry;
+  });
+  const { fallback } = show.show;
+  const laid = entries.some((entry) => entry.isFallback && isOn(entry, now));
+  if (fallback === 'blackout' || laid) return { ...state, entries, alone: true };
+  const look: Entry = {
+    id: state.nextId,
+    item: `look:${fallback.look}`,
+    startedAt: now,
+    startBeat: Math.round(beatAt(state.tempo, now)),
+    rise: { from: 0, to: 1, at: now, duration: FALL },
+    isFallback: true,
+  };
+  return { ...state, entries: trim(show, [...entries, look]), nextId: state.nextId + 1, alone: true };
+}
+
+/** Brings back what the fallback took away, as if it had played on. Figures that may run alone go on from where they stand. */
+export function resume(show: CompiledShow, state: PlayState, now: Millis): PlayState {
+  if (!canResume(state)) return state;
+  const entries = state.entries.map((entry): Entry => {
+    if (entry.isFallback) return isOn(entry, now) ? letGo(entry, now, RETURN) : entry;
+    if (entry.away !== undefined) return { ...entry, away: { from: levelOf(entry.away, now), to: 0, at: now, duration: RETURN } };
+    return goOn(entry, show.items.get(entry.item)?.kind === 'movement', state, now);
+  });
+  return { ...state, entries, alone: false };
+}
+
+/** Needs somebody: everything but what is marked to run alone, and the fallback's own look. */
+const isAttended = (show: CompiledShow, entry: Entry): boolean =>
+  !(entry.isFallback || (show.items.get(entry.item)?.unattended ?? true));
+
+export const isHit = (show: CompiledShow, { item }: Entry): boolean => show.items.get(item)?.kind === 'hit';
+
+/** The clock of a figure was stopped for as long as it stood. */
+function goOn({ calmed, ...entry }: Entry, stood: boolean, { tempo }: PlayState, now: Millis): Entry {
+  if (calmed === undefined || !stood || now <= calmed.at) return entry;
+  return {
+    ...entry,
+    startedAt: entry.startedAt + now - calmed.at,
+    startBeat: entry.startBeat + beatAt(tempo, now) - calmed.beat,
+  };
+}

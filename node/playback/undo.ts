@@ -1,0 +1,38 @@
+import type { Millis } from '../core/units.ts';
+import type { CompiledShow } from './compile.ts';
+import { letGo } from './stack.ts';
+import { type Entry, isOn, type PlayState, steady, type Undo, weightOf } from './state.ts';
+
+/** What must be remembered to take command `number` back, which turned `before` into `after`. */
+export function undoOf(number: number, before: PlayState, after: PlayState, now: Millis): Undo {
+  const still = new Set(after.entries.filter((entry) => isOn(entry, now)).map(({ id }) => id));
+  const letGoIds = before.entries.filter((entry) => isOn(entry, now) && !still.has(entry.id)).map(({ id }) => id);
+  return { number, at: now, before: before.entries, firstId: before.nextId, letGo: letGoIds };
+}
+
+/**
+ * Takes the last press back: what it started goes, what it let go or hid comes back in its place, each by its own fade.
+ * Anything but the last press stays as it is: too much would hang on it.
+ */
+export function undo(show: CompiledShow, state: PlayState, number: number, now: Millis): PlayState {
+  const { undo: last, ...rest } = state;
+  if (last?.number !== number) return state;
+  const present = new Map(state.entries.map((entry) => [entry.id, entry]));
+  const mine = ({ id }: Entry): boolean => id >= last.firstId;
+  const theirs = last.before.flatMap((was) => {
+    const entry = present.get(was.id);
+    if (!last.letGo.includes(was.id)) return entry ?? wasHidden(was, now);
+    return comesBack(was, entry === undefined ? 0 : weightOf(entry, now), show.items.get(was.item)?.fadeIn ?? 0, now);
+  });
+  const gone = state.entries
+    .filter(mine)
+    .map((entry) => (isOn(entry, now) ? letGo(entry, now, show.items.get(entry.item)?.fadeOut ?? 0) : entry));
+  return { ...rest, entries: [...theirs, ...gone] };
+}
+
+/** It had come in altogether and left only because something covered it, which does so still: nobody sees it return. */
+const wasHidden = (was: Entry, now: Millis): Entry | [] => (isOn(was, now) ? { ...was, rise: steady(1, was.startedAt) } : []);
+
+function comesBack({ release: _, ...was }: Entry, from: number, duration: Millis, now: Millis): Entry {
+  return { ...was, rise: { from, to: 1, at: now, duration } };
+}
