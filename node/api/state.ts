@@ -63,8 +63,7 @@ function buttonState(show: CompiledShow, state: PlayState, button: string, now: 
 function watchState(control: Control, state: PlayState, now: Millis): WatchState {
   const { show } = control;
   const { phase, fallsBackAt } = watchOf(show, state, control.lastSign, now);
-  const { fallback } = show.show;
-  const words = fallback === 'blackout' ? 'blackout' : (show.items.get(`look:${fallback.look}`)?.name ?? 'blackout');
+  const words = (show.fallback === undefined ? undefined : show.items.get(show.fallback)?.name) ?? 'blackout';
   const at = phase === 'warned' ? fallsBackAt : phase === 'fallen' ? state.entries.find(isAway)?.away?.at : undefined;
   return { phase, fallback: words, canResume: canResume(state), ...(at === undefined ? {} : { at }) };
 }

@@ -3,10 +3,13 @@ import { Levels } from '../core/levels.ts';
 import type { Band } from '../core/remote.ts';
 import { Decoder } from '../dmx/decode.ts';
 import { Encoder } from '../dmx/encode.ts';
-import type { CompiledButton, CompiledShow, Item } from '../playback/compile.ts';
+import { addAll, emptySet, membersOf } from '../playback/bit-set.ts';
+import type { CompiledShow, Item } from '../playback/compile.ts';
+import { drawProgram } from '../playback/program.ts';
+import { atOnce } from '../playback/stroke.ts';
 import type { Channel } from '../rig/fixture-type.ts';
-import { cellsOf, type RigFixture } from '../rig/rig.ts';
-import type { Show } from '../show/document.ts';
+import type { RigFixture } from '../rig/rig.ts';
+import { type Button, itemKey, type Show } from '../show/document.ts';
 import { adjustedInWords } from './adjusted.ts';
 import type { ButtonSummary, ChannelSummary, FixtureSummary, ShowSummary } from './contract.ts';
 
@@ -81,20 +84,18 @@ export function summaryOf(compiled: CompiledShow): ShowSummary {
     id: show.id,
     name: show.name,
     demo: show.demo,
-    buttons: [...compiled.buttons.values()].map((one) => buttonSummary(compiled, one)),
+    buttons: show.buttons.map((button) => buttonSummary(compiled, button)),
     moments: show.moments.map(({ id, name, buttons }) => ({ id, name, buttons })),
     groups: show.groups.map(({ id, name }) => ({ id, name })),
     fixtures: rig.fixtures.map((fixture, i) => fixtureSummary(fixture, show.fixtures[i])),
   };
 }
 
-function buttonSummary(compiled: CompiledShow, { button, starts }: CompiledButton): ButtonSummary {
-  const items = starts.map((key) => compiled.items.get(key)).filter((item) => item !== undefined);
-  const touched = new Set(items.flatMap(({ program }) => [...program.touches]));
-  const fixtures = compiled.rig.fixtures.map((fixture, i) => ({ fixture, use: compiled.show.fixtures[i]?.use ?? 'uplight' }));
-  const uses = new Set(
-    fixtures.filter(({ fixture }) => cellsOf(fixture).some(([, cell]) => touched.has(cell))).map(({ use }) => use),
-  );
+function buttonSummary(compiled: CompiledShow, button: Button): ButtonSummary {
+  const items = button.starts.map((ref) => compiled.items.get(itemKey(ref))).filter((item) => item !== undefined);
+  const touched = emptySet(compiled.rig.fixtures.length);
+  for (const { fixtures } of items) addAll(touched, fixtures);
+  const uses = new Set(Array.from(membersOf(touched), (place) => compiled.show.fixtures[place]?.use ?? 'uplight'));
   return {
     id: button.id,
     name: button.name,
@@ -109,7 +110,7 @@ function buttonSummary(compiled: CompiledShow, { button, starts }: CompiledButto
 function swatchOf({ rig, show }: CompiledShow, items: readonly Item[]): ButtonSummary['swatch'] {
   const levels = new Levels(rig.universes);
   const frame = Float64Array.from(rig.rest);
-  for (const { program } of items) program.draw(frame, 1, { millis: 0, beats: 0 });
+  for (const { program } of items) drawProgram(program, frame, atOnce, rig.snaps);
   new Encoder(rig, levels).encode(frame);
   const byBand = new Map<Band, string[]>();
   new Decoder(rig, levels).colours().forEach((colour, i) => {

@@ -4,7 +4,7 @@ import { Levels } from '../core/levels.ts';
 import type { OutputSettings } from '../core/output-settings.ts';
 import type { Millis } from '../core/units.ts';
 import type { ByHand } from '../pipeline/by-hand.ts';
-import type { CompiledShow } from '../playback/compile.ts';
+import { type CompiledShow, playbookOf } from '../playback/compile.ts';
 import type { PlayState } from '../playback/state.ts';
 import type { Acted, EngineReport, EngineSettings, FromEngine, Load, ToEngine } from './messages.ts';
 
@@ -128,7 +128,7 @@ export class Engine {
     const levels = new Levels(show.rig.universes);
     const number = ++this.#loads;
     this.#coming.set(number, levels);
-    return { number, show: show.show, universes: show.rig.universes, memory: levels.memory };
+    return { number, show: playbookOf(show), memory: levels.memory };
   }
 
   /** The engine publishes in the memory of this load from now on; loads before it that it never came to are forgotten. */

@@ -1,17 +1,16 @@
 import type { Command } from '../core/commands.ts';
 import type { OutputSettings } from '../core/output-settings.ts';
 import type { OutputReport } from '../core/report.ts';
-import type { Hertz, Millis, Universe } from '../core/units.ts';
+import type { Hertz, Millis } from '../core/units.ts';
 import type { ByHand } from '../pipeline/by-hand.ts';
+import type { Playbook } from '../playback/compile.ts';
 import type { PlayState } from '../playback/state.ts';
-import type { Show } from '../show/document.ts';
 
 /** A show and the memory in which the engine publishes what goes to the wire while it plays it. */
 export interface Load {
   /** Counts up: by it the engine says which show it has taken over. */
   readonly number: number;
-  readonly show: Show;
-  readonly universes: readonly Universe[];
+  readonly show: Playbook;
   /** Memory of its `Levels`. */
   readonly memory: SharedArrayBuffer;
 }

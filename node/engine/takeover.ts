@@ -1,22 +1,21 @@
 import { Levels } from '../core/levels.ts';
 import { Pipeline } from '../pipeline/pipeline.ts';
-import { type CompiledShow, compileShow } from '../playback/compile.ts';
+import type { Playbook } from '../playback/compile.ts';
 import type { Load } from './messages.ts';
 
 /** A show that can be played from the next frame on. */
 export interface Ready {
   /** Of the load that it came with. */
   readonly number: number;
-  readonly show: CompiledShow;
+  readonly show: Playbook;
   readonly levels: Levels;
   readonly pipeline: Pipeline;
 }
 
 /** Makes a show ready in steps of which each takes but a moment, so that frames of the one before it go out in between. */
-export function* makeReady({ number, show: document, universes, memory }: Load): Generator<void, Ready> {
-  const show = compileShow(document);
+export function* makeReady({ number, show, memory }: Load): Generator<void, Ready> {
+  const levels = new Levels(show.rig.universes, memory);
   yield;
-  const levels = new Levels(universes, memory);
   return { number, show, levels, pipeline: new Pipeline(show, levels) };
 }
 

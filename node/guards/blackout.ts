@@ -1,8 +1,7 @@
 import { attribute } from '../core/attributes.ts';
 import type { Frame } from '../core/frame.ts';
 import type { Rig } from '../rig/rig.ts';
-import type { Show } from '../show/document.ts';
-import type { Guard, Instant } from './guard.ts';
+import type { Grouped, Guard, Instant } from './guard.ts';
 
 /** Puts every light out and stops the haze. Pan, tilt, colour and gobo stay, so nothing swings in the dark and light returns where it was. */
 export function darken(rig: Rig): (frame: Frame) => void {
@@ -16,7 +15,7 @@ export function darken(rig: Rig): (frame: Frame) => void {
 }
 
 /** The last guard: nothing lights a blacked-out rig. */
-export function blackout(_show: Show, rig: Rig): Guard {
+export function blackout(_show: Grouped, rig: Rig): Guard {
   const dark = darken(rig);
   return {
     name: 'blackout',

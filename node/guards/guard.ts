@@ -24,4 +24,7 @@ export interface Guard {
   apply(frame: Frame, instant: Instant): void;
 }
 
-export type BuildGuard = (show: Show, rig: Rig) => Guard;
+/** What a guard may know of the show besides its lamps. */
+export type Grouped = Pick<Show, 'groups'>;
+
+export type BuildGuard = (show: Grouped, rig: Rig) => Guard;

@@ -1,14 +1,13 @@
 import { attribute } from '../core/attributes.ts';
 import type { Frame } from '../core/frame.ts';
 import type { Rig } from '../rig/rig.ts';
-import type { Show } from '../show/document.ts';
-import type { Guard, Instant } from './guard.ts';
+import type { Grouped, Guard, Instant } from './guard.ts';
 
 /**
  * Scales every amount of light by the master of all and by the masters of the groups that the fixture is in. A lamp that has no amount,
  * a shutter or a strobe only, is closed by a master at 0.
  */
-export function masters(show: Show, rig: Rig): Guard {
+export function masters(show: Grouped, rig: Rig): Guard {
   const scaled = rig.fixtures.flatMap((fixture) => {
     const groups = show.groups.filter((group) => group.fixtures.includes(fixture.id)).map(({ id }) => id);
     // Where the whole has a dimmer it takes its parts down with it.

@@ -5,16 +5,17 @@ import { Encoder } from '../dmx/encode.ts';
 import { darken } from '../guards/blackout.ts';
 import type { Guard, Instant } from '../guards/guard.ts';
 import { guards } from '../guards/list.ts';
-import type { CompiledShow } from '../playback/compile.ts';
-import { render } from '../playback/render.ts';
+import type { Playbook } from '../playback/compile.ts';
+import { type Canvas, canvasFor, render } from '../playback/render.ts';
 import { groupLevel, levelOf, type PlayState } from '../playback/state.ts';
 import { type ByHand, NOTHING_BY_HAND } from './by-hand.ts';
 import { identify } from './identify.ts';
 
 /** The way of a frame: stack, guards, slots. One object a show; it remembers nothing from frame to frame but its buffers. */
 export class Pipeline {
-  readonly #show: CompiledShow;
+  readonly #show: Playbook;
   readonly #frame: Frame;
+  readonly #canvas: Canvas;
   /** The last frame that came out whole. */
   readonly #good: Frame;
   readonly #guards: readonly Guard[];
@@ -24,11 +25,12 @@ export class Pipeline {
   #state: PlayState | undefined;
   #fault: string | undefined;
 
-  constructor(show: CompiledShow, levels: Levels) {
+  constructor(show: Playbook, levels: Levels) {
     this.#show = show;
     this.#frame = Float64Array.from(show.rig.rest);
+    this.#canvas = canvasFor(show);
     this.#good = Float64Array.from(show.rig.rest);
-    this.#guards = guards.map((build) => build(show.show, show.rig));
+    this.#guards = guards.map((build) => build(show, show.rig));
     this.#encoder = new Encoder(show.rig, levels);
     this.#dark = darken(show.rig);
     this.#instant = { now: 0, blackout: false, fallen: false, all: 1, group: (id) => this.#groupLevel(id) };
@@ -43,7 +45,7 @@ export class Pipeline {
     this.#instant.all = levelOf(state.all, now);
     let failed = false;
     try {
-      render(this.#show, state, now, this.#frame);
+      render(this.#show, state, now, this.#frame, this.#canvas);
       if (byHand.identify !== undefined && !this.#instant.fallen) identify(this.#show.rig, byHand.identify, this.#frame);
       for (const guard of this.#guards) guard.apply(this.#frame, this.#instant);
       this.#good.set(this.#frame);

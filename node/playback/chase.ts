@@ -1,64 +1,79 @@
 import type { Frame } from '../core/frame.ts';
 import { clampLevel, type Level, toMillis } from '../core/units.ts';
 import type { Chase } from '../show/document.ts';
-import type { CellValues, PartReader } from './parts.ts';
-import { cover, type Elapsed, type Program } from './program.ts';
-
-interface Step {
-  /** Start and length, in the chase's own unit: milliseconds or beats. */
-  readonly start: number;
-  readonly length: number;
-  readonly fade: number;
-  readonly values: CellValues;
-}
+import { addAll, emptySet, keepOnly } from './bit-set.ts';
+import type { PartReader } from './parts.ts';
+import { between, type CellValues, cover, type Extent, type Stroke } from './stroke.ts';
 
 /** Steps in a circle, each coming over from the one before. A cell that a step does not name shows what plays below. */
-export function chaseProgram(chase: Chase, reader: PartReader, snaps: Uint8Array): Program {
-  const inBeats = chase.steps.every(({ length }) => 'beats' in length);
-  const allParts = chase.steps.flatMap(({ parts }) => parts);
-  let end = 0;
-  const steps = chase.steps.map(({ length, fade, parts }): Step => {
-    const span = 'beats' in length ? length.beats : toMillis(length.seconds);
-    const start = end;
-    end += span;
-    return { start, length: span, fade: fade * span, values: reader.cells(parts, allParts) };
-  });
-  const touches = new Set(steps.flatMap(({ values }) => [...values.keys()]));
-  const cells = Uint32Array.from(touches);
-  // One row a step: value and presence of every cell, so that drawing looks nothing up.
-  const values = steps.map((step) => Float64Array.from(cells, (cell) => step.values.get(cell) ?? 0));
-  const named = steps.map((step) => Uint8Array.from(cells, (cell) => (step.values.has(cell) ? 1 : 0)));
-
-  return {
-    touches,
-    covers: new Set([...touches].filter((cell) => steps.every((step) => step.values.has(cell)))),
-    draw(frame: Frame, weight: Level, elapsed: Elapsed): void {
-      const at = Math.max(0, inBeats ? elapsed.beats : elapsed.millis);
-      const inRound = at % end;
-      let current = steps.length - 1;
-      while (current > 0 && (steps[current] as Step).start > inRound) current--;
-      const step = steps[current] as Step;
-      const come = step.fade <= 0 ? 1 : clampLevel((inRound - step.start) / step.fade);
-      const firstEver = current === 0 && at < step.length;
-      const before = firstEver ? current : (current + steps.length - 1) % steps.length;
-      const nowValues = values[current] as Float64Array;
-      const nowNamed = named[current] as Uint8Array;
-      const oldValues = values[before] as Float64Array;
-      const oldNamed = named[before] as Uint8Array;
-      for (let i = 0; i < cells.length; i++) {
-        const share = (nowNamed[i] as number) * come;
-        const oldShare = (oldNamed[i] as number) * (1 - come);
-        const whole = share + oldShare;
-        if (whole <= 0) continue;
-        const cell = cells[i] as number;
-        const value =
-          snaps[cell] === 1
-            ? share >= oldShare
-              ? (nowValues[i] as number)
-              : (oldValues[i] as number)
-            : ((nowValues[i] as number) * share + (oldValues[i] as number) * oldShare) / whole;
-        cover(frame, cell, value, weight * whole, snaps);
-      }
-    },
-  };
+export interface ChaseProgram extends Extent, CellValues {
+  readonly kind: 'chase';
+  /** Whether starts, fades and round count beats, not milliseconds. */
+  readonly inBeats: boolean;
+  readonly round: number;
+  /** Where each step begins in the round, and what it takes to come over from the one before. */
+  readonly starts: Float64Array;
+  readonly fades: Float64Array;
+  /** What step i sets stands in `cells` and `values` from `rows[i]` up to `rows[i + 1]`. */
+  readonly rows: Uint32Array;
 }
+
+export function chaseProgram({ steps }: Chase, reader: PartReader): ChaseProgram {
+  const least = reader.weakest(steps.flatMap(({ parts }) => parts));
+  const set = steps.map(({ parts }) => reader.read(parts, least));
+  const touches = emptySet(reader.size);
+  const covers = emptySet(reader.size).fill(~0);
+  const starts = new Float64Array(steps.length);
+  const fades = new Float64Array(steps.length);
+  const rows = new Uint32Array(steps.length + 1);
+  let round = 0;
+  for (const [i, { length, fade }] of steps.entries()) {
+    const span = 'beats' in length ? length.beats : toMillis(length.seconds);
+    const { cells, touches: named } = set[i] as (typeof set)[number];
+    starts[i] = round;
+    fades[i] = fade * span;
+    rows[i + 1] = (rows[i] as number) + cells.length;
+    addAll(touches, named);
+    keepOnly(covers, named);
+    round += span;
+  }
+  const cells = new Uint32Array(rows[steps.length] as number);
+  const values = new Float64Array(cells.length);
+  for (const [i, step] of set.entries()) {
+    cells.set(step.cells, rows[i]);
+    values.set(step.values, rows[i]);
+  }
+  const inBeats = steps.every(({ length }) => 'beats' in length);
+  return { kind: 'chase', inBeats, round, starts, fades, rows, cells, values, touches, covers };
+}
+
+export function drawChase(chase: ChaseProgram, frame: Frame, stroke: Readonly<Stroke>, snaps: Uint8Array): void {
+  const { starts, fades, rows, cells, values } = chase;
+  const at = Math.max(0, chase.inBeats ? stroke.beats : stroke.millis);
+  const inRound = at % chase.round;
+  let step = starts.length - 1;
+  while (step > 0 && (starts[step] as number) > inRound) step--;
+  const fade = fades[step] as number;
+  // The very first step comes from nowhere.
+  const come = fade <= 0 || at < (starts[1] as number) ? 1 : clampLevel((inRound - (starts[step] as number)) / fade);
+  const before = step === 0 ? starts.length - 1 : step - 1;
+  let now = rows[step] as number;
+  const end = rows[step + 1] as number;
+  let old = rows[before] as number;
+  const oldEnd = come === 1 ? old : (rows[before + 1] as number);
+  const { weight } = stroke;
+  // Cells of both rows ascend: what stands in one alone comes from below, or goes back there.
+  while (now < end || old < oldEnd) {
+    const cell = now < end ? (cells[now] as number) : NONE;
+    const oldCell = old < oldEnd ? (cells[old] as number) : NONE;
+    if (cell < oldCell) cover(frame, cell, values[now++] as number, weight * come, snaps);
+    else if (cell > oldCell) cover(frame, oldCell, values[old++] as number, weight * (1 - come), snaps);
+    else cover(frame, cell, change(values[old++] as number, values[now++] as number, come, snaps[cell] as number), weight, snaps);
+  }
+}
+
+/** Beyond every cell. */
+const NONE = 2 ** 31 - 1;
+
+const change = (from: number, to: number, come: Level, snap: number): number =>
+  snap === 0 ? between(from, to, come) : come >= 0.5 ? to : from;

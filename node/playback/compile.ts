@@ -1,19 +1,34 @@
 import { type Millis, type Seconds, toMillis } from '../core/units.ts';
 import { library } from '../rig/library.ts';
-import { cellsOf, layOut, type Patched, type Rig } from '../rig/rig.ts';
-import { type Button, type ItemKey, type ItemKind, itemKey, type Show } from '../show/document.ts';
+import { layOut, type Patched, type Rig } from '../rig/rig.ts';
+import { type ItemKey, type ItemKind, itemKey, type Show } from '../show/document.ts';
+import type { BitSet } from './bit-set.ts';
 import { chaseProgram } from './chase.ts';
 import { movementProgram } from './movement.ts';
-import { PartReader } from './parts.ts';
-import { type Program, snapCells } from './program.ts';
-import { stillProgram } from './still.ts';
+import { type Named, PartReader } from './parts.ts';
+import type { Program } from './program.ts';
+
+/**
+ * All that playing needs of a show, every name resolved to places in a frame. Plain data throughout (arrays, maps, no functions), so that it
+ * can be handed to another thread as it is.
+ */
+export interface Playbook extends Pick<Show, 'id' | 'groups' | 'masters' | 'tempo' | 'remoteWatch'> {
+  readonly rig: Rig;
+  readonly items: ReadonlyMap<ItemKey, Item>;
+  /** By id. */
+  readonly buttons: ReadonlyMap<string, PlayButton>;
+  /** What plays when the show is started afresh. */
+  readonly start: readonly ItemKey[];
+  /** The look that comes when the last remote of an attended show drops; absent: blackout. */
+  readonly fallback?: ItemKey;
+}
 
 export interface Item {
   readonly kind: ItemKind;
   readonly name: string;
   readonly program: Program;
-  /** Ids of the fixtures that it speaks of. */
-  readonly fixtures: ReadonlySet<string>;
+  /** The fixtures that it speaks of, by their places in the patch. */
+  readonly fixtures: BitSet;
   readonly fadeIn: Millis;
   readonly fadeOut: Millis;
   readonly stay: boolean;
@@ -22,76 +37,90 @@ export interface Item {
   readonly longest?: Millis;
 }
 
-/** A show made ready to play: every name resolved to places in a frame. */
-export interface CompiledShow {
-  readonly show: Show;
-  readonly rig: Rig;
-  readonly items: ReadonlyMap<ItemKey, Item>;
-  /** By id, with the keys of what it starts and stops. */
-  readonly buttons: ReadonlyMap<string, CompiledButton>;
-}
-
-export interface CompiledButton {
-  readonly button: Button;
+/** A button as far as playing goes. */
+export interface PlayButton {
   readonly starts: readonly ItemKey[];
   readonly stops: readonly ItemKey[];
+  readonly alone: boolean;
+}
+
+/** A show made ready to play, with the document that it was made from. */
+export interface CompiledShow extends Playbook {
+  readonly show: Show;
 }
 
 /**
- * Takes a show that `show/read.ts` has checked. Each program is made when it is first asked for: the engine takes a show over between two
- * frames, and of one with thousands of looks only what plays may cost it time.
+ * Takes a show that `show/read.ts` has checked. What was compiled `before` from the very same objects of the document (rig, groups and theme
+ * among them) is taken over as it is.
  */
-export function compileShow(show: Show): CompiledShow {
-  const rig = layOut(patch(show));
+export function compileShow(show: Show, before?: CompiledShow): CompiledShow {
+  const sameRig = before?.show.fixtures === show.fixtures && before.show.fixtureTypes === show.fixtureTypes;
+  const rig = sameRig ? before.rig : layOut(patch(show));
+  const same = sameRig && before.show.groups === show.groups && before.show.theme === show.theme;
+  const unchanged = new Set<object>(same ? sourcesOf(before.show) : []);
   const reader = new PartReader(show, rig);
-  const snaps = snapCells(rig);
-  const fixtureOf = new Map(rig.fixtures.flatMap((fixture) => cellsOf(fixture).map(([, cell]) => [cell, fixture.id] as const)));
   const items = new Map<ItemKey, Item>();
-  const add = (
-    kind: ItemKind,
-    of: Show['looks' | 'chases' | 'movements' | 'hits'][number],
-    make: () => Program,
-    longest?: Seconds,
-  ): void => {
-    const program = once(make);
-    const fixtures = once(() => new Set([...program().touches].map((cell) => fixtureOf.get(cell) ?? '')));
-    items.set(`${kind}:${of.id}`, {
-      kind,
-      name: of.name,
-      get program() {
-        return program();
-      },
-      get fixtures() {
-        return fixtures();
-      },
-      fadeIn: toMillis(of.fade),
-      fadeOut: toMillis(of.fadeOut ?? of.fade),
-      stay: of.stay,
-      unattended: of.unattended,
-      ...(longest === undefined ? {} : { longest: toMillis(longest) }),
-    });
+  const add = (kind: ItemKind, of: Source, make: () => Program, longest?: Seconds): void => {
+    const key: ItemKey = `${kind}:${of.id}`;
+    const old = unchanged.has(of) ? before?.items.get(key) : undefined;
+    items.set(key, old ?? itemOf(kind, of, make(), reader, longest));
   };
-  for (const look of show.looks) add('look', look, () => stillProgram(reader.cells(look.parts), snaps, true));
-  for (const chase of show.chases) add('chase', chase, () => chaseProgram(chase, reader, snaps));
+  for (const look of show.looks) add('look', look, () => stillProgram(reader.read(look.parts), true));
+  for (const chase of show.chases) add('chase', chase, () => chaseProgram(chase, reader));
   for (const movement of show.movements) add('movement', movement, () => movementProgram(movement, reader));
-  for (const hit of show.hits) add('hit', hit, () => stillProgram(reader.cells(hit.parts), snaps, false), hit.longest);
-  const buttons = new Map(
-    show.buttons.map((button) => [button.id, { button, starts: button.starts.map(itemKey), stops: button.stops.map(itemKey) }]),
-  );
-  return { show, rig, items, buttons };
-}
-
-function once<T extends object>(make: () => T): () => T {
-  let made: T | undefined;
-  return () => {
-    made ??= make();
-    return made;
+  for (const hit of show.hits) add('hit', hit, () => stillProgram(reader.read(hit.parts), false), hit.longest);
+  const { id, groups, masters, tempo, remoteWatch, fallback } = show;
+  return {
+    show,
+    id,
+    rig,
+    items,
+    buttons: new Map(
+      show.buttons.map(({ id: button, starts, stops, alone }) => [
+        button,
+        { starts: starts.map(itemKey), stops: stops.map(itemKey), alone },
+      ]),
+    ),
+    groups,
+    masters,
+    tempo,
+    remoteWatch,
+    start: show.start.map(itemKey),
+    ...(fallback === 'blackout' ? {} : { fallback: itemKey(fallback) }),
   };
 }
 
-function patch(show: Show): Patched[] {
-  return show.fixtures.map((one) => {
-    const type = show.fixtureTypes.find(({ id }) => id === one.type) ?? library.get(one.type);
+/** What is handed to whoever plays: all but the document. */
+export function playbookOf({ show: _document, ...playbook }: CompiledShow): Playbook {
+  return playbook;
+}
+
+/** What of a document can play. */
+type Source = Show['looks' | 'chases' | 'movements' | 'hits'][number];
+const sourcesOf = ({ looks, chases, movements, hits }: Show): Source[] => [...looks, ...chases, ...movements, ...hits];
+
+function itemOf(kind: ItemKind, of: Source, program: Program, reader: PartReader, longest: Seconds | undefined): Item {
+  return {
+    kind,
+    name: of.name,
+    program,
+    fixtures: reader.placesOf(program.touches),
+    fadeIn: toMillis(of.fade),
+    fadeOut: toMillis(of.fadeOut ?? of.fade),
+    stay: of.stay,
+    unattended: of.unattended,
+    ...(longest === undefined ? {} : { longest: toMillis(longest) }),
+  };
+}
+
+function stillProgram(set: Named, covering: boolean): Program {
+  return { kind: 'still', ...set, covers: covering ? set.touches : new Uint32Array(set.touches.length) };
+}
+
+function patch({ fixtures, fixtureTypes }: Show): Patched[] {
+  const own = new Map(fixtureTypes.map((type) => [type.id, type]));
+  return fixtures.map((one) => {
+    const type = own.get(one.type) ?? library.get(one.type);
     const mode = type?.modes.find(({ id }) => id === one.mode);
     if (type === undefined || mode === undefined) throw new Error(`fixture ${one.id}: no type ${one.type} with mode ${one.mode}`);
     return { id: one.id, type, mode, universe: one.universe, address: one.address, adjust: one };

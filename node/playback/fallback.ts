@@ -1,6 +1,6 @@
 import type { Command } from '../core/commands.ts';
 import { type Millis, toMillis } from '../core/units.ts';
-import type { CompiledShow } from './compile.ts';
+import type { Playbook } from './compile.ts';
 import { letGo, trim } from './stack.ts';
 import { beatAt, type Entry, isAway, isHeld, isOn, levelOf, type PlayState, type Stand } from './state.ts';
 
@@ -30,10 +30,10 @@ export interface Watch {
 /** Whether there is anything that `resume` would bring back to what it was. */
 export const canResume = ({ entries }: PlayState): boolean => entries.some(isHeld);
 
-export function watchOf(show: CompiledShow, state: PlayState, lastSign: Millis, now: Millis): Watch {
+export function watchOf(show: Playbook, state: PlayState, lastSign: Millis, now: Millis): Watch {
   const attended = state.entries.some((entry) => isOn(entry, now) && !isAway(entry) && isAttended(show, entry));
   if (!attended) return { phase: canResume(state) ? 'fallen' : 'free' };
-  const { allow, countdown } = show.show.remoteWatch;
+  const { allow, countdown } = show.remoteWatch;
   const fallsBackAt = lastSign + toMillis(allow) + toMillis(countdown);
   return { phase: now - lastSign < toMillis(allow) ? 'kept' : 'warned', fallsBackAt };
 }
@@ -42,14 +42,14 @@ const letGoNow: Command = { do: 'let-go' };
 const fallBackNow: Command = { do: 'fall-back' };
 
 /** What the engine must do by itself now because nobody is heard of, if anything. */
-export function dueBySilence(show: CompiledShow, state: PlayState, lastSign: Millis, now: Millis): Command | undefined {
+export function dueBySilence(show: Playbook, state: PlayState, lastSign: Millis, now: Millis): Command | undefined {
   if (now - lastSign >= SILENCE && state.entries.some((entry) => isHit(show, entry) && isOn(entry, now))) return letGoNow;
   const { fallsBackAt } = watchOf(show, state, lastSign, now);
   return fallsBackAt !== undefined && now >= fallsBackAt ? fallBackNow : undefined;
 }
 
 /** Takes away what is attended, lays the fallback's look over what remains, and stills what moves. */
-export function fallBack(show: CompiledShow, state: PlayState, now: Millis): PlayState {
+export function fallBack(show: Playbook, state: PlayState, now: Millis): PlayState {
   const calmed: Stand = { at: now + FALL, beat: beatAt(state.tempo, now + FALL) };
   const entries = state.entries.map((entry): Entry => {
     if (isAttended(show, entry)) {
@@ -59,12 +59,11 @@ export function fallBack(show: CompiledShow, state: PlayState, now: Millis): Pla
     }
     return entry.calmed === undefined && !entry.isFallback ? { ...entry, calmed } : entry;
   });
-  const { fallback } = show.show;
   const laid = entries.some((entry) => entry.isFallback && isOn(entry, now));
-  if (fallback === 'blackout' || laid) return { ...state, entries, alone: true };
+  if (show.fallback === undefined || laid) return { ...state, entries, alone: true };
   const look: Entry = {
     id: state.nextId,
-    item: `look:${fallback.look}`,
+    item: show.fallback,
     startedAt: now,
     startBeat: Math.round(beatAt(state.tempo, now)),
     rise: { from: 0, to: 1, at: now, duration: FALL },
@@ -74,7 +73,7 @@ export function fallBack(show: CompiledShow, state: PlayState, now: Millis): Pla
 }
 
 /** Brings back what the fallback took away, as if it had played on. Figures that may run alone go on from where they stand. */
-export function resume(show: CompiledShow, state: PlayState, now: Millis): PlayState {
+export function resume(show: Playbook, state: PlayState, now: Millis): PlayState {
   if (!canResume(state)) return state;
   const entries = state.entries.map((entry): Entry => {
     if (entry.isFallback) return isOn(entry, now) ? letGo(entry, now, RETURN) : entry;
@@ -85,10 +84,10 @@ export function resume(show: CompiledShow, state: PlayState, now: Millis): PlayS
 }
 
 /** Needs somebody: everything but what is marked to run alone, and the fallback's own look. */
-const isAttended = (show: CompiledShow, entry: Entry): boolean =>
+const isAttended = (show: Playbook, entry: Entry): boolean =>
   !(entry.isFallback || (show.items.get(entry.item)?.unattended ?? true));
 
-export const isHit = (show: CompiledShow, { item }: Entry): boolean => show.items.get(item)?.kind === 'hit';
+export const isHit = (show: Playbook, { item }: Entry): boolean => show.items.get(item)?.kind === 'hit';
 
 /** The clock of a figure was stopped for as long as it stood. */
 function goOn({ calmed, ...entry }: Entry, stood: boolean, { tempo }: PlayState, now: Millis): Entry {

@@ -1,15 +1,10 @@
-import { type AttributeName, attribute, type EmitterName } from '../core/attributes.ts';
+import { type AttributeName, attribute } from '../core/attributes.ts';
 import { clampLevel } from '../core/units.ts';
-import { type ColourValue, parseColour } from '../light/colour-value.ts';
-import { chromaticityOf, oklabOf } from '../light/of-value.ts';
-import type { Triple } from '../light/oklab.ts';
-import type { FixtureType } from '../rig/fixture-type.ts';
-import { LampColours } from '../rig/lamp-colours.ts';
-import type { Lamp, Rig, RigFixture } from '../rig/rig.ts';
+import { cellsOf, type Lamp, type Rig, type RigFixture } from '../rig/rig.ts';
 import type { Part, Show, Who } from '../show/document.ts';
-
-/** Values by cell, in the order in which they were first named. */
-export type CellValues = ReadonlyMap<number, number>;
+import { add, addAll, type BitSet, emptySet, membersOf, setOf } from './bit-set.ts';
+import { type Colour, Colours } from './colours.ts';
+import type { CellValues } from './stroke.ts';
 
 /** Field of a part and the attribute that it speaks of. */
 const fields = [
@@ -22,152 +17,180 @@ const fields = [
   ['fan', 'Fan1'],
 ] as const satisfies readonly (readonly [keyof Part, AttributeName])[];
 
+/** What parts set, and the set of the cells. */
+export interface Named extends CellValues {
+  readonly touches: BitSet;
+}
+
 /** Reads parts against a rig: which fixtures, which cells, which values. What a fixture cannot do it is not asked to. */
 export class PartReader {
-  readonly #show: Show;
   readonly #rig: Rig;
-  readonly #placeOf: ReadonlyMap<string, number>;
-  readonly #colours = new LampColours();
+  readonly #places: Places;
+  readonly #colours: Colours;
+  /** By cell: the place of its fixture, and where what is set is put together. */
+  readonly #placeOf: Uint32Array;
+  readonly #values: Float64Array;
 
-  constructor(show: Show, rig: Rig) {
-    this.#show = show;
+  constructor(show: Pick<Show, 'fixtures' | 'groups' | 'theme'>, rig: Rig) {
     this.#rig = rig;
-    this.#placeOf = new Map(rig.fixtures.map(({ id }, place) => [id, place]));
+    this.#places = new Places(show);
+    this.#colours = new Colours(show.theme);
+    this.#values = new Float64Array(this.size);
+    this.#placeOf = new Uint32Array(this.size);
+    for (const [place, fixture] of rig.fixtures.entries()) for (const [, cell] of cellsOf(fixture)) this.#placeOf[cell] = place;
   }
 
-  /** Fixtures in the order of the patch, each once. Looks at no more fixtures than are wanted: a show may have thousands of parts. */
+  /** Number of cells of a frame. */
+  get size(): number {
+    return this.#rig.rest.length;
+  }
+
+  /** Fixtures in the order of the patch, each once. */
   fixtures(who: readonly Who[]): readonly RigFixture[] {
-    const wanted = new Set(who.flatMap((one) => this.#ids(one)));
-    const places = [...wanted].map((id) => this.#placeOf.get(id)).filter((place) => place !== undefined);
-    return places.sort((a, b) => a - b).map((place) => this.#rig.fixtures[place] as RigFixture);
+    return Array.from(membersOf(this.#places.of(who)), (place) => this.#rig.fixtures[place] as RigFixture);
+  }
+
+  /** Places in the patch of the fixtures that these cells belong to. */
+  placesOf(cells: BitSet): BitSet {
+    return setOf(
+      this.#rig.fixtures.length,
+      membersOf(cells).map((cell) => this.#placeOf[cell] as number),
+    );
   }
 
   /**
-   * Where parts name the same cell the later one stands. `among` are the parts of the whole item (all steps of a chase): those that ask
-   * for a match are matched to the weakest lamp and colour of all of them.
+   * What parts set; where they name the same cell the later one stands. Those that ask for a match give no more luminance than `least`: what
+   * the weakest of the whole item (all steps of a chase) can.
    */
-  cells(parts: readonly Part[], among: readonly Part[] = parts): CellValues {
-    const values = new Map<number, number>();
-    const least = this.#weakest(among);
-    for (const part of parts) {
-      const fixtures = this.fixtures(part.who);
-      const weakest = part.brightness === 'match' ? least : Number.POSITIVE_INFINITY;
-      let place = 0;
-      for (const fixture of fixtures) {
-        for (const lamp of fixture.lamps) {
-          for (const [name, value] of this.#values(part, fixture, lamp, place, weakest)) {
-            const cell = lamp.cells.get(name);
-            if (cell !== undefined) values.set(cell, value);
-          }
-          if (wearsColour(lamp, fixture)) place++;
-        }
-      }
-    }
-    return values;
-  }
-
-  #ids(who: Who): readonly string[] {
-    if ('fixture' in who) return [who.fixture];
-    if ('group' in who) return this.#show.groups.find(({ id }) => id === who.group)?.fixtures ?? [];
-    return this.#show.fixtures.filter(({ use }) => 'all' in who || use === who.use).map(({ id }) => id);
-  }
-
-  *#values(
-    part: Part,
-    fixture: RigFixture,
-    lamp: Lamp,
-    place: number,
-    weakest: number,
-  ): Iterable<readonly [AttributeName, number]> {
-    for (const [field, name] of fields) {
-      const value = part[field];
-      if (value !== undefined) yield [name, value];
-    }
-    // The whole dims for its parts: they stand open behind it.
-    if (part.level !== undefined && lamp.part > 0 && fixture.lamps[0].cells.has('Dimmer')) yield ['Dimmer', 1];
-    if (part.aim !== undefined) {
-      yield ['Pan', part.aim.pan];
-      yield ['Tilt', part.aim.tilt];
-    }
-    const colour = this.#colourAt(part, place);
-    if (colour !== undefined) yield* this.#colour(colour, fixture, lamp, weakest);
-    for (const [key, value] of Object.entries(part.attributes ?? {})) {
-      const name = key as AttributeName;
-      // A level beyond full would stay full while a master takes it down.
-      yield [name, attribute(name).unit === 'level' ? clampLevel(value) : value];
-    }
-  }
-
-  /** Colours are dealt out in turn over the lamps that can wear one. */
-  #colourAt(part: Part, place: number): ColourValue | undefined {
-    const colours = [part.colour ?? []].flat();
-    const text = colours[place % colours.length];
-    return text === undefined ? undefined : parseColour(text);
-  }
-
-  *#colour(
-    colour: ColourValue,
-    fixture: RigFixture,
-    { emitters }: Lamp,
-    weakest: number,
-  ): Iterable<readonly [AttributeName, number]> {
-    if (emitters.length > 0) {
-      const [lightness, a, b] = this.#reach(colour, fixture, emitters, weakest);
-      yield ['ColourL', lightness];
-      yield ['ColourA', a];
-      yield ['ColourB', b];
-    }
-    const slot = this.#nearestSlot(oklabOf(colour, this.#theme), fixture.type);
-    if (slot > 0) yield ['Color1', slot];
-  }
-
-  /** The colour as bright as the lamp can, or as the weakest lamp of the part can; black is no light at all. */
-  #reach(colour: ColourValue, fixture: RigFixture, emitters: readonly EmitterName[], weakest: number): Triple {
-    const at = chromaticityOf(colour, this.#theme);
-    if (at === undefined) return [0, 0, 0];
-    const { oklab, luminance } = this.#colours.of(fixture, emitters).reach(...at);
-    // Oklab goes with the cube root of light.
-    const scale = Math.cbrt(Math.min(1, weakest / luminance));
-    return [oklab[0] * scale, oklab[1] * scale, oklab[2] * scale];
+  read(parts: readonly Part[], least = this.weakest(parts)): Named {
+    const touches = emptySet(this.size);
+    for (const part of parts) this.#readPart(part, part.brightness === 'match' ? least : Number.POSITIVE_INFINITY, touches);
+    const cells = membersOf(touches);
+    return { cells, values: Float64Array.from(cells, (cell) => this.#values[cell] as number), touches };
   }
 
   /** Least luminance that any lamp of the parts to be matched can give in the colour that falls to it. */
-  #weakest(parts: readonly Part[]): number {
+  weakest(parts: readonly Part[]): number {
     let least = Number.POSITIVE_INFINITY;
     for (const part of parts) {
       if (part.brightness !== 'match') continue;
+      const colours = this.#coloursOf(part);
       let place = 0;
       for (const fixture of this.fixtures(part.who)) {
         for (const lamp of fixture.lamps) {
           if (!wearsColour(lamp, fixture)) continue;
-          const colour = this.#colourAt(part, place++);
-          const at = colour === undefined ? undefined : chromaticityOf(colour, this.#theme);
-          if (at === undefined || lamp.emitters.length === 0) continue;
-          least = Math.min(least, this.#colours.of(fixture, lamp.emitters).reach(...at).luminance);
+          const colour = colours[place++ % colours.length];
+          if (colour !== undefined) least = Math.min(least, this.#colours.luminance(colour, fixture, lamp));
         }
       }
     }
     return least;
   }
 
-  /** Slot of the colour wheel that comes closest, from 1; 0 where no slot has a colour. */
-  #nearestSlot(wanted: Triple, type: FixtureType): number {
-    let [best, nearest] = [0, Number.POSITIVE_INFINITY];
-    type.wheels.Color1?.forEach(({ colour }, i) => {
-      const value = colour === undefined ? undefined : parseColour(colour);
-      if (value === undefined) return;
-      const has = oklabOf(value, this.#theme);
-      const distance = Math.hypot(has[0] - wanted[0], has[1] - wanted[1], has[2] - wanted[2]);
-      if (distance < nearest) [best, nearest] = [i + 1, distance];
-    });
-    return best;
+  #readPart(part: Part, most: number, touches: BitSet): void {
+    const before = valuesOf(part);
+    const after = directly(part);
+    const colours = this.#coloursOf(part);
+    const values = this.#values;
+    const set = (cell: number | undefined, value: number): void => {
+      if (cell === undefined) return;
+      values[cell] = value;
+      add(touches, cell);
+    };
+    let place = 0;
+    for (const fixture of this.fixtures(part.who)) {
+      for (const lamp of fixture.lamps) {
+        const { cells } = lamp;
+        for (const [name, value] of before) set(cells.get(name), value);
+        // The whole dims for its parts: they stand open behind it.
+        if (part.level !== undefined && lamp.part > 0 && fixture.lamps[0].cells.has('Dimmer')) set(cells.get('Dimmer'), 1);
+        // Colours are dealt out in turn over the lamps that can wear one.
+        const colour = colours[place % colours.length];
+        if (colour !== undefined) {
+          if (lamp.emitters.length > 0) {
+            const [lightness, a, b] = this.#colours.worn(colour, fixture, lamp, most);
+            set(cells.get('ColourL'), lightness);
+            set(cells.get('ColourA'), a);
+            set(cells.get('ColourB'), b);
+          }
+          const slot = this.#colours.slot(colour, fixture.type);
+          if (slot > 0) set(cells.get('Color1'), slot);
+        }
+        for (const [name, value] of after) set(cells.get(name), value);
+        if (wearsColour(lamp, fixture)) place++;
+      }
+    }
   }
 
-  readonly #theme = (id: string): ColourValue => {
-    const text = this.#show.theme.colours.find((one) => one.id === id)?.value;
-    return (text === undefined ? undefined : parseColour(text)) ?? { kind: 'kelvin', kelvin: 3000 };
-  };
+  #coloursOf({ colour }: Part): readonly Colour[] {
+    return [colour ?? []].flat().flatMap((text) => this.#colours.read(text) ?? []);
+  }
 }
+
+/** Who is meant, as places in the patch. */
+class Places {
+  readonly #count: number;
+  readonly #byId: ReadonlyMap<string, number>;
+  readonly #everybody: BitSet;
+  readonly #uses = new Map<string, BitSet>();
+  readonly #groups: ReadonlyMap<string, readonly string[]>;
+  readonly #known = new Map<string, BitSet>();
+
+  constructor({ fixtures, groups }: Pick<Show, 'fixtures' | 'groups'>) {
+    this.#count = fixtures.length;
+    this.#byId = new Map(fixtures.map(({ id }, place) => [id, place]));
+    this.#everybody = emptySet(this.#count);
+    for (const [place, { use }] of fixtures.entries()) {
+      const ofUse = this.#uses.get(use) ?? emptySet(this.#count);
+      this.#uses.set(use, ofUse);
+      add(ofUse, place);
+      add(this.#everybody, place);
+    }
+    this.#groups = new Map(groups.map(({ id, fixtures: of }) => [id, of]));
+  }
+
+  of(who: readonly Who[]): BitSet {
+    const wanted = emptySet(this.#count);
+    for (const one of who) {
+      if ('fixture' in one) this.#addFixture(wanted, one.fixture);
+      else if ('group' in one) addAll(wanted, this.#group(one.group));
+      else if ('all' in one) addAll(wanted, this.#everybody);
+      else addAll(wanted, this.#uses.get(one.use) ?? emptySet(this.#count));
+    }
+    return wanted;
+  }
+
+  #group(id: string): BitSet {
+    const known = this.#known.get(id);
+    if (known !== undefined) return known;
+    const places = emptySet(this.#count);
+    for (const fixture of this.#groups.get(id) ?? []) this.#addFixture(places, fixture);
+    this.#known.set(id, places);
+    return places;
+  }
+
+  #addFixture(to: BitSet, id: string): void {
+    const place = this.#byId.get(id);
+    if (place !== undefined) add(to, place);
+  }
+}
+
+/** What a part sets by name on every lamp that has it. */
+function valuesOf(part: Part): readonly (readonly [AttributeName, number])[] {
+  const named = fields.flatMap(([field, name]) => {
+    const value = part[field];
+    return value === undefined ? [] : [[name, value] as const];
+  });
+  const { aim } = part;
+  return aim === undefined ? named : [...named, ['Pan', aim.pan], ['Tilt', aim.tilt]];
+}
+
+/** A level beyond full would stay full while a master takes it down. */
+const directly = ({ attributes = {} }: Part): readonly (readonly [AttributeName, number])[] =>
+  (Object.entries(attributes) as [AttributeName, number][]).map(([name, value]) => [
+    name,
+    attribute(name).unit === 'level' ? clampLevel(value) : value,
+  ]);
 
 /** A lamp that mixes a colour or turns a wheel; of several parts each, their whole not. */
 const wearsColour = ({ emitters, part, cells }: Lamp, { lamps }: RigFixture): boolean =>

@@ -1,37 +1,30 @@
-import { attribute } from '../core/attributes.ts';
 import type { Frame } from '../core/frame.ts';
-import type { Beats, Level, Millis } from '../core/units.ts';
-import type { Rig } from '../rig/rig.ts';
+import { type ChaseProgram, drawChase } from './chase.ts';
+import { drawMovement, type MovementProgram } from './movement.ts';
+import { type CellValues, coverAll, type Extent, type Stroke } from './stroke.ts';
 
-/** How long an entry has been playing when a frame is drawn. */
-export interface Elapsed {
-  millis: Millis;
-  beats: Beats;
+/**
+ * An item of the show made ready to play: plain data, so that it can be handed from thread to thread. It holds no state: the same stroke
+ * draws the same thing.
+ */
+export type Program = StillProgram | ChaseProgram | MovementProgram;
+
+/** A look or a hit: the same values for as long as it plays. A hit covers nothing: what it hides comes back when it lets go. */
+export interface StillProgram extends Extent, CellValues {
+  readonly kind: 'still';
 }
 
-/** An item of the show made ready to play. Programs hold no state: the same elapsed time draws the same thing. */
-export interface Program {
-  /** Cells that it hides wholly at full weight. */
-  readonly covers: ReadonlySet<number>;
-  /** Every cell that it may touch. */
-  readonly touches: ReadonlySet<number>;
-  /** Draws itself over what lies below, with its weight. */
-  draw(frame: Frame, weight: Level, elapsed: Elapsed): void;
-}
-
-/** For every cell whether its value jumps half way instead of passing through what lies between. */
-export const snapCells = (rig: Rig): Uint8Array =>
-  Uint8Array.from(rig.attributeOf, (name) => (attribute(name).change === 'snap' ? 1 : 0));
-
-/** Lays `value` over a cell with a weight. */
-export function cover(frame: Frame, cell: number, value: number, weight: Level, snaps: Uint8Array): void {
-  if (snaps[cell] === 1) {
-    if (weight >= 0.5) frame[cell] = value;
-    return;
+/** Draws a program over what lies in the frame. Of every cell `snaps` says whether it jumps half way (1) or fades (0). */
+export function drawProgram(program: Program, frame: Frame, stroke: Readonly<Stroke>, snaps: Uint8Array): void {
+  switch (program.kind) {
+    case 'still':
+      coverAll(program, 0, program.cells.length, frame, stroke, snaps);
+      break;
+    case 'chase':
+      drawChase(program, frame, stroke, snaps);
+      break;
+    case 'movement':
+      drawMovement(program, frame, stroke);
+      break;
   }
-  frame[cell] = between(frame[cell] as number, value, weight);
 }
-
-/** Exactly `value` at full weight, whatever lies below: an entry that is wholly covered leaves no trace, not even of rounding. */
-export const between = (below: number, value: number, weight: Level): number =>
-  weight >= 1 ? value : below + (value - below) * weight;

@@ -1,7 +1,8 @@
 import type { Command } from '../core/commands.ts';
 import { type Level, type Millis, toMillis } from '../core/units.ts';
-import { type ItemKey, itemKey } from '../show/document.ts';
-import type { CompiledButton, CompiledShow } from './compile.ts';
+import type { ItemKey } from '../show/document.ts';
+import { addAll, emptySet, overlaps } from './bit-set.ts';
+import type { PlayButton, Playbook } from './compile.ts';
 import { fallBack, isHit, resume } from './fallback.ts';
 import { release, settle, start } from './stack.ts';
 import { beatAt, type Entry, type Fade, groupLevel, levelOf, type PlayState, steady } from './state.ts';
@@ -11,8 +12,8 @@ import { undo, undoOf } from './undo.ts';
 const MASTER_FADE: Millis = 100;
 
 /** The show as it starts afresh. */
-export function freshState(show: CompiledShow, now: Millis): PlayState {
-  const { masters, tempo, start: first } = show.show;
+export function freshState(show: Playbook, now: Millis): PlayState {
+  const { masters, tempo, start: first } = show;
   const empty: PlayState = {
     number: 0,
     entries: [],
@@ -23,7 +24,7 @@ export function freshState(show: CompiledShow, now: Millis): PlayState {
     tempo: { bpm: tempo, at: now, beat: 0, ahead: 0 },
     alone: false,
   };
-  return startAll(show, empty, first.map(itemKey), undefined, now);
+  return startAll(show, empty, first, undefined, now);
 }
 
 /**
@@ -31,7 +32,7 @@ export function freshState(show: CompiledShow, now: Millis): PlayState {
  * whoever took it in has said so already.
  * @param number of the command; what the engine does by itself has none
  */
-export function reduce(show: CompiledShow, before: PlayState, command: Command, now: Millis, number?: number): PlayState {
+export function reduce(show: Playbook, before: PlayState, command: Command, now: Millis, number?: number): PlayState {
   const state = settle(show, number === undefined ? before : { ...before, number }, now);
   const after = carryOut(show, state, command, now);
   const { undo: _, ...rest } = after;
@@ -59,7 +60,7 @@ function withUndo(after: PlayState, before: PlayState, now: Millis, number: numb
   return number === undefined ? after : { ...after, undo: undoOf(number, before, after, now) };
 }
 
-function carryOut(show: CompiledShow, state: PlayState, command: Command, now: Millis): PlayState {
+function carryOut(show: Playbook, state: PlayState, command: Command, now: Millis): PlayState {
   switch (command.do) {
     case 'press': {
       const found = show.buttons.get(command.button);
@@ -80,7 +81,7 @@ function carryOut(show: CompiledShow, state: PlayState, command: Command, now: M
       const fade = command.fade === undefined ? MASTER_FADE : toMillis(command.fade);
       const moved = (from: Level): Fade => ({ from, to: command.level, at: now, duration: fade });
       if (command.group === undefined) return { ...state, all: moved(levelOf(state.all, now)) };
-      if (!show.show.groups.some(({ id }) => id === command.group)) return state;
+      if (!show.groups.some(({ id }) => id === command.group)) return state;
       return { ...state, groups: { ...state.groups, [command.group]: moved(groupLevel(state, command.group, now)) } };
     }
     case 'tempo': {
@@ -107,11 +108,11 @@ function carryOut(show: CompiledShow, state: PlayState, command: Command, now: M
  * What a person set (blackout, masters, tempo, what is held) outlives any change of the show.
  * @param by how far all instants move: 0 while the node runs; after a restart from the clock of then to the clock of now
  */
-function adopt(show: CompiledShow, state: PlayState, by: Millis): PlayState {
+function adopt(show: Playbook, state: PlayState, by: Millis): PlayState {
   const later = (fade: Fade): Fade => ({ ...fade, at: fade.at + by });
   const keep = (entries: readonly Entry[]): Entry[] =>
     entries.filter(({ item }) => show.items.has(item)).map((entry) => moveEntry(entry, by, later));
-  const groups = Object.entries(state.groups).filter(([id]) => show.show.groups.some((group) => group.id === id));
+  const groups = Object.entries(state.groups).filter(([id]) => show.groups.some((group) => group.id === id));
   return {
     ...state,
     entries: keep(state.entries),
@@ -126,7 +127,7 @@ function adopt(show: CompiledShow, state: PlayState, by: Millis): PlayState {
  * What was on when the node last ran, by the clock of now. It goes on in phase with the time that has passed by the wall; where the wall
  * went back (a board without a battery for its clock, after a power cut) no time has passed. Hits go: whoever held them is not there.
  */
-export function revive(show: CompiledShow, saved: Saved, now: Millis, wall: Millis): PlayState {
+export function revive(show: Playbook, saved: Saved, now: Millis, wall: Millis): PlayState {
   const passed = Math.max(0, wall - saved.wall);
   const state = adopt(show, saved.state, now - passed - saved.at);
   return { ...state, entries: state.entries.filter((entry) => !isHit(show, entry)) };
@@ -143,8 +144,8 @@ export interface Saved {
  * Takes another show or revision over while something plays. Of the same show what plays goes on; another one starts afresh, under the
  * blackout, the master of all and the tempo that somebody has set.
  */
-export function changeShow(from: CompiledShow, to: CompiledShow, state: PlayState, now: Millis): PlayState {
-  if (from.show.id === to.show.id) return adopt(to, state, 0);
+export function changeShow(from: Playbook, to: Playbook, state: PlayState, now: Millis): PlayState {
+  if (from.id === to.id) return adopt(to, state, 0);
   const { number, nextId, all, blackout, tempo, alone } = state;
   const fresh = freshState(to, now);
   const entries = fresh.entries.map((entry) => ({ ...entry, id: entry.id + nextId }));
@@ -161,22 +162,18 @@ const moveEntry = ({ release: going, away, calmed, ...entry }: Entry, by: Millis
 });
 
 /** What a button lets go: what it names, and where it is to be alone, all else on its fixtures that is not marked to stay. */
-function stoppedBy(show: CompiledShow, state: PlayState, { button, starts, stops }: CompiledButton): ReadonlySet<ItemKey> {
-  if (!button.alone) return new Set(stops);
-  const own = new Set(starts.flatMap((key) => [...(show.items.get(key)?.fixtures ?? [])]));
+function stoppedBy(show: Playbook, state: PlayState, { alone, starts, stops }: PlayButton): ReadonlySet<ItemKey> {
+  if (!alone) return new Set(stops);
+  const own = emptySet(show.rig.fixtures.length);
+  for (const key of starts) addAll(own, show.items.get(key)?.fixtures ?? own);
   const others = state.entries
     .map(({ item }) => item)
     .filter((key) => {
       const item = show.items.get(key);
-      return item !== undefined && !item.stay && !starts.includes(key) && [...item.fixtures].some((id) => own.has(id));
+      return item !== undefined && !item.stay && !starts.includes(key) && overlaps(item.fixtures, own);
     });
   return new Set([...stops, ...others]);
 }
 
-const startAll = (
-  show: CompiledShow,
-  state: PlayState,
-  keys: readonly ItemKey[],
-  button: string | undefined,
-  now: Millis,
-): PlayState => keys.reduce((after, key, i) => start(show, after, key, button, now, keys.slice(i + 1)), state);
+const startAll = (show: Playbook, state: PlayState, keys: readonly ItemKey[], button: string | undefined, now: Millis): PlayState =>
+  keys.reduce((after, key, i) => start(show, after, key, button, now, keys.slice(i + 1)), state);

@@ -1,67 +1,105 @@
-import { attribute } from '../core/attributes.ts';
 import type { Frame } from '../core/frame.ts';
 import type { Millis } from '../core/units.ts';
-import type { CompiledShow, Item } from './compile.ts';
-import type { Elapsed } from './program.ts';
+import type { Item, Playbook } from './compile.ts';
+import { drawProgram } from './program.ts';
 import { beatAt, type Entry, levelOf, type PlayState, weightOf } from './state.ts';
+import type { Stroke } from './stroke.ts';
+
+/** What drawing works in, made once a playbook: a frame makes nothing anew. */
+export interface Canvas {
+  readonly stroke: Stroke;
+  /** What stood in the cells that need a person. */
+  readonly below: Float64Array;
+  /** The stack that `layers` were looked up for. */
+  entries: readonly Entry[] | undefined;
+  layers: readonly Layer[];
+}
+
+/** An entry of the stack with what it plays. */
+interface Layer {
+  readonly entry: Entry;
+  readonly item: Item;
+}
+
+export const canvasFor = ({ rig }: Playbook): Canvas => ({
+  stroke: { weight: 0, millis: 0, beats: 0 },
+  below: new Float64Array(rig.needPerson.length),
+  entries: undefined,
+  layers: [],
+});
 
 /**
- * The attribute frame of an instant, drawn into `frame` from the bottom of the stack to its top. Pure but for where it writes:
- * the same show, state and instant give the same numbers, on any node, before and after a restart.
+ * The attribute frame of an instant, drawn into `frame` from the bottom of the stack to its top. Pure but for where it writes: the same
+ * show, state and instant give the same numbers, on any node, before and after a restart, whatever was drawn on the canvas before.
  */
-export function render(show: CompiledShow, state: PlayState, now: Millis, frame: Frame): Frame {
+export function render(show: Playbook, state: PlayState, now: Millis, frame: Frame, canvas: Canvas): Frame {
+  if (canvas.entries !== state.entries) {
+    canvas.entries = state.entries;
+    canvas.layers = layersOf(show, state.entries);
+  }
   frame.set(show.rig.rest);
-  if (state.entries.some(({ away }) => away !== undefined)) drawAway(show, state, now, frame);
-  for (const entry of state.entries) {
-    const item = show.items.get(entry.item);
-    if (item === undefined) continue;
-    if (entry.away !== undefined)
-      draw(item, entry, weightOf(entry, now) * (1 - levelOf(entry.away, now)), false, state, now, frame);
-    else if (entry.calmed !== undefined) drawCalmed(show, item, entry, state, now, frame);
-    else draw(item, entry, weightOf(entry, now), false, state, now, frame);
+  drawAway(show, state, now, frame, canvas);
+  for (let i = 0; i < canvas.layers.length; i++) {
+    const layer = canvas.layers[i] as Layer;
+    const { away, calmed } = layer.entry;
+    if (away !== undefined) draw(show, layer, 1 - levelOf(away, now), false, state, now, frame, canvas);
+    else if (calmed !== undefined) drawCalmed(show, layer, state, now, frame, canvas);
+    else draw(show, layer, 1, false, state, now, frame, canvas);
   }
   return frame;
 }
+
+const layersOf = (show: Playbook, entries: readonly Entry[]): Layer[] =>
+  entries.flatMap((entry) => {
+    const item = show.items.get(entry.item);
+    return item === undefined ? [] : { entry, item };
+  });
 
 /**
  * What the fallback has taken away gives no light any more, but its heads stay where they are, under all that still plays. The same
  * entries, as far as they are not gone yet, are drawn once more in their own places.
  */
-function drawAway(show: CompiledShow, state: PlayState, now: Millis, frame: Frame): void {
-  const { rest, attributeOf } = show.rig;
-  for (const entry of state.entries) {
-    const item = show.items.get(entry.item);
-    if (item === undefined || entry.away === undefined || levelOf(entry.away, now) <= 0) continue;
-    draw(item, entry, weightOf(entry, now), true, state, now, frame);
+function drawAway(show: Playbook, state: PlayState, now: Millis, frame: Frame, canvas: Canvas): void {
+  const { rest, atBlackout } = show.rig;
+  let any = false;
+  for (let i = 0; i < canvas.layers.length; i++) {
+    const layer = canvas.layers[i] as Layer;
+    const { away } = layer.entry;
+    if (away === undefined || levelOf(away, now) <= 0) continue;
+    draw(show, layer, 1, true, state, now, frame, canvas);
+    any = true;
   }
+  if (!any) return;
   for (let cell = 0; cell < frame.length; cell++) {
-    const name = attributeOf[cell];
-    if (name !== undefined && attribute(name).atBlackout !== 'keep') frame[cell] = rest[cell] as number;
+    if (!Number.isNaN(atBlackout[cell])) frame[cell] = rest[cell] as number;
   }
 }
 
 /** What may run alone, without what may not: figures stand, haze and strobes are as below. */
-function drawCalmed({ rig }: CompiledShow, item: Item, entry: Entry, state: PlayState, now: Millis, frame: Frame): void {
-  const cells = rig.attributeOf.flatMap((name, cell) => (attribute(name).needsPerson ? [cell] : []));
-  const below = cells.map((cell) => frame[cell] as number);
-  draw(item, entry, weightOf(entry, now), item.kind === 'movement', state, now, frame);
-  for (const [i, cell] of cells.entries()) frame[cell] = below[i] as number;
+function drawCalmed(show: Playbook, layer: Layer, state: PlayState, now: Millis, frame: Frame, canvas: Canvas): void {
+  const { needPerson } = show.rig;
+  const { below } = canvas;
+  for (let i = 0; i < needPerson.length; i++) below[i] = frame[needPerson[i] as number] as number;
+  draw(show, layer, 1, layer.item.kind === 'movement', state, now, frame, canvas);
+  for (let i = 0; i < needPerson.length; i++) frame[needPerson[i] as number] = below[i] as number;
 }
 
-const elapsed: Elapsed = { millis: 0, beats: 0 };
-
+/** `share` of an entry's weight; `stands`: no further than to where the fallback found it. */
 function draw(
-  { program }: Item,
-  { startedAt, startBeat, calmed }: Entry,
-  weight: number,
+  show: Playbook,
+  { entry, item }: Layer,
+  share: number,
   stands: boolean,
   { tempo }: PlayState,
   now: Millis,
   frame: Frame,
+  { stroke }: Canvas,
 ): void {
-  if (weight <= 0) return;
+  const { startedAt, startBeat, calmed } = entry;
+  stroke.weight = weightOf(entry, now) * share;
+  if (stroke.weight <= 0) return;
   const stood = stands && calmed !== undefined && now > calmed.at ? calmed : undefined;
-  elapsed.millis = (stood?.at ?? now) - startedAt;
-  elapsed.beats = (stood?.beat ?? beatAt(tempo, now)) - startBeat;
-  program.draw(frame, weight, elapsed);
+  stroke.millis = (stood?.at ?? now) - startedAt;
+  stroke.beats = (stood?.beat ?? beatAt(tempo, now)) - startBeat;
+  drawProgram(item.program, frame, stroke, show.rig.snaps);
 }

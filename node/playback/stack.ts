@@ -1,6 +1,7 @@
 import type { Millis } from '../core/units.ts';
 import type { ItemKey } from '../show/document.ts';
-import type { CompiledShow, Item } from './compile.ts';
+import { addAll, emptySet, isEmpty, isSubset, overlaps } from './bit-set.ts';
+import type { Item, Playbook } from './compile.ts';
 import { beatAt, type Entry, hasCome, isHeld, isOn, isOver, type PlayState, weightOf } from './state.ts';
 
 /** More than a night can pile up; past it the oldest go first. Bounds the work of a frame. */
@@ -11,7 +12,7 @@ const MOST_ENTRIES = 64;
  * that the same press puts over it.
  */
 export function start(
-  show: CompiledShow,
+  show: Playbook,
   state: PlayState,
   key: ItemKey,
   button: string | undefined,
@@ -38,7 +39,7 @@ export function start(
 }
 
 /** Releases every entry of these items that is still on; they fade out from wherever they are. A given `fade` hurries those that are going. */
-export function release(show: CompiledShow, state: PlayState, keys: ReadonlySet<ItemKey>, now: Millis, fade?: Millis): PlayState {
+export function release(show: Playbook, state: PlayState, keys: ReadonlySet<ItemKey>, now: Millis, fade?: Millis): PlayState {
   const entries = state.entries.map((entry) => {
     if (!keys.has(entry.item)) return entry;
     if (isOn(entry, now)) return letGo(entry, now, fade ?? show.items.get(entry.item)?.fadeOut ?? 0);
@@ -53,9 +54,9 @@ export function release(show: CompiledShow, state: PlayState, keys: ReadonlySet<
  * covers it: after a fallback that is what lights the room. The fallback's own look, and what it took away, remove nothing: they go again
  * or come back.
  */
-export function settle(show: CompiledShow, state: PlayState, now: Millis): PlayState {
-  const covered = new Set<number>();
-  const coveredAlone = new Set<number>();
+export function settle(show: Playbook, state: PlayState, now: Millis): PlayState {
+  const covered = emptySet(show.rig.rest.length);
+  const coveredAlone = emptySet(show.rig.rest.length);
   const kept: Entry[] = [];
   for (const old of [...state.entries].reverse()) {
     const entry = unmark(old, now);
@@ -63,13 +64,12 @@ export function settle(show: CompiledShow, state: PlayState, now: Millis): PlayS
     if (item === undefined || isOver(entry, now)) continue;
     const stays = item.stay && !kept.some((above) => above.item === entry.item && isOn(above, now));
     const cover = item.unattended ? coveredAlone : covered;
-    if (!stays && item.program.touches.size > 0 && every(item.program.touches, (cell) => cover.has(cell))) continue;
+    const { touches, covers } = item.program;
+    if (!stays && !isEmpty(touches) && isSubset(touches, cover)) continue;
     kept.unshift(entry);
     if (entry.release === undefined && entry.away === undefined && !entry.isFallback && hasCome(entry.rise, now)) {
-      for (const cell of item.program.covers) {
-        covered.add(cell);
-        if (item.unattended) coveredAlone.add(cell);
-      }
+      addAll(covered, covers);
+      if (item.unattended) addAll(coveredAlone, covers);
     }
   }
   const same = kept.length === state.entries.length && kept.every((entry, i) => entry === state.entries[i]);
@@ -83,26 +83,25 @@ function unmark(entry: Entry, now: Millis): Entry {
   return rest;
 }
 
-const every = (cells: Iterable<number>, holds: (cell: number) => boolean): boolean => [...cells].every(holds);
-
 export const letGo = (entry: Entry, at: Millis, fade: Millis): Entry => ({
   ...entry,
   release: { at, fade, from: weightOf(entry, at) },
 });
 
-const hidesAll = ({ program }: Item): boolean => program.covers.size === program.touches.size;
+const hidesAll = ({ program }: Item): boolean => isSubset(program.touches, program.covers);
 
 /** On, and nothing that came later lies over any part of it but what belongs there. */
-function isInView(show: CompiledShow, state: PlayState, key: ItemKey, now: Millis, above: readonly ItemKey[]): boolean {
+function isInView(show: Playbook, state: PlayState, key: ItemKey, now: Millis, above: readonly ItemKey[]): boolean {
   const at = state.entries.findLastIndex((entry) => entry.item === key && isOn(entry, now) && !isHeld(entry));
   const touches = show.items.get(key)?.program.touches;
   if (at < 0 || touches === undefined) return false;
-  return state.entries
-    .slice(at + 1)
-    .every(({ item }) => above.includes(item) || every(show.items.get(item)?.program.touches ?? [], (cell) => !touches.has(cell)));
+  return state.entries.slice(at + 1).every(({ item }) => {
+    const over = show.items.get(item)?.program.touches;
+    return above.includes(item) || over === undefined || !overlaps(over, touches);
+  });
 }
 
-export function trim(show: CompiledShow, entries: readonly Entry[]): readonly Entry[] {
+export function trim(show: Playbook, entries: readonly Entry[]): readonly Entry[] {
   if (entries.length <= MOST_ENTRIES) return entries;
   const oldest = entries.slice(0, -1).findIndex(({ item }) => !(show.items.get(item)?.stay ?? false));
   return entries.filter((_, i) => i !== Math.max(0, oldest));

@@ -1,5 +1,5 @@
 import type { Millis } from '../core/units.ts';
-import type { CompiledShow } from './compile.ts';
+import type { Playbook } from './compile.ts';
 import { letGo } from './stack.ts';
 import { type Entry, isOn, type PlayState, steady, type Undo, weightOf } from './state.ts';
 
@@ -14,7 +14,7 @@ export function undoOf(number: number, before: PlayState, after: PlayState, now:
  * Takes the last press back: what it started goes, what it let go or hid comes back in its place, each by its own fade.
  * Anything but the last press stays as it is: too much would hang on it.
  */
-export function undo(show: CompiledShow, state: PlayState, number: number, now: Millis): PlayState {
+export function undo(show: Playbook, state: PlayState, number: number, now: Millis): PlayState {
   const { undo: last, ...rest } = state;
   if (last?.number !== number) return state;
   const present = new Map(state.entries.map((entry) => [entry.id, entry]));

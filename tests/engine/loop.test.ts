@@ -18,6 +18,7 @@ function engine() {
     hits: [{ id: 'bump', longest: 30, parts: [{ who: everybody, level: 0.6 }] }],
     start: [{ look: 'alone' }],
   });
+  const compiled = compileShow(show);
   const levels = new Levels([1]);
   const heartbeat = new Heartbeat();
   const posted: FromEngine[] = [];
@@ -50,8 +51,8 @@ function engine() {
       post: (message) => posted.push(message),
     },
     {
-      load: { number: 1, show, universes: [1], memory: levels.memory },
-      state: freshState(compileShow(show), now),
+      load: { number: 1, show: compiled, memory: levels.memory },
+      state: freshState(compiled, now),
       outputs: [{ id: 'none', protocol: 'sacn', to: 'multicast', family: 'IPv4', priority: 100 }],
       rate: 40,
     },

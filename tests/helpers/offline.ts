@@ -5,7 +5,7 @@ import type { Millis } from '../../node/core/units.ts';
 import { Pipeline } from '../../node/pipeline/pipeline.ts';
 import { type CompiledShow, compileShow } from '../../node/playback/compile.ts';
 import { freshState, reduce } from '../../node/playback/reduce.ts';
-import { render } from '../../node/playback/render.ts';
+import { type Canvas, canvasFor, render } from '../../node/playback/render.ts';
 import type { PlayState } from '../../node/playback/state.ts';
 import type { Show } from '../../node/show/document.ts';
 
@@ -37,6 +37,7 @@ export class Offline {
   readonly #levels: Levels;
   readonly #pipeline: Pipeline;
   readonly #frame: Float64Array;
+  readonly #canvas: Canvas;
 
   constructor(show: Show, script: Script = []) {
     this.show = compiledOf(show);
@@ -44,6 +45,7 @@ export class Offline {
     this.#levels = new Levels(this.show.rig.universes);
     this.#pipeline = new Pipeline(this.show, this.#levels);
     this.#frame = Float64Array.from(this.show.rig.rest);
+    this.#canvas = canvasFor(this.show);
   }
 
   /** What plays after every command up to and including `at`. */
@@ -75,7 +77,7 @@ export class Offline {
 
   /** The frame as the stack draws it, before any guard. */
   frame(at: Millis, state = this.state(at)): Float64Array {
-    return Float64Array.from(render(this.show, state, START + at, this.#frame));
+    return Float64Array.from(render(this.show, state, START + at, this.#frame, this.#canvas));
   }
 
   /** One value of that frame, in the attribute's unit. */

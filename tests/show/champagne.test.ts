@@ -3,7 +3,9 @@ import { isEmitter } from '../../node/core/attributes.ts';
 import { Levels } from '../../node/core/levels.ts';
 import { Encoder } from '../../node/dmx/encode.ts';
 import { LampColour } from '../../node/light/lamp-colour.ts';
-import { compileShow } from '../../node/playback/compile.ts';
+import { compileShow, type Item } from '../../node/playback/compile.ts';
+import { drawProgram } from '../../node/playback/program.ts';
+import { atOnce } from '../../node/playback/stroke.ts';
 import type { Channel } from '../../node/rig/fixture-type.ts';
 import { demoShow } from './demo-show.ts';
 
@@ -19,7 +21,7 @@ interface Seen {
 function seen(lookId: string): Seen[] {
   const { rig, items } = compileShow(demoShow('barn-wedding'));
   const frame = Float64Array.from(rig.rest);
-  items.get(`look:${lookId}`)?.program.draw(frame, 1, { millis: 0, beats: 0 });
+  drawProgram((items.get(`look:${lookId}`) as Item).program, frame, atOnce, rig.snaps);
   const levels = new Levels(rig.universes);
   new Encoder(rig, levels).encode(frame);
 

@@ -4,7 +4,7 @@ import type { Millis } from '../../node/core/units.ts';
 import { Encoder } from '../../node/dmx/encode.ts';
 import { type CompiledShow, compileShow } from '../../node/playback/compile.ts';
 import { freshState, reduce } from '../../node/playback/reduce.ts';
-import { render } from '../../node/playback/render.ts';
+import { canvasFor, render } from '../../node/playback/render.ts';
 import type { Show } from '../../node/show/document.ts';
 
 /** Nominal luminance of the emitters, GDTF (DIN SPEC 15800:2022-02) annex B; white is 100. */
@@ -34,6 +34,7 @@ export function watch(show: Show, buttons: readonly string[], bpm: number, secon
   const levels = new Levels(compiled.rig.universes);
   const encoder = new Encoder(compiled.rig, levels);
   const frame = Float64Array.from(compiled.rig.rest);
+  const canvas = canvasFor(compiled);
   let state = reduce(compiled, freshState(compiled, 0), { do: 'tempo', bpm }, 0);
   let now: Millis = 30_000;
 
@@ -42,7 +43,7 @@ export function watch(show: Show, buttons: readonly string[], bpm: number, secon
     state = reduce(compiled, state, { do: 'press', button }, now);
     const frames = (i < buttons.length - 1 ? BETWEEN_PRESSES : seconds) * SAMPLES_PER_SECOND;
     for (let k = 0; k < frames; k++, now += 1000 / SAMPLES_PER_SECOND) {
-      encoder.encode(render(compiled, state, now, frame));
+      encoder.encode(render(compiled, state, now, frame, canvas));
       for (const [id, value] of lightOf(compiled, levels)) light.get(id)?.push(value);
     }
   }

@@ -2,7 +2,9 @@ import { describe, expect, it } from 'vitest';
 import { InputError } from '../../../node/core/errors.ts';
 import { Levels } from '../../../node/core/levels.ts';
 import { Encoder } from '../../../node/dmx/encode.ts';
-import { compileShow } from '../../../node/playback/compile.ts';
+import { compileShow, type Item } from '../../../node/playback/compile.ts';
+import { drawProgram } from '../../../node/playback/program.ts';
+import { atOnce } from '../../../node/playback/stroke.ts';
 import { checkShow } from '../../../node/show/read.ts';
 import { smallShow } from '../../show/small-show.ts';
 
@@ -24,7 +26,7 @@ const showOf = (lamp: object, part: object): unknown => ({
 function slots(lamp: object, part: object, count: number): number[] {
   const { rig, items } = compileShow(checkShow(showOf(lamp, part)));
   const frame = Float64Array.from(rig.rest);
-  items.get('look:only')?.program.draw(frame, 1, { millis: 0, beats: 0 });
+  drawProgram((items.get('look:only') as Item).program, frame, atOnce, rig.snaps);
   const levels = new Levels(rig.universes);
   new Encoder(rig, levels).encode(frame);
   return [...levels.snapshot(1).subarray(0, count)];
@@ -81,7 +83,7 @@ describe('Pan and tilt of one lamp', () => {
         }),
       );
       const frame = Float64Array.from(rig.rest);
-      items.get('look:only')?.program.draw(frame, 1, { millis: 0, beats: 0 });
+      drawProgram((items.get('look:only') as Item).program, frame, atOnce, rig.snaps);
       const levels = new Levels(rig.universes);
       new Encoder(rig, levels).encode(frame);
       return [levels.snapshot(1)[0] ?? -1];
