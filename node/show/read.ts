@@ -1,10 +1,10 @@
 import { z } from 'zod';
-import { InputError, type Problem } from '../core/errors.ts';
+import { InputError } from '../core/errors.ts';
+import { LONGEST_LIST, readAs } from '../core/explain.ts';
 import { checkReferences } from './check-references.ts';
 import { SHOW_VERSION, type Show, showDocument } from './document.ts';
-import { explain, plainWords } from './explain.ts';
 
-const LONGEST_LIST = 20;
+const MISTAKES = 'The show has mistakes';
 
 /**
  * Reads a show from JSON text.
@@ -24,15 +24,11 @@ export function parseJson(text: string): unknown {
 /** As {@link readShow}, from a value already taken out of JSON. */
 export function checkShow(json: unknown): Show {
   refuseOthers(json);
-  const read = showDocument.safeParse(json, { error: plainWords });
-  if (!read.success) throw mistakes(read.error.issues.flatMap((issue) => explain(issue, json)));
-  const problems = checkReferences(read.data);
-  if (problems.length > 0) throw mistakes(problems);
-  return read.data;
+  const show = readAs(showDocument, json, MISTAKES);
+  const problems = checkReferences(show);
+  if (problems.length > 0) throw new InputError(MISTAKES, problems.slice(0, LONGEST_LIST));
+  return show;
 }
-
-const mistakes = (problems: readonly Problem[]): InputError =>
-  new InputError('The show has mistakes', problems.slice(0, LONGEST_LIST));
 
 /** The published JSON Schema (draft 2020-12) of the show document, as it may be written: fields with a default may be left out. */
 export function showSchema(): object {

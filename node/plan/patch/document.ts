@@ -1,11 +1,11 @@
 import { z } from 'zod';
 import { InputError } from '../../core/errors.ts';
+import { readAs } from '../../core/explain.ts';
 import { universeNumber } from '../../core/output-settings.ts';
 import type { Universe } from '../../core/units.ts';
 import { fixtureType, footprint } from '../../rig/fixture-type.ts';
 import { library } from '../../rig/library.ts';
 import { carryTypes, type TypeLookup } from '../../show/carry-types.ts';
-import { explain, plainWords } from '../../show/explain.ts';
 import { checkShow, parseJson } from '../../show/read.ts';
 import { type Place, planAddresses, type Wanted } from './addresses.ts';
 import { clashesOf } from './clashes.ts';
@@ -41,14 +41,9 @@ export interface PatchOptions {
  * @throws InputError for what is no show, a lamp of no known type or mode, one for which there is no room, or any other mistake in it
  */
 export function planPatch(json: unknown, { afresh, gap }: PatchOptions): PatchPlan {
-  const read = patchable.safeParse(json, { error: plainWords });
-  if (!read.success)
-    throw new InputError(
-      'The patch has mistakes',
-      read.error.issues.flatMap((issue) => explain(issue, json)),
-    );
-  const types = new Map([...library, ...read.data.fixtureTypes.map((type) => [type.id, type] as const)]);
-  const lamps = read.data.fixtures.map((one, i) => {
+  const read = readAs(patchable, json, 'The patch has mistakes');
+  const types = new Map([...library, ...read.fixtureTypes.map((type) => [type.id, type] as const)]);
+  const lamps = read.fixtures.map((one, i) => {
     const mode = types.get(one.type)?.modes.find(({ id }) => id === one.mode);
     if (mode === undefined)
       throw new InputError('The patch has mistakes', [

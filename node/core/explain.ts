@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import type { Problem } from '../core/errors.ts';
+import { InputError, type Problem } from './errors.ts';
 
 type Issue = z.core.$ZodIssue;
 type Path = readonly PropertyKey[];
@@ -15,8 +15,23 @@ const kinds: Readonly<Record<string, string>> = {
   record: 'an object',
 };
 
-/** What is allowed, in plain words, wherever the schema has none of its own. To be handed to a `safeParse`. */
-export const plainWords: z.core.$ZodErrorMap = (issue) => {
+/** More mistakes than a person mends before the next try. */
+export const LONGEST_LIST = 20;
+
+/**
+ * Reads a value by a schema.
+ * @param summary what to say of it as a whole when it has mistakes
+ * @throws InputError with the first of its mistakes: where, what is allowed, what stands there
+ */
+export function readAs<Schema extends z.ZodType>(schema: Schema, json: unknown, summary: string): z.output<Schema> {
+  const read = schema.safeParse(json, { error: plainWords });
+  if (read.success) return read.data;
+  const issues = read.error.issues.slice(0, LONGEST_LIST);
+  throw new InputError(summary, issues.flatMap((issue) => explain(issue, json)).slice(0, LONGEST_LIST));
+}
+
+/** What is allowed, in plain words, wherever the schema has none of its own. */
+const plainWords: z.core.$ZodErrorMap = (issue) => {
   switch (issue.code) {
     case 'invalid_type':
       return `must be ${kinds[issue.expected] ?? issue.expected}`;
@@ -54,7 +69,7 @@ function fieldsOf(schema: unknown): readonly string[] {
 }
 
 /** Turns a schema issue into a place, what is allowed there and the value that stands there. */
-export function explain(issue: Issue, json: unknown): Problem[] {
+function explain(issue: Issue, json: unknown): Problem[] {
   if (issue.code === 'invalid_union' && issue.errors.length > 0) return explainUnion(issue, json);
   if (issue.code === 'unrecognized_keys') {
     return issue.keys.map((key) => ({ path: pathText([...issue.path, key]), message: issue.message }));
@@ -118,7 +133,7 @@ const valueAt = (json: unknown, path: Path): unknown =>
   );
 
 /** `looks[2].parts[0].colour` */
-export function pathText(path: Path): string {
+function pathText(path: Path): string {
   return path.reduce<string>(
     (text, key) => (typeof key === 'number' ? `${text}[${key}]` : text === '' ? String(key) : `${text}.${String(key)}`),
     '',
