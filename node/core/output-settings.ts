@@ -1,9 +1,11 @@
 import { z } from 'zod';
+import type { PortAddress, Universe } from './units.ts';
 
 /** ANSI E1.31-2018 section 9.1.1: universes that carry data. */
 export const universeNumber = z.int().min(1).max(63999);
 /** Art-Net 4: Net, Sub-Net and Universe in 15 bits. */
-export const portAddressNumber = z.int().min(0).max(32767);
+export const LAST_PORT_ADDRESS: PortAddress = 32767;
+const portAddressNumber = z.int().min(0).max(LAST_PORT_ADDRESS);
 
 const ipv6 = z.ipv6();
 const ip = z.union([z.ipv4(), ipv6]);
@@ -63,3 +65,11 @@ export const outputSettings = z.discriminatedUnion('protocol', [sacnSettings, ar
 export type SacnSettings = z.infer<typeof sacnSettings>;
 export type ArtnetSettings = z.infer<typeof artnetSettings>;
 export type OutputSettings = z.infer<typeof outputSettings>;
+
+/** Whether an output carries a universe where the show has it. */
+export const carries = ({ universes }: Pick<OutputSettings, 'universes'>, universe: Universe): boolean =>
+  universes?.includes(universe) ?? true;
+
+/** Which of these universes an output carries. */
+export const universesOf = (output: Pick<OutputSettings, 'universes'>, all: readonly Universe[]): Universe[] =>
+  all.filter((universe) => carries(output, universe));

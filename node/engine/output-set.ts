@@ -1,5 +1,5 @@
 import type { Levels } from '../core/levels.ts';
-import type { OutputSettings } from '../core/output-settings.ts';
+import { type OutputSettings, universesOf } from '../core/output-settings.ts';
 import type { Link, Output } from '../core/ports.ts';
 import type { OutputReport } from '../core/report.ts';
 import type { Millis, Universe } from '../core/units.ts';
@@ -36,10 +36,7 @@ export class OutputSet {
   /** Universes of the show that plays, ascending. */
   carry(universes: readonly Universe[], now: Millis): void {
     this.#universes = universes;
-    for (const [i, output] of this.#outputs.entries()) {
-      const only = this.#settings[i]?.universes;
-      output.carry(only === undefined ? universes : universes.filter((universe) => only.includes(universe)), now);
-    }
+    for (const [i, settings] of this.#settings.entries()) this.#outputs[i]?.carry(universesOf(settings, universes), now);
   }
 
   /** @returns how many data packets went out. */

@@ -1,5 +1,5 @@
 import type { ForeignSource } from '../api/contract.ts';
-import type { OutputSettings } from '../core/output-settings.ts';
+import { carries, type OutputSettings, universesOf } from '../core/output-settings.ts';
 import type { OutputReport } from '../core/report.ts';
 import type { Universe } from '../core/units.ts';
 import { numbering } from '../outputs/artnet/numbering.ts';
@@ -58,13 +58,11 @@ function ownPriority(universe: Universe, { outputs }: OwnSending): number | unde
   return priorities.length === 0 ? undefined : Math.max(...priorities);
 }
 
-const carries = ({ universes }: OutputSettings, universe: Universe): boolean => universes?.includes(universe) ?? true;
-
 function artnetRows(reports: readonly OutputReport[], own: OwnSending): ForeignSource[] {
   return reports.flatMap(({ id, foreign = [], nodes = [] }) => {
     const settings = own.outputs.find((one) => one.id === id);
     if (settings?.protocol !== 'artnet') return [];
-    const sent = own.universes.filter((universe) => carries(settings, universe));
+    const sent = universesOf(settings, own.universes);
     const universeOf = new Map([...numbering(sent, settings.portAddresses).carried].map(([universe, at]) => [at, universe]));
     return foreign.flatMap((stream): ForeignSource[] => {
       const universe = universeOf.get(stream.portAddress);

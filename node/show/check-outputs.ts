@@ -1,7 +1,5 @@
+import { LAST_PORT_ADDRESS } from '../core/output-settings.ts';
 import type { Show } from './document.ts';
-
-/** Highest Port-Address, Art-Net 4: fifteen bits. */
-const LAST_PORT_ADDRESS = 32767;
 
 /** Outputs that could not work together, or not at all. */
 export function checkOutputs(show: Show, wrong: (path: string, message: string) => void): void {

@@ -1,7 +1,5 @@
+import { LAST_PORT_ADDRESS } from '../../core/output-settings.ts';
 import type { PortAddress, Universe } from '../../core/units.ts';
-
-/** Art-Net 4: 15 bits. */
-const LAST_PORT_ADDRESS: PortAddress = 32767;
 
 export interface Numbering {
   /** Universes that Art-Net can carry, with their Port-Addresses. */
