@@ -1,5 +1,5 @@
 import { type Millis, type Seconds, toMillis } from '../core/units.ts';
-import { library } from '../rig/library.ts';
+import { typesWith } from '../rig/library.ts';
 import { layOut, type Patched, type Rig } from '../rig/rig.ts';
 import { type ItemKey, type ItemKind, itemKey, type Show } from '../show/document.ts';
 import type { BitSet } from './bit-set.ts';
@@ -118,9 +118,9 @@ function stillProgram(set: Named, covering: boolean): Program {
 }
 
 function patch({ fixtures, fixtureTypes }: Show): Patched[] {
-  const own = new Map(fixtureTypes.map((type) => [type.id, type]));
+  const types = typesWith(fixtureTypes);
   return fixtures.map((one) => {
-    const type = own.get(one.type) ?? library.get(one.type);
+    const type = types.get(one.type);
     const mode = type?.modes.find(({ id }) => id === one.mode);
     if (type === undefined || mode === undefined) throw new Error(`fixture ${one.id}: no type ${one.type} with mode ${one.mode}`);
     return { id: one.id, type, mode, universe: one.universe, address: one.address, adjust: one };

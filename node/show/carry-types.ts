@@ -1,5 +1,5 @@
 import type { FixtureType } from '../rig/fixture-type.ts';
-import { library } from '../rig/library.ts';
+import { typesWith } from '../rig/library.ts';
 
 /** Imported types by their id. */
 export type TypeLookup = (id: string) => FixtureType | undefined;
@@ -11,10 +11,10 @@ export type TypeLookup = (id: string) => FixtureType | undefined;
 export function carryTypes(json: unknown, find: TypeLookup): unknown {
   const { fixtures, fixtureTypes = [] } = (json ?? {}) as { fixtures?: unknown; fixtureTypes?: unknown };
   if (!Array.isArray(fixtures) || !Array.isArray(fixtureTypes)) return json;
-  const carried = new Set(fixtureTypes.map(idOf));
+  const known = typesWith(fixtureTypes.filter(hasId));
   const named = new Set(fixtures.map((one: unknown) => (one as { type?: unknown } | null)?.type));
-  const wanted = [...named].flatMap((id) => (typeof id !== 'string' || library.has(id) || carried.has(id) ? [] : (find(id) ?? [])));
+  const wanted = [...named].flatMap((id) => (typeof id !== 'string' || known.has(id) ? [] : (find(id) ?? [])));
   return wanted.length === 0 ? json : { ...(json as object), fixtureTypes: [...fixtureTypes, ...wanted] };
 }
 
-const idOf = (one: unknown): unknown => (one as { id?: unknown } | null)?.id;
+const hasId = (one: unknown): one is { id: string } => typeof (one as { id?: unknown } | null)?.id === 'string';

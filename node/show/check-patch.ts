@@ -1,6 +1,6 @@
 import { type EmitterName, isEmitter } from '../core/attributes.ts';
-import { type FixtureType, footprint, type Mode } from '../rig/fixture-type.ts';
-import { library } from '../rig/library.ts';
+import { footprint, type Mode } from '../rig/fixture-type.ts';
+import { typesWith } from '../rig/library.ts';
 import type { Show } from './document.ts';
 
 type Wrong = (path: string, message: string) => void;
@@ -34,7 +34,7 @@ function checkChannels(mode: Mode, path: string, wrong: Wrong): void {
 
 /** Every fixture has a type and a mode that exist, and slots of its own inside one universe. */
 export function checkPatch(show: Show, wrong: Wrong): void {
-  const types = new Map<string, FixtureType>([...library, ...show.fixtureTypes.map((type) => [type.id, type] as const)]);
+  const types = typesWith(show.fixtureTypes);
   const owners = new Map<string, string>();
   for (const [i, fixture] of show.fixtures.entries()) {
     const { name, type: typeId, mode: modeId, universe, address } = fixture;

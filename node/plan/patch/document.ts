@@ -4,7 +4,7 @@ import { readAs } from '../../core/explain.ts';
 import { universeNumber } from '../../core/output-settings.ts';
 import type { Universe } from '../../core/units.ts';
 import { fixtureType, footprint } from '../../rig/fixture-type.ts';
-import { library } from '../../rig/library.ts';
+import { typesWith } from '../../rig/library.ts';
 import { carryTypes, type TypeLookup } from '../../show/carry-types.ts';
 import { checkShow, parseJson } from '../../show/read.ts';
 import { type Place, planAddresses, type Wanted } from './addresses.ts';
@@ -42,7 +42,7 @@ export interface PatchOptions {
  */
 export function planPatch(json: unknown, { afresh, gap }: PatchOptions): PatchPlan {
   const read = readAs(patchable, json, 'The patch has mistakes');
-  const types = new Map([...library, ...read.fixtureTypes.map((type) => [type.id, type] as const)]);
+  const types = typesWith(read.fixtureTypes);
   const lamps = read.fixtures.map((one, i) => {
     const mode = types.get(one.type)?.modes.find(({ id }) => id === one.mode);
     if (mode === undefined)
