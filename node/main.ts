@@ -5,10 +5,12 @@ import { hostname } from 'node:os';
 import { fileURLToPath } from 'node:url';
 import { Control } from './api/control.ts';
 import { LocalAccess } from './api/local-access.ts';
+import { NodeSettings } from './api/node-settings.ts';
 import { Pairing } from './api/pairing.ts';
 import { machineRoutes } from './api/routes/machine.ts';
 import { pairingRoutes } from './api/routes/pairing.ts';
 import { playRoutes } from './api/routes/play.ts';
+import { settingsRoutes } from './api/routes/settings.ts';
 import { showRoutes } from './api/routes/show.ts';
 import { typeRoutes } from './api/routes/types.ts';
 import { WebServer } from './api/server.ts';
@@ -24,13 +26,13 @@ import { ARTNET_CREDIT } from './outputs/artnet/credit.ts';
 import { compileShow } from './playback/compile.ts';
 import { freshState, revive } from './playback/reduce.ts';
 import type { Show } from './show/document.ts';
-import { overrideOutputs } from './show/override-outputs.ts';
 import { openDatabase } from './store/database.ts';
 import { FactTable } from './store/facts.ts';
 import { FixtureFileTable } from './store/fixture-files.ts';
 import { type JournalRow, JournalTable } from './store/journal.ts';
 import { lockFolder } from './store/lock.ts';
 import { RemoteTable } from './store/remotes.ts';
+import { SettingsTable } from './store/settings.ts';
 import { showToPlay } from './store/show-files.ts';
 import { ShowTable } from './store/shows.ts';
 import { systemClock as clock } from './system/clock.ts';
@@ -53,7 +55,10 @@ async function run(options: RunOptions): Promise<void> {
   const files = new FixtureFileTable(db);
   const types = files.find.bind(files);
   const cid = Buffer.from(new FactTable(db).getOrMake('e131-cid', randomUUID).replaceAll('-', ''), 'hex');
-  const node = { name: `Duskhand on ${hostname()}`, version, startedAt: clock.wall(), rate: options.rate };
+  const { sacn, artnet, interface: link, fresh = false } = options;
+  const flags = { ...(sacn && { sacn }), ...(artnet && { artnet }), ...(link && { interface: link }) };
+  const settings = new NodeSettings(new SettingsTable(db), flags, log);
+  const node = { name: settings.kept.name ?? `Duskhand on ${hostname()}`, version, startedAt: clock.wall(), rate: options.rate };
   const heartbeat = new Heartbeat();
 
   const engine = new Engine(
@@ -68,19 +73,17 @@ async function run(options: RunOptions): Promise<void> {
       },
     },
   );
-  const { sacn, artnet, interface: link, fresh = false } = options;
-  const flags = { ...(sacn && { sacn }), ...(artnet && { artnet }), ...(link && { interface: link }) };
   const monitor = new Monitor({ cid, reports: () => engine.report?.outputs ?? [], log });
-  const listen = (): void => monitor.setUniverses(control.show.rig.universes, outputs);
-  const changed = (what: 'state' | 'show'): void => {
-    if (what === 'show') {
-      listen();
-      sockets.showChanged();
-    } else sockets.changed();
+  const listen = (): void => monitor.setUniverses(control.show.rig.universes, settings.outputs);
+  const changed = (what: 'state' | 'show' | 'settings'): void => {
+    if (what !== 'state') listen();
+    if (what === 'show') sockets.showChanged();
+    else sockets.changed();
   };
   const stored = showToPlay(options.show, demoShow, { shows, journal, types }, clock.wall());
+  const note = settings.takeOver(stored.outputs);
+  if (note !== undefined) log(`${stored.show.name}: ${note}`);
   const compiled = compileShow(stored.show);
-  const outputs = overrideOutputs(stored.show, flags).outputs;
   const last = fresh ? undefined : journal.last();
   const wasOn = last !== undefined && shows.revision(last.revision)?.show.id === stored.show.id ? last : undefined;
   const state = wasOn === undefined ? freshState(compiled, clock.now()) : revive(compiled, wasOn, clock.now(), clock.wall());
@@ -88,7 +91,7 @@ async function run(options: RunOptions): Promise<void> {
     keepState: async (row: JournalRow) => journal.write(row),
     keepShow: async (show: Show, origin: string) => shows.keep(show, origin, clock.wall()),
   };
-  const control = new Control({ engine, store, clock, heartbeat, changed, log }, stored, compiled, state);
+  const control = new Control({ engine, store, settings, clock, heartbeat, changed, log }, stored, compiled, state);
   const alive = (): void => heartbeat.beat(clock.now());
   const sockets = new Sockets({ control, engine, remotes, clock, node, alive, sources: () => monitor.sources(clock.now()) });
   const pairing = new Pairing({ remotes, clock, revoked: (id) => sockets.end(id), connected: (id) => sockets.isConnected(id) });
@@ -98,7 +101,8 @@ async function run(options: RunOptions): Promise<void> {
     access: new LocalAccess(options.data),
     local: {
       play: playRoutes(control, () => statusOf(control, engine, node, clock.now())),
-      show: showRoutes(control, shows, types),
+      show: showRoutes(control, settings, shows, types),
+      settings: settingsRoutes(settings, control),
       types: typeRoutes(files, clock),
       machine: machineRoutes(pairing, heartbeat, clock, address),
     },
@@ -108,7 +112,7 @@ async function run(options: RunOptions): Promise<void> {
     log,
   });
 
-  control.start(outputs);
+  control.start();
   server.start();
   sockets.start();
   listen();

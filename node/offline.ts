@@ -3,16 +3,16 @@ import type { Offline } from './cli/program.ts';
 import { patchShow } from './plan/patch/document.ts';
 import { compileShow } from './playback/compile.ts';
 import { readGdtf } from './rig/gdtf/read.ts';
-import type { Show } from './show/document.ts';
-import { showSchema } from './show/read.ts';
+import { checkShow, parseJson, readShow, showSchema } from './show/read.ts';
 import { keepType, typesIn, typesOf } from './store/fixture-files.ts';
-import { fetchShow, keepShow, readShowFile, readText, writeNewText } from './store/show-files.ts';
+import { keepSettings, settingsIn, takeOverIn } from './store/settings.ts';
+import { fetchShow, keepShow, readText, showFileJson, writeNewText } from './store/show-files.ts';
 import { systemClock as clock } from './system/clock.ts';
 
 /** What the command line does without a node that runs. */
 export const offline: Omit<Offline, 'run'> = {
   check: (file, folder) => {
-    const { show, rig } = compileShow(readShowFile(file, typesOf(folder)));
+    const { show, rig } = compileShow(checkShow(showFileJson(file, typesOf(folder))));
     return `${show.name}: ${show.fixtures.length} fixtures on universes ${rig.universes.join(', ')}, ${show.looks.length} looks, ${show.buttons.length} buttons. No mistakes found.`;
   },
   schema: () => JSON.stringify(showSchema(), null, 2),
@@ -21,12 +21,21 @@ export const offline: Omit<Offline, 'run'> = {
     if (write !== undefined) writeNewText(write, json);
     return words;
   },
-  read: (file, folder) => readShowFile(file, typesOf(folder)),
+  read: (file, folder) => {
+    const json = showFileJson(file, typesOf(folder));
+    checkShow(json);
+    return json;
+  },
   keep: (folder, document) => {
-    const { show, revision } = keepShow(folder, document as Show, clock.wall());
-    return { show: show.id, name: show.name, revision };
+    const { show, outputs } = readShow(document);
+    const { revision } = keepShow(folder, show, clock.wall());
+    const note = takeOverIn(folder, outputs);
+    return { show: show.id, name: show.name, revision, ...(note === undefined ? {} : { note }) };
   },
   fetch: fetchShow,
   keepType: async (folder, bytes, name) => importedRow(keepType(folder, bytes, name, await readGdtf(bytes), clock.wall())),
   types: (folder) => typeRows(typesIn(folder)),
+  settings: settingsIn,
+  keepSettings,
+  readJson: (file) => parseJson(readText(file)),
 };

@@ -38,6 +38,8 @@ export interface Imported {
   readonly show: string;
   readonly name: string;
   readonly revision: number;
+  /** What else to say of it, in a sentence. */
+  readonly note?: string;
 }
 
 /** Bytes of a GDTF file that are taken in at most. */

@@ -1,7 +1,6 @@
 import type { Command } from '../core/commands.ts';
 import { InputError } from '../core/errors.ts';
 import type { Heartbeat } from '../core/heartbeat.ts';
-import type { OutputSettings } from '../core/output-settings.ts';
 import type { Clock } from '../core/ports.ts';
 import type { Millis } from '../core/units.ts';
 import type { Engine } from '../engine/engine.ts';
@@ -11,6 +10,7 @@ import type { PlayState } from '../playback/state.ts';
 import type { Show } from '../show/document.ts';
 import type { JournalRow } from '../store/journal.ts';
 import type { StoredShow } from '../store/shows.ts';
+import type { NodeSettings } from './node-settings.ts';
 
 /** A master under a thumb gives dozens of commands a second; the journal takes the last of them. */
 const JOURNAL_WITHIN: Millis = 250;
@@ -30,8 +30,9 @@ export interface ControlParts {
   readonly store: Keeper;
   readonly clock: Clock;
   readonly heartbeat: Heartbeat;
-  /** What plays has changed; `show`: so has the show itself. */
-  readonly changed: (what: 'state' | 'show') => void;
+  readonly settings: NodeSettings;
+  /** What plays has changed, the show itself, or where it is sent. */
+  readonly changed: (what: 'state' | 'show' | 'settings') => void;
   readonly log: (line: string) => void;
 }
 
@@ -69,10 +70,10 @@ export class Control {
     this.#state = state;
   }
 
-  start(outputs: readonly OutputSettings[]): void {
+  start(): void {
     // Whoever starts the node is there.
     this.#parts.heartbeat.beat(this.#parts.clock.now());
-    this.#parts.engine.start(this.#playing.show, this.#state, outputs);
+    this.#parts.engine.start(this.#playing.show, this.#state, this.#parts.settings.outputs);
     void this.#write('node', null);
   }
 
@@ -155,6 +156,12 @@ export class Control {
     const importing = this.#lastImport.then(() => this.#import(show, origin));
     this.#lastImport = importing.catch(() => undefined);
     return importing;
+  }
+
+  /** Sends what plays where the settings now say. */
+  settingsChanged(): void {
+    this.#parts.engine.outputs(this.#parts.settings.outputs);
+    this.#parts.changed('settings');
   }
 
   /** Writes what is still unwritten. */

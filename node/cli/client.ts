@@ -43,6 +43,10 @@ export class NodeClient {
     return this.#ask(path, { method: 'POST', body: JSON.stringify(body), headers: { 'content-type': 'application/json' } });
   }
 
+  put(path: string, body: unknown): Promise<unknown> {
+    return this.#ask(path, { method: 'PUT', body: JSON.stringify(body), headers: { 'content-type': 'application/json' } });
+  }
+
   /** Posts a file as it is. */
   send(path: string, bytes: Buffer): Promise<unknown> {
     return this.#ask(

@@ -5,6 +5,7 @@ import type { Imported, Status } from '../api/contract.ts';
 import { NodeClient } from './client.ts';
 import { addMachineCommands } from './machine.ts';
 import { printStatus } from './print-status.ts';
+import { addSettingsCommand, type OfflineSettings } from './settings.ts';
 import { addTypeCommands, type OfflineTypes } from './types.ts';
 
 export interface RunOptions {
@@ -30,13 +31,13 @@ export interface PatchRun {
 }
 
 /** The commands that need more than a running node; `main.ts` brings them. Each gives the text to print. */
-export interface Offline extends OfflineTypes {
+export interface Offline extends OfflineTypes, OfflineSettings {
   readonly run: (options: RunOptions) => Promise<void>;
   /** Imported types that a show names are those of the folder. */
   readonly check: (file: string, folder: string) => string;
   readonly schema: () => string;
   readonly patch: (file: string, options: PatchRun) => string;
-  /** Reads a show file into plain JSON, checked. */
+  /** Reads a show file into plain JSON as it stands there, checked. */
   readonly read: (file: string, folder: string) => unknown;
   /** Into and out of the store of a data folder that no node has open. */
   readonly keep: (folder: string, show: unknown) => Imported;
@@ -68,8 +69,8 @@ export function program(offline: Offline, { print, version, credit }: Terminal):
     .option('--show <file>', 'show to import and play; without it, what played last')
     .option(...DATA)
     .option('--http <host:port>', 'where the web server listens', hostAndPort, { host: '0.0.0.0', port: 8484 })
-    .option('--sacn <where>', 'multicast, an address with or without :PORT, or off; without it, as the show says')
-    .option('--artnet <where>', 'auto, an address with or without :PORT, or off; without it, as the show says')
+    .option('--sacn <where>', 'multicast, an address with or without :PORT, or off; without it, as the settings say')
+    .option('--artnet <where>', 'auto, an address with or without :PORT, or off; without it, as the settings say')
     .option('--interface <name>', 'send by this network interface only (name or address)')
     .option('--rate <hertz>', 'frames a second, 1 to 44', rate, 40)
     .option('--name <name>', 'name on the network, so that phones find NAME.local, or off', networkName, 'duskhand')
@@ -151,7 +152,7 @@ export function program(offline: Offline, { print, version, credit }: Terminal):
       const show = offline.read(file, folder);
       const node = new NodeClient(folder);
       const kept = (await node.isRunning()) ? ((await node.post('show', show)) as Imported) : offline.keep(folder, show);
-      print(`${kept.name} is kept as revision ${kept.revision}`);
+      print([`${kept.name} is kept as revision ${kept.revision}`, kept.note ?? []].flat().join('\n'));
     });
 
   duskhand
@@ -170,6 +171,7 @@ export function program(offline: Offline, { print, version, credit }: Terminal):
 
   addTypeCommands(duskhand, offline, DATA, print);
   addMachineCommands(duskhand, DATA, print);
+  addSettingsCommand(duskhand, offline, DATA, print);
   return duskhand;
 }
 

@@ -1,6 +1,5 @@
 import type { Problem } from '../core/errors.ts';
 import { parseColour } from '../light/colour-value.ts';
-import { checkOutputs } from './check-outputs.ts';
 import { checkPatch, checkTypes } from './check-patch.ts';
 import { type ItemKind, type ItemRef, itemKinds, type Part, type Show, type Who } from './document.ts';
 
@@ -34,7 +33,6 @@ export function checkReferences(show: Show): Problem[] {
     hit: ids(show.hits, 'hits'),
   };
   ids(show.fixtureTypes, 'fixtureTypes');
-  ids(show.outputs, 'outputs');
   ids(show.moments, 'moments');
 
   const checkWho = (who: readonly Who[], path: string): void => {
@@ -95,7 +93,6 @@ export function checkReferences(show: Show): Problem[] {
 
   checkTypes(show, wrong);
   checkPatch(show, wrong);
-  checkOutputs(show, wrong);
   return problems;
 }
 

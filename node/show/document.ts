@@ -1,12 +1,12 @@
 import { z } from 'zod';
 import { type AttributeName, attributeNames, colourCells, isEmitter } from '../core/attributes.ts';
-import { outputSettings, universeNumber } from '../core/output-settings.ts';
+import { universeNumber } from '../core/output-settings.ts';
 import { colour, themeColour } from '../light/colour-value.ts';
 import { adjustments } from '../rig/adjustments.ts';
 import { fixtureType, id } from '../rig/fixture-type.ts';
 
 /** Version of the document format. A change that older nodes would misread raises it and adds a step to `versions.ts`. */
-export const SHOW_VERSION = 1;
+export const SHOW_VERSION = 2;
 
 export const uses = [
   'uplight',
@@ -187,10 +187,6 @@ export const showDocument = z.strictObject({
   remoteWatch: z
     .strictObject({ allow: z.number().min(5).max(600).default(60), countdown: z.number().min(5).max(120).default(20) })
     .default({ allow: 60, countdown: 20 }),
-  outputs: z.array(outputSettings).default([
-    { id: 'sacn', protocol: 'sacn', to: 'multicast', family: 'IPv4', priority: 100 },
-    { id: 'artnet', protocol: 'artnet', to: 'auto', sync: false, portAddresses: {} },
-  ]),
 });
 
 export type Show = z.infer<typeof showDocument>;

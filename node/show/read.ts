@@ -1,16 +1,19 @@
 import { z } from 'zod';
 import { InputError } from '../core/errors.ts';
 import { LONGEST_LIST, readAs } from '../core/explain.ts';
+import { type OutputSettings, outputSettings } from '../core/output-settings.ts';
 import { checkReferences } from './check-references.ts';
 import { SHOW_VERSION, type Show, showDocument } from './document.ts';
+import { bringUp, type Document } from './versions.ts';
 
 const MISTAKES = 'The show has mistakes';
 
-/**
- * Reads a show from JSON text.
- * @throws InputError naming every problem found: where, what is allowed, what stands there.
- */
-export const readShow = (text: string): Show => checkShow(parseJson(text));
+/** A show, and what its document held besides. */
+export interface Reading {
+  readonly show: Show;
+  /** The outputs that a document of version 1 had: they belong to the node now. */
+  readonly outputs?: readonly OutputSettings[];
+}
 
 /** @throws InputError where it is no JSON. */
 export function parseJson(text: string): unknown {
@@ -21,21 +24,30 @@ export function parseJson(text: string): unknown {
   }
 }
 
-/** As {@link readShow}, from a value already taken out of JSON. */
-export function checkShow(json: unknown): Show {
+/**
+ * Reads a show of any version from a value taken out of JSON.
+ * @throws InputError naming the problems found: where, what is allowed, what stands there.
+ */
+export function readShow(json: unknown): Reading {
   refuseOthers(json);
-  const show = readAs(showDocument, json, MISTAKES);
+  const { document, outputs } = bringUp(json);
+  const show = readAs(showDocument, document, MISTAKES);
   const problems = checkReferences(show);
   if (problems.length > 0) throw new InputError(MISTAKES, problems.slice(0, LONGEST_LIST));
-  return show;
+  return outputs === undefined
+    ? { show }
+    : { show, ...readAs(z.object({ outputs: z.array(outputSettings) }), { outputs }, MISTAKES) };
 }
+
+/** As {@link readShow}, for whoever wants the show alone. */
+export const checkShow = (json: unknown): Show => readShow(json).show;
 
 /** The published JSON Schema (draft 2020-12) of the show document, as it may be written: fields with a default may be left out. */
 export function showSchema(): object {
   return { title: 'Duskhand show', ...z.toJSONSchema(showDocument, { io: 'input' }) };
 }
 
-function refuseOthers(json: unknown): void {
+function refuseOthers(json: unknown): asserts json is Document {
   const head = z.looseObject({ format: z.literal('duskhand-show'), version: z.number() }).safeParse(json);
   if (!head.success) {
     throw new InputError('This is not a Duskhand show', [

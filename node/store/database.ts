@@ -1,10 +1,12 @@
-import { readdirSync, readFileSync } from 'node:fs';
+import { existsSync, readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
 import Database from 'better-sqlite3';
 import { InputError } from '../core/errors.ts';
 import { useFolder } from './folder.ts';
 
 export type Db = Database.Database;
 
+const FILE = 'duskhand.sqlite';
 const migrationsFolder = new URL('./migrations/', import.meta.url);
 
 /**
@@ -12,7 +14,7 @@ const migrationsFolder = new URL('./migrations/', import.meta.url);
  * @throws InputError when the folder or the store in it cannot be used, or the store was made by a newer Duskhand.
  */
 export function openDatabase(folder: string): Db {
-  const file = useFolder(folder, 'duskhand.sqlite');
+  const file = useFolder(folder, FILE);
   let db: Db | undefined;
   try {
     db = new Database(file);
@@ -30,6 +32,9 @@ export function openDatabase(folder: string): Db {
     throw error;
   }
 }
+
+/** Whether a folder holds a store. */
+export const hasDatabase = (folder: string): boolean => existsSync(join(folder, FILE));
 
 function migrate(db: Db, folder: string): void {
   const steps = readdirSync(migrationsFolder)

@@ -1,10 +1,8 @@
 import { createHash } from 'node:crypto';
-import { existsSync } from 'node:fs';
-import { join } from 'node:path';
 import type { Millis } from '../core/units.ts';
 import { type FixtureType, fixtureType } from '../rig/fixture-type.ts';
 import type { TypeLookup } from '../show/carry-types.ts';
-import { type Db, openDatabase } from './database.ts';
+import { type Db, hasDatabase, openDatabase } from './database.ts';
 import { lockFolder } from './lock.ts';
 
 const LONGEST_ID = 60;
@@ -89,15 +87,13 @@ export function keepType(folder: string, bytes: Buffer, name: string, read: Fixt
 }
 
 /** All imported types of a folder, which need not be there. */
-export const typesIn = (folder: string): FixtureType[] => (isThere(folder) ? withTypes(folder, (types) => types.list()) : []);
+export const typesIn = (folder: string): FixtureType[] => (hasDatabase(folder) ? withTypes(folder, (types) => types.list()) : []);
 
 /** Finds types in the store of a folder, which is opened for as long as one is looked for. */
 export const typesOf =
   (folder: string): TypeLookup =>
   (id) =>
-    isThere(folder) ? withTypes(folder, (types) => types.find(id)) : undefined;
-
-const isThere = (folder: string): boolean => existsSync(join(folder, 'duskhand.sqlite'));
+    hasDatabase(folder) ? withTypes(folder, (types) => types.find(id)) : undefined;
 
 function withTypes<T>(folder: string, use: (types: FixtureFileTable) => T): T {
   const db = openDatabase(folder);

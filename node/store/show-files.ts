@@ -3,18 +3,20 @@ import { InputError } from '../core/errors.ts';
 import type { Millis } from '../core/units.ts';
 import { carryTypes, type TypeLookup } from '../show/carry-types.ts';
 import type { Show } from '../show/document.ts';
-import { checkShow, parseJson } from '../show/read.ts';
+import { parseJson, type Reading, readShow } from '../show/read.ts';
 import { openDatabase } from './database.ts';
 import type { JournalTable } from './journal.ts';
 import { lockFolder } from './lock.ts';
 import { ShowTable, type StoredShow } from './shows.ts';
 
 /**
- * Reads a show from a file; imported types that it names come along.
- * @throws InputError when it cannot be read, or with every mistake that it has.
+ * What stands in a show file, with the imported types that it names.
+ * @throws InputError when it cannot be read or is no JSON.
  */
-export const readShowFile = (file: string | URL, types: TypeLookup): Show =>
-  checkShow(carryTypes(parseJson(readText(file)), types));
+export const showFileJson = (file: string | URL, types: TypeLookup): unknown => carryTypes(parseJson(readText(file)), types);
+
+/** @throws InputError when it cannot be read, or with the mistakes that it has. */
+const readShowFile = (file: string | URL, types: TypeLookup): Reading => readShow(showFileJson(file, types));
 
 /** @throws InputError when it cannot be read. */
 export function readText(file: string | URL): string {
@@ -44,11 +46,14 @@ export function showToPlay(
   { shows, journal, types }: { readonly shows: ShowTable; readonly journal: JournalTable; readonly types: TypeLookup },
   now: Millis,
 ): StoredShow {
-  if (file !== undefined) return shows.keep(readShowFile(file, types), file, now);
+  if (file !== undefined) {
+    const { show, ...besides } = readShowFile(file, types);
+    return { ...shows.keep(show, file, now), ...besides };
+  }
   const last = journal.last();
   const played = last === undefined ? undefined : shows.revision(last.revision)?.show.id;
   const stored = played === undefined ? shows.latest() : shows.open(played);
-  return stored ?? shows.keep(readShowFile(demo, types), 'demo', now);
+  return stored ?? shows.keep(readShowFile(demo, types).show, 'demo', now);
 }
 
 /**

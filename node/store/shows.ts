@@ -1,12 +1,11 @@
 import { isDeepStrictEqual } from 'node:util';
 import type { Millis } from '../core/units.ts';
 import type { Show } from '../show/document.ts';
-import { checkShow } from '../show/read.ts';
+import { type Reading, readShow } from '../show/read.ts';
 import type { Db } from './database.ts';
 
-export interface StoredShow {
+export interface StoredShow extends Reading {
   readonly revision: number;
-  readonly show: Show;
 }
 
 /** Whether two documents say the same, in whatever order their fields stand: other programs write them in another. */
@@ -40,12 +39,12 @@ export class ShowTable {
   /** The current revision of a show, or undefined. Read through the schema again: the file may come from elsewhere. */
   open(id: string): StoredShow | undefined {
     const row = this.#current(id);
-    return row === undefined ? undefined : { revision: row.number, show: checkShow(JSON.parse(row.document)) };
+    return row === undefined ? undefined : { revision: row.number, ...readShow(JSON.parse(row.document)) };
   }
 
   revision(number: number): StoredShow | undefined {
     const row = this.#db.prepare('SELECT document FROM revision WHERE number = ?').get(number) as { document: string } | undefined;
-    return row === undefined ? undefined : { revision: number, show: checkShow(JSON.parse(row.document)) };
+    return row === undefined ? undefined : { revision: number, ...readShow(JSON.parse(row.document)) };
   }
 
   /** The show that was changed last, or undefined in an empty store. */

@@ -21,7 +21,7 @@ const hue = (i) =>
 const everybody = [{ all: true }];
 const show = checkShow({
   format: 'duskhand-show',
-  version: 1,
+  version: 2,
   id: 'bench',
   name: 'Bench',
   theme: { name: 'None', colours: [] },

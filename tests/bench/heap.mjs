@@ -1,7 +1,7 @@
 import dgram from 'node:dgram';
 import inspector from 'node:inspector';
 import { built, HOST, report, turn } from './common.mjs';
-import { restlessShow, sacnTo } from './show.mjs';
+import { restlessShow } from './show.mjs';
 import { openSink } from './sink.mjs';
 
 const { Levels } = await built('core/levels.js');
@@ -19,7 +19,7 @@ const FRAMES = 1000;
 
 const { port } = await openSink();
 const to = [`${HOST}:${port}`];
-const show = compileShow(checkShow(restlessShow(UNIVERSES, [sacnTo('sink', port)])));
+const show = compileShow(checkShow(restlessShow(UNIVERSES)));
 const state = freshState(show, 0);
 const levels = new Levels(show.rig.universes);
 const tick = new Tick(show, levels);

@@ -3,7 +3,7 @@ import { createRequire } from 'node:module';
 import process from 'node:process';
 import { WebSocketServer } from 'ws';
 import { built, file, HOST, now, pause, report } from './common.mjs';
-import { restlessShow, sacnTo } from './show.mjs';
+import { restlessShow, sacnTo, settingsOf } from './show.mjs';
 import { openSink } from './sink.mjs';
 
 const UNIVERSES = 64;
@@ -38,17 +38,17 @@ async function startEngine(port, sink) {
   const { compileShow } = await built('playback/compile.js');
   const { freshState } = await built('playback/reduce.js');
   const { checkShow } = await built('show/read.js');
+  const { checkSettings } = await built('settings/check.js');
   const { systemClock } = await built('system/clock.js');
   const others = Array.from({ length: UNIVERSES - 1 }, (_, i) => i + 2);
-  const show = compileShow(
-    checkShow(restlessShow(UNIVERSES, [sacnTo('ear', port, [1]), sacnTo('sink', sink, others)], { beams: 1 })),
-  );
+  const show = compileShow(checkShow(restlessShow(UNIVERSES, { beams: 1 })));
+  const { outputs } = checkSettings(settingsOf([sacnTo('ear', port, [1]), sacnTo('sink', sink, others)]));
   const ignore = () => undefined;
   const engine = new Engine(
     { heartbeat: new Heartbeat().memory, rate: 1000 / FRAME, cid: new Uint8Array(16), nodeName: 'bench', firmwareVersion: 1 },
     { firstFrame: ignore, acted: ignore, log: ignore, died: (error) => setImmediate(() => Promise.reject(error)) },
   );
-  engine.start(show, freshState(show, systemClock.now()));
+  engine.start(show, outputs, freshState(show, systemClock.now()));
 }
 
 /** The usual way: a library, and a timer on the main thread. */

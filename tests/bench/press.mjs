@@ -3,7 +3,7 @@ import process from 'node:process';
 import { built, now, pause, report } from './common.mjs';
 import { openEar } from './ear.mjs';
 import { startNode } from './node.mjs';
-import { HIGH, LOW, restlessShow, sacnTo } from './show.mjs';
+import { HIGH, LOW, restlessShow, sacnTo, settingsOf } from './show.mjs';
 import { openSink } from './sink.mjs';
 
 const UNIVERSES = 16;
@@ -18,7 +18,8 @@ let heard = () => undefined;
 const ear = await openEar((at, level) => heard(at, level));
 const sink = await openSink();
 const others = Array.from({ length: UNIVERSES - 1 }, (_, i) => i + 2);
-const document = restlessShow(UNIVERSES, [sacnTo('ear', ear.port, [1]), sacnTo('sink', sink.port, others)], { start });
+const document = restlessShow(UNIVERSES, { start });
+const outputs = [sacnTo('ear', ear.port, [1]), sacnTo('sink', sink.port, others)];
 
 /** The main thread's hand on the engine, without web server and store. */
 async function byEngine() {
@@ -27,6 +28,7 @@ async function byEngine() {
   const { compileShow } = await built('playback/compile.js');
   const { freshState } = await built('playback/reduce.js');
   const { checkShow } = await built('show/read.js');
+  const { checkSettings } = await built('settings/check.js');
   const { systemClock } = await built('system/clock.js');
   const show = compileShow(checkShow(document));
   const ignore = () => undefined;
@@ -34,13 +36,13 @@ async function byEngine() {
     { heartbeat: new Heartbeat().memory, rate: 40, cid: new Uint8Array(16), nodeName: 'bench', firmwareVersion: 1 },
     { firstFrame: ignore, acted: ignore, log: ignore, died: (error) => setImmediate(() => Promise.reject(error)) },
   );
-  engine.start(show, freshState(show, systemClock.now()));
+  engine.start(show, checkSettings(settingsOf(outputs)).outputs, freshState(show, systemClock.now()));
   return { press: (button) => engine.command({ do: 'press', button }, systemClock.now()), stop: () => engine.stop() };
 }
 
 /** The whole node, asked over HTTP as the command line asks it. */
 async function byHttp() {
-  const node = await startNode(document);
+  const node = await startNode(document, outputs);
   const { url, token } = await node.access();
   const headers = { authorization: `Bearer ${token}`, 'content-type': 'application/json' };
   const agent = new Agent({ keepAlive: true });

@@ -21,7 +21,7 @@ async function startToFirstFrame() {
       heard = resolve;
     });
     const spawned = now();
-    const node = await startNode({ ...demo, outputs: [sacnTo('ear', ear.port)] });
+    const node = await startNode(demo, [sacnTo('ear', ear.port)]);
     times.push((await arrived) - spawned);
     await node.stop();
   }
@@ -44,7 +44,7 @@ function threadSeconds(pid) {
 
 /** Resident memory in MB, and what share of a core the engine thread and the whole process took. */
 async function playing(universes, sink) {
-  const node = await startNode(restlessShow(universes, [sacnTo('sink', sink)]));
+  const node = await startNode(restlessShow(universes), [sacnTo('sink', sink)]);
   await node.access();
   await pause(4000);
   const before = threadSeconds(node.pid);

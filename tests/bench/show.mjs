@@ -8,7 +8,7 @@ const moving = [{ chase: 'colours' }, { movement: 'circle' }];
  * A night without rest, invented: pars and a beam for every two of them in every universe, all fading through colours and swinging, and one
  * lamp that two buttons set.
  */
-export function restlessShow(universes, outputs, { start = moving, beams = 10 } = {}) {
+export function restlessShow(universes, { start = moving, beams = 10 } = {}) {
   const lamp = { type: 'dimmer', mode: '1ch' };
   const fixtures = Array.from({ length: universes }, (_, i) => i + 1).flatMap((universe) => [
     ...Array.from({ length: beams * 2 }, (_, i) => ({
@@ -36,7 +36,7 @@ export function restlessShow(universes, outputs, { start = moving, beams = 10 } 
   const look = (id, level) => ({ id, name: id, ...still, parts: [{ who: [{ use: 'centrepiece' }], level: level / 255 }] });
   return {
     format: 'duskhand-show',
-    version: 1,
+    version: 2,
     id: 'bench',
     name: 'Bench',
     demo: true,
@@ -61,11 +61,13 @@ export function restlessShow(universes, outputs, { start = moving, beams = 10 } 
       { id: 'high', name: 'High', starts: [{ look: 'high' }] },
     ],
     start: [{ look: 'low' }, ...start],
-    outputs,
   };
 }
 
-/** An sACN output by unicast, as the show document has it. */
+/** Settings of a node with these outputs. */
+export const settingsOf = (outputs) => ({ format: 'duskhand-settings', version: 1, outputs });
+
+/** An sACN output by unicast, as the settings have it. */
 export const sacnTo = (id, port, universes) => ({
   id,
   protocol: 'sacn',

@@ -27,6 +27,9 @@ async function line(...args: string[]): Promise<Came> {
     fetch: nothing,
     keepType: nothing,
     types: nothing,
+    readJson: nothing,
+    settings: nothing,
+    keepSettings: nothing,
   };
   const print = (text: string): void => {
     came.out += `${text}\n`;

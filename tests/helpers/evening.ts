@@ -37,7 +37,7 @@ function showOf(of: readonly Line[]): object {
   const step = (level: number) => ({ length: { seconds: 0.5 }, fade: 1, parts: [{ who: [{ use: 'beam' }], level }] });
   return {
     format: 'duskhand-show',
-    version: 1,
+    version: 2,
     id: 'faults',
     name: 'Faults',
     theme: { name: 'Plain', colours: [] },
@@ -49,9 +49,14 @@ function showOf(of: readonly Line[]): object {
     chases: [{ id: 'moving', name: 'moving', ...still, steps: [step(0), step(1)] }],
     buttons: ['low', 'high'].map((id) => ({ id, name: id, starts: [{ look: id }] })),
     start: [{ look: 'low' }, { chase: 'moving' }],
-    outputs: of.map(({ id, universe, settings }) => ({ id, universes: [universe], ...settings })),
   };
 }
+
+const settingsOf = (of: readonly Line[]): object => ({
+  format: 'duskhand-settings',
+  version: 1,
+  outputs: of.map(({ id, universe, settings }) => ({ id, universes: [universe], ...settings })),
+});
 
 export interface Datagram {
   readonly at: number;
@@ -99,7 +104,10 @@ export class Evening {
 
   async startNode(...more: string[]): Promise<void> {
     const file = join(this.#folder, 'show.json');
+    const settings = join(this.#folder, 'settings.json');
     writeFileSync(file, JSON.stringify(showOf(this.lines)));
+    writeFileSync(settings, JSON.stringify(settingsOf(this.lines)));
+    await this.tell('settings', settings);
     const words = ['run', '--show', file, '--data', this.#folder, '--http', '127.0.0.1:0', '--fresh', ...more];
     const node = this.venue.start('booth', process.execPath, program, ...words);
     this.#node = node;

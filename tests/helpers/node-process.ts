@@ -28,8 +28,8 @@ export interface StartOptions {
   /** Where sACN and Art-Net go: an address, with a port if need be, or what else the options take; off unless told. */
   readonly sacn?: string;
   readonly artnet?: string;
-  /** The outputs are those of the show. */
-  readonly asShown?: boolean;
+  /** Outputs for the node's settings instead of those two; or the settings that the folder holds. */
+  readonly outputs?: readonly object[] | 'kept';
   readonly http?: string;
   readonly more?: readonly string[];
 }
@@ -78,6 +78,14 @@ export function duskhand(args: readonly string[], options: { input?: string; uid
   return watch(child).ended.finally(() => clearTimeout(late));
 }
 
+/** Sets the settings in a folder that no node has open. */
+async function setSettings(folder: string, settings: object): Promise<void> {
+  const file = join(folder, 'settings.json');
+  writeFileSync(file, JSON.stringify({ format: 'duskhand-settings', version: 1, ...settings }));
+  const { code, stderr } = await duskhand(['settings', file, '--data', folder]);
+  if (code !== 0) throw new Error(stderr);
+}
+
 /** A running node. */
 export class NodeProcess {
   readonly folder: string;
@@ -95,12 +103,13 @@ export class NodeProcess {
 
   /** Starts a node and waits until it plays and, unless told otherwise, can be talked to. */
   static async start(options: StartOptions, waitFor: 'answer' | 'line' | 'nothing' = 'answer'): Promise<NodeProcess> {
-    const { folder = newFolder(), show, sacn = 'off', artnet = 'off', asShown = false, http = '127.0.0.1:0', more = [] } = options;
+    const { folder = newFolder(), show, sacn = 'off', artnet = 'off', outputs, http = '127.0.0.1:0', more = [] } = options;
     const play = show === undefined ? [] : ['--show', typeof show === 'string' ? show : showFile(show)];
-    const outputs = asShown ? [] : ['--sacn', sacn, '--artnet', artnet];
+    if (typeof outputs === 'object') await setSettings(folder, { outputs });
+    const flags = outputs === undefined ? ['--sacn', sacn, '--artnet', artnet] : [];
     const node = new NodeProcess(
       folder,
-      launch(['run', '--data', folder, '--http', http, ...LOOPBACK, ...outputs, ...play, ...more]),
+      launch(['run', '--data', folder, '--http', http, ...LOOPBACK, ...flags, ...play, ...more]),
     );
     nodes.add(node);
     if (waitFor === 'nothing') return node;

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { InputError } from '../../node/core/errors.ts';
-import { checkShow, readShow } from '../../node/show/read.ts';
+import { checkShow, parseJson } from '../../node/show/read.ts';
 import { named, readerRows, schemaRows } from './bad-show-rows.ts';
 import { type Spoilable, smallShow } from './small-show.ts';
 
@@ -63,7 +63,7 @@ describe('what is no show of ours', () => {
     ['prose', 'Dear DJ,'],
     ['half a document', '{"format": "duskhand-show", "version": 1,'],
   ])('is refused as not JSON: %s', (_what, text) => {
-    expect(refusal(() => readShow(text)).message).toBe('This is not JSON');
+    expect(refusal(() => checkShow(parseJson(text))).message).toBe('This is not JSON');
   });
 
   it.each([
@@ -75,12 +75,12 @@ describe('what is no show of ours', () => {
     '{"version": 1}',
     '{"format": "duskhand-show", "version": "1"}',
   ])('is refused by its head: %s', (text) => {
-    expect(refusal(() => readShow(text)).message).toBe('This is not a Duskhand show');
+    expect(refusal(() => checkShow(parseJson(text))).message).toBe('This is not a Duskhand show');
   });
 
   it('is refused politely when a newer version wrote it, whatever else stands in it', () => {
-    const error = refusal(() => readShow('{"format": "duskhand-show", "version": 2, "rooms": []}'));
-    expect(error.message).toContain('newer Duskhand (document version 2, this one reads up to 1)');
+    const error = refusal(() => checkShow({ format: 'duskhand-show', version: 3, rooms: [] }));
+    expect(error.message).toContain('newer Duskhand (document version 3, this one reads up to 2)');
     expect(error.problems).toEqual([
       { path: 'version', message: 'Update Duskhand on this node to open it; the file is left as it is' },
     ]);
@@ -89,11 +89,13 @@ describe('what is no show of ours', () => {
   it('is refused in words even when it is nested deeper than a call stack', () => {
     const deep = `${'['.repeat(200_000)}${']'.repeat(200_000)}`;
     const text = JSON.stringify(smallShow()).replace('"Small"', deep);
-    expect(refusal(() => readShow(text)).problems).toEqual([{ path: 'name', message: 'must be text (found a list of 1)' }]);
+    expect(refusal(() => checkShow(parseJson(text))).problems).toEqual([
+      { path: 'name', message: 'must be text (found a list of 1)' },
+    ]);
   });
 
   it('cannot smuggle in a prototype', () => {
     const text = JSON.stringify(smallShow()).replace('{', '{"__proto__": {"demo": true},');
-    expect(refusal(() => readShow(text)).problems[0]?.path).toBe('__proto__');
+    expect(refusal(() => checkShow(parseJson(text))).problems[0]?.path).toBe('__proto__');
   });
 });

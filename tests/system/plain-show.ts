@@ -16,7 +16,7 @@ const level = (n: number, share: number) => ({ who: [{ fixture: `lamp-${n}` }], 
  */
 export const plainShow = {
   format: 'duskhand-show',
-  version: 1,
+  version: 2,
   id: 'plain',
   name: 'Plain',
   theme: { name: 'None', colours: [] },

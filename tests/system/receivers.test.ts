@@ -93,7 +93,7 @@ beforeAll(async () => {
     { id: 'one-by-one', protocol: 'sacn', to: [`127.0.0.1:${toE131}`, raw.address] },
     { id: 'artnet', protocol: 'artnet', to: [`127.0.0.1:${toDmxnet}`] },
   ];
-  node = await NodeProcess.start({ show: { ...demo, fixtures, outputs }, asShown: true });
+  node = await NodeProcess.start({ show: { ...demo, fixtures }, outputs });
 });
 afterAll(async () => {
   for (const close of closers) close();

@@ -14,7 +14,7 @@ const FORCE_SYNCHRONIZATION = 0x20;
 /** Directed broadcast of 127.0.0.1/8. */
 const EVERYBODY = '127.255.255.255';
 
-describe('a show that asks for synchronization', () => {
+describe('a node that is to synchronize', () => {
   it('has each frame followed by one sACN synchronization packet and one ArtSync', async () => {
     const wire = await Listener.open();
     const capture = await Capture.start('udp port 5568 or udp port 6454');
@@ -22,7 +22,7 @@ describe('a show that asks for synchronization', () => {
       { id: 'groups', protocol: 'sacn', to: [OWN_ADDRESS, wire.address], sync: SYNC_UNIVERSE },
       { id: 'artnet', protocol: 'artnet', to: [OWN_ADDRESS], sync: true },
     ];
-    const node = await NodeProcess.start({ show: { ...swayingShow, outputs }, asShown: true });
+    const node = await NodeProcess.start({ show: swayingShow, outputs });
     const { at } = await wire.next('movement', ({ universe, slots }) => universe === 2 && slots[0] !== YOKE[0], 0);
     await wire.next('half a second of it', (packet) => packet.at > at + 500, 0);
     await node.stop();

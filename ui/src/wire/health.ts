@@ -76,7 +76,7 @@ export const universeWords = (numbers: readonly number[]): string =>
 
 /** The page's question, answered in a few words; trouble first. `now` on the node's clock. */
 export function answer(report: WireReport, fixtures: readonly FixtureSummary[], now: number): Health {
-  if (report.outputs.length === 0) return { state: 'fails', words: 'This show has no way out: nothing goes to any light.' };
+  if (report.outputs.length === 0) return { state: 'fails', words: 'This node has no output: nothing goes to any light.' };
   const names = (wanted: Health['state']): string[] => [
     ...new Set(report.outputs.filter((output) => healthOf(output).state === wanted).map(({ protocol }) => protocolNames[protocol])),
   ];

@@ -1,8 +1,7 @@
 import { InputError } from '../core/errors.ts';
 import { type OutputSettings, outputSettings, parseDestination } from '../core/output-settings.ts';
-import type { Show } from './document.ts';
 
-/** What the command line may say of outputs; absent: as the show has it. */
+/** What the command line may say of outputs; absent: as the settings have it. */
 export interface OutputFlags {
   readonly sacn?: string;
   readonly artnet?: string;
@@ -12,17 +11,16 @@ export interface OutputFlags {
 const words = { sacn: 'multicast', artnet: 'auto' } as const;
 
 /**
- * The show with its outputs as the command line wants them. The stored document stays as it is.
+ * The outputs as the command line wants them. The settings stay as they are.
  * @throws InputError for a flag that is neither the protocol's own word, nor an address, nor `off`.
  */
-export function overrideOutputs(show: Show, flags: OutputFlags): Show {
-  let outputs: readonly OutputSettings[] = show.outputs;
+export function overrideOutputs(settings: readonly OutputSettings[], flags: OutputFlags): readonly OutputSettings[] {
+  let outputs = settings;
   for (const protocol of ['sacn', 'artnet'] as const) {
     const flag = flags[protocol];
     if (flag !== undefined) outputs = redirect(outputs, protocol, flag);
   }
-  if (flags.interface !== undefined) outputs = outputs.map((one) => ({ ...one, interface: flags.interface }));
-  return { ...show, outputs: [...outputs] };
+  return flags.interface === undefined ? outputs : outputs.map((one) => ({ ...one, interface: flags.interface }));
 }
 
 function redirect(outputs: readonly OutputSettings[], protocol: 'sacn' | 'artnet', flag: string): readonly OutputSettings[] {

@@ -1,0 +1,15 @@
+import { Router } from 'express';
+import type { Control } from '../control.ts';
+import type { NodeSettings } from '../node-settings.ts';
+
+/** What belongs to this node and to no show. */
+export function settingsRoutes(settings: NodeSettings, control: Control): Router {
+  const router = Router();
+  router.get('/', (_request, response) => void response.json(settings.kept));
+  router.put('/', (request, response) => {
+    settings.set(request.body, control.show.rig.universes);
+    control.settingsChanged();
+    response.json(settings.kept);
+  });
+  return router;
+}

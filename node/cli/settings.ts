@@ -1,0 +1,37 @@
+import { resolve } from 'node:path';
+import type { Command } from 'commander';
+import { NodeClient } from './client.ts';
+
+/** What these commands do in the store of a folder that no node has open. */
+export interface OfflineSettings {
+  readonly readJson: (file: string) => unknown;
+  readonly settings: (folder: string) => unknown;
+  readonly keepSettings: (folder: string, settings: unknown) => void;
+}
+
+/** What belongs to the node and to no show. */
+export function addSettingsCommand(
+  duskhand: Command,
+  offline: OfflineSettings,
+  data: readonly [flags: string, description: string, standard: string],
+  print: (text: string) => void,
+): void {
+  duskhand
+    .command('settings')
+    .description('print the settings of the node (outputs, name) as JSON, or set them')
+    .argument('[file]', 'JSON to set them from; what it leaves out goes back to standard')
+    .option(...data)
+    .action(async (file: string | undefined, options: { data: string }) => {
+      const folder = resolve(options.data);
+      const node = new NodeClient(folder);
+      if (file === undefined) {
+        const settings = (await node.isRunning()) ? await node.get('settings') : offline.settings(folder);
+        print(JSON.stringify(settings, null, 2));
+        return;
+      }
+      const settings = offline.readJson(file);
+      if (await node.isRunning()) await node.put('settings', settings);
+      else offline.keepSettings(folder, settings);
+      print('The settings are kept');
+    });
+}

@@ -1,0 +1,95 @@
+import { readdirSync, readFileSync } from 'node:fs';
+import { describe, expect, it } from 'vitest';
+import { InputError } from '../../node/core/errors.ts';
+import type { Millis } from '../../node/core/units.ts';
+import type { ItemKey } from '../../node/show/document.ts';
+import { SHOW_VERSION, type Show } from '../../node/show/document.ts';
+import { checkShow, readShow } from '../../node/show/read.ts';
+import { bringUp, type Document, steps } from '../../node/show/versions.ts';
+import { Offline, START } from '../helpers/offline.ts';
+import { type DemoName, demoShow } from './demo-show.ts';
+import { smallShow } from './small-show.ts';
+
+/** Documents as older nodes wrote them, VERSION-NAME.json. They do not change any more. */
+const folder = new URL('./old/', import.meta.url);
+const old = readdirSync(folder)
+  .sort()
+  .map((file) => ({
+    file,
+    version: Number.parseInt(file, 10),
+    name: file.replace(/^\d+-|\.json$/g, '') as DemoName,
+    text: readFileSync(new URL(file, folder), 'utf8'),
+  }));
+
+/** By the version that a step leads to: something before it, and the same after it. */
+const samples: Readonly<Record<number, readonly (readonly [before: Document, after: Document])[]>> = {
+  2: [
+    [
+      { format: 'duskhand-show', version: 1, outputs: [{ id: 'x', protocol: 'sacn' }] },
+      { format: 'duskhand-show', version: 2 },
+    ],
+  ],
+};
+
+describe('the steps from version to version', () => {
+  it('lead from 1 to the newest without a gap', () => {
+    expect(steps.map(({ to }) => to)).toEqual(Array.from({ length: SHOW_VERSION - 1 }, (_, i) => i + 2));
+  });
+
+  it.each(steps.map(({ to }) => to))('do what they are for: to version %i', (to) => {
+    const rows = samples[to] ?? [];
+    expect(rows.length).toBeGreaterThan(0);
+    for (const [before, after] of rows) {
+      const untouched = JSON.stringify(before);
+      expect(steps[to - 2]?.up(before).document).toEqual({ ...after, version: before.version });
+      expect(JSON.stringify(before)).toBe(untouched);
+      expect(bringUp(after).document).toBe(after);
+    }
+  });
+
+  it('hand out what belongs elsewhere now', () => {
+    const outputs = [{ id: 'x', protocol: 'sacn' }];
+    expect(readShow({ ...smallShow(), version: 1, outputs }).outputs).toMatchObject([{ id: 'x', to: 'multicast' }]);
+    expect(readShow({ ...smallShow(), version: 1 }).outputs).toBeUndefined();
+    expect(() => readShow({ ...smallShow(), version: 1, outputs: [7] })).toThrow('The show has mistakes');
+    expect(() => checkShow({ ...smallShow(), outputs })).toThrow('The show has mistakes');
+  });
+
+  it('say so when they fail, and change nothing', () => {
+    const trap = { ...smallShow(), version: 1 };
+    Object.defineProperty(trap, 'outputs', {
+      enumerable: true,
+      get: () => {
+        throw new Error('a bug');
+      },
+    });
+    expect(() => bringUp(trap)).toThrow(InputError);
+    expect(() => bringUp(trap)).toThrow('cannot be brought from document version 1 to 2; it is left as it is');
+  });
+});
+
+/** What every item of a show draws by itself, at a few instants. */
+function pictures(show: Show): Record<ItemKey, number[][]> {
+  const night = new Offline(show);
+  const instants: Millis[] = [0, 700, 2600, 9100];
+  const drawn = [...night.show.items.keys()].map((item) => {
+    const entry = { id: 1, item, startedAt: START, startBeat: 0, rise: { from: 0, to: 1, at: START, duration: 500 } };
+    const state = { ...night.state(0), entries: [entry] };
+    return [item, instants.map((at) => [...night.frame(at, state)])] as const;
+  });
+  return Object.fromEntries(drawn) as Record<ItemKey, number[][]>;
+}
+
+describe.each(old)('the show $file', ({ version, name, text }) => {
+  it('is of that version, and opens', () => {
+    const json = JSON.parse(text);
+    expect(json.version).toBe(version);
+    const { show } = readShow(json);
+    expect(show.version).toBe(SHOW_VERSION);
+    expect(checkShow(JSON.parse(JSON.stringify(show)))).toEqual(show);
+  });
+
+  it('draws the same picture as it does now', () => {
+    expect(pictures(checkShow(JSON.parse(text)))).toEqual(pictures(demoShow(name)));
+  });
+});
