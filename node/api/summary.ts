@@ -111,7 +111,7 @@ function swatchOf({ rig, show }: CompiledShow, items: readonly Item[]): ButtonSu
   const levels = new Levels(rig.universes);
   const frame = Float64Array.from(rig.rest);
   for (const { program } of items) drawProgram(program, frame, atOnce, rig.snaps);
-  new Encoder(rig, levels).encode(frame);
+  Encoder.for(rig, levels).encode(frame);
   const byBand = new Map<Band, string[]>();
   new Decoder(rig, levels).colours().forEach((colour, i) => {
     const use = show.fixtures[i]?.use;

@@ -1,6 +1,7 @@
 import { type AttributeName, attribute, attributes, isEmitter } from '../core/attributes.ts';
 import type { Frame } from '../core/frame.ts';
 import type { Levels } from '../core/levels.ts';
+import { finish, type Steps } from '../core/steps.ts';
 import { clampLevel, type Universe } from '../core/units.ts';
 import { againstCurve } from '../light/curve.ts';
 import type { LampColour } from '../light/lamp-colour.ts';
@@ -72,10 +73,24 @@ export class Encoder {
   readonly #levels: Levels;
   #driven: readonly DrivenSlot[] = [];
 
-  constructor(rig: Rig, levels: Levels) {
+  private constructor(lamps: readonly LampWriter[], levels: Levels) {
+    this.#lamps = lamps;
     this.#levels = levels;
+  }
+
+  static for(rig: Rig, levels: Levels): Encoder {
+    return finish(Encoder.making(rig, levels));
+  }
+
+  /** {@link Encoder.for} in steps. */
+  static *making(rig: Rig, levels: Levels): Steps<Encoder> {
     const colours = new LampColours();
-    this.#lamps = rig.fixtures.flatMap((fixture) => fixture.lamps.map((lamp) => writerOf(lamp, fixture, levels, colours)));
+    const lamps: LampWriter[] = [];
+    for (const fixture of rig.fixtures) {
+      for (const lamp of fixture.lamps) lamps.push(writerOf(lamp, fixture, levels, colours));
+      yield;
+    }
+    return new Encoder(lamps, levels);
   }
 
   /** `byHand` stands over what the frame says, slot by slot. */

@@ -4,9 +4,10 @@ import { Levels } from '../core/levels.ts';
 import type { OutputSettings } from '../core/output-settings.ts';
 import type { Millis } from '../core/units.ts';
 import type { ByHand } from '../pipeline/by-hand.ts';
-import { type CompiledShow, playbookOf } from '../playback/compile.ts';
+import type { CompiledShow } from '../playback/compile.ts';
 import type { PlayState } from '../playback/state.ts';
-import type { Acted, EngineReport, EngineSettings, FromEngine, Load, ToEngine } from './messages.ts';
+import type { Acted, EngineReport, EngineSettings, FromEngine, ToEngine } from './messages.ts';
+import { type LoadPart, partsOf } from './takeover.ts';
 
 /** How long the engine may take over its goodbyes before it is ended. */
 const STOP_WITHIN: Millis = 500;
@@ -24,26 +25,27 @@ export interface EngineEvents {
 /** The main thread's hand on the engine: sends it commands and shows, reads its levels and reports. */
 export class Engine {
   readonly #events: EngineEvents;
-  readonly #settings: Omit<EngineSettings, 'load' | 'state' | 'outputs'>;
+  readonly #settings: Omit<EngineSettings, 'parts' | 'state' | 'outputs'>;
   #worker: Worker | undefined;
   #levels: Levels = new Levels([]);
-  /** Of shows that the engine has yet to take over, by the number of their load. */
-  readonly #coming = new Map<number, Levels>();
+  /** The show that the engine plays, and the one that is on its way. */
+  #playing: CompiledShow | undefined;
+  #coming: { readonly show: CompiledShow; readonly levels: Levels } | undefined;
   #loads = 0;
   #report: EngineReport | undefined;
   #number: number | undefined;
   #stopping = false;
 
-  constructor(settings: Omit<EngineSettings, 'load' | 'state' | 'outputs'>, events: EngineEvents) {
+  constructor(settings: Omit<EngineSettings, 'parts' | 'state' | 'outputs'>, events: EngineEvents) {
     this.#settings = settings;
     this.#events = events;
   }
 
   start(show: CompiledShow, state: PlayState, outputs: readonly OutputSettings[]): void {
-    const load = this.#loadOf(show);
-    this.#takeOver(load.number);
+    const parts = [...this.#partsOf(show)];
+    this.#takeOver();
     this.#number = state.number;
-    const workerData: EngineSettings = { ...this.#settings, load, state, outputs };
+    const workerData: EngineSettings = { ...this.#settings, parts, state, outputs };
     const worker = new Worker(new URL('./thread.js', import.meta.url), { workerData });
     worker.on('message', (message: FromEngine) => this.#take(message));
     worker.on('messageerror', (error) => this.#events.died(error));
@@ -70,11 +72,13 @@ export class Engine {
     this.#post({ kind: 'outputs', outputs });
   }
 
-  /** Another show, or another revision of it. What played before plays until it is made ready. @returns the number that `played` tells then. */
+  /**
+   * Hands another show over, or another revision of it; one at a time. What played before plays until it is made ready.
+   * @returns the number that `played` tells then
+   */
   load(show: CompiledShow): number {
-    const load = this.#loadOf(show);
-    this.#post({ kind: 'load', load });
-    return load.number;
+    for (const part of this.#partsOf(show)) this.#post({ kind: 'part', part });
+    return this.#loads;
   }
 
   /** The levels that go to the wire now. */
@@ -110,7 +114,7 @@ export class Engine {
         this.#events.firstFrame(message.at);
         break;
       case 'state':
-        if (message.loaded !== undefined) this.#takeOver(message.loaded);
+        if (message.loaded !== undefined) this.#takeOver();
         this.#events.played(message.state, message.acted, message.loaded);
         break;
       case 'report':
@@ -124,16 +128,17 @@ export class Engine {
     }
   }
 
-  #loadOf(show: CompiledShow): Load {
-    const levels = new Levels(show.rig.universes);
-    const number = ++this.#loads;
-    this.#coming.set(number, levels);
-    return { number, show: playbookOf(show), memory: levels.memory };
+  #partsOf(show: CompiledShow): Iterable<LoadPart> {
+    const before = this.#playing;
+    const levels = before?.rig === show.rig ? undefined : new Levels(show.rig.universes);
+    this.#coming = { show, levels: levels ?? this.#levels };
+    return partsOf(++this.#loads, show, levels?.memory, before);
   }
 
-  /** The engine publishes in the memory of this load from now on; loads before it that it never came to are forgotten. */
-  #takeOver(load: number): void {
-    this.#levels = this.#coming.get(load) ?? this.#levels;
-    for (const number of this.#coming.keys()) if (number <= load) this.#coming.delete(number);
+  #takeOver(): void {
+    if (this.#coming === undefined) return;
+    this.#playing = this.#coming.show;
+    this.#levels = this.#coming.levels;
+    this.#coming = undefined;
   }
 }

@@ -2,6 +2,7 @@ import type { Command } from '../core/commands.ts';
 import type { Heartbeat } from '../core/heartbeat.ts';
 import type { OutputSettings } from '../core/output-settings.ts';
 import type { Clock, Link, Output } from '../core/ports.ts';
+import { finish, type Steps } from '../core/steps.ts';
 import type { Millis } from '../core/units.ts';
 import { NOTHING_BY_HAND } from '../pipeline/by-hand.ts';
 import { dueBySilence, SILENCE } from '../playback/fallback.ts';
@@ -10,7 +11,7 @@ import type { PlayState } from '../playback/state.ts';
 import type { Acted, EngineSettings, FromEngine, ToEngine } from './messages.ts';
 import { OutputSet } from './output-set.ts';
 import { Schedule } from './schedule.ts';
-import { finish, makeReady, type Ready } from './takeover.ts';
+import { Intake, type LoadPart, type Ready } from './takeover.ts';
 
 /**
  * How often the links are looked at. What is sent between a cable's going and its being missed, the kernel keeps for as long as it asks
@@ -46,7 +47,9 @@ export class Loop {
   readonly #schedule: Schedule;
   readonly #outputs: OutputSet;
   #playing: Ready;
-  #coming: Generator<void, Ready> | undefined;
+  readonly #intake = new Intake();
+  #coming: Steps<Ready> | undefined;
+  #partsFollow = false;
   #state: PlayState;
   #acted: Acted[] = [];
   #linksKey = '';
@@ -57,10 +60,10 @@ export class Loop {
   #frames = 0;
   #byHand = NOTHING_BY_HAND;
 
-  constructor(host: LoopHost, { load, state, outputs, rate }: Pick<EngineSettings, 'load' | 'state' | 'outputs' | 'rate'>) {
+  constructor(host: LoopHost, { parts, state, outputs, rate }: Pick<EngineSettings, 'parts' | 'state' | 'outputs' | 'rate'>) {
     this.#host = host;
     this.#schedule = new Schedule(rate, host.clock.now());
-    this.#playing = finish(makeReady(load));
+    this.#playing = this.#first(parts);
     this.#state = state;
     this.#outputs = new OutputSet(host.buildOutput);
     this.#outputs.set(outputs, host.clock.now());
@@ -79,7 +82,7 @@ export class Loop {
     if (!this.#takeMessages()) return false;
     this.#prepare();
     const rest = this.#schedule.next() - clock.now();
-    if (rest > SHORTEST_SLEEP && this.#coming === undefined) {
+    if (rest > SHORTEST_SLEEP && this.#coming === undefined && !this.#partsFollow) {
       this.#playing.levels.sleep(heard, rest);
       if (!this.#takeMessages()) return false;
     }
@@ -132,9 +135,12 @@ export class Loop {
           this.#reduce(message.command, now, message.number);
           this.#schedule.ask();
           break;
-        case 'load':
-          this.#coming = makeReady(message.load);
-          break;
+        case 'part':
+          this.#coming = this.#intake.take(message.part, this.#playing);
+          // One a round: frames go out in between.
+          this.#partsFollow = message.part.part !== 'end';
+          this.#tell(now);
+          return true;
         case 'outputs':
           this.#outputs.set(message.outputs, now);
           break;
@@ -150,6 +156,12 @@ export class Loop {
     }
     this.#tell(this.#host.clock.now());
     return true;
+  }
+
+  #first(parts: readonly LoadPart[]): Ready {
+    const steps = parts.map((part) => this.#intake.take(part, undefined)).at(-1);
+    if (steps === undefined) throw new Error('the first show did not come whole');
+    return finish(steps);
   }
 
   #reduce(command: Command, now: Millis, number?: number): void {

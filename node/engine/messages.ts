@@ -3,21 +3,13 @@ import type { OutputSettings } from '../core/output-settings.ts';
 import type { OutputReport } from '../core/report.ts';
 import type { Hertz, Millis } from '../core/units.ts';
 import type { ByHand } from '../pipeline/by-hand.ts';
-import type { Playbook } from '../playback/compile.ts';
 import type { PlayState } from '../playback/state.ts';
-
-/** A show and the memory in which the engine publishes what goes to the wire while it plays it. */
-export interface Load {
-  /** Counts up: by it the engine says which show it has taken over. */
-  readonly number: number;
-  readonly show: Playbook;
-  /** Memory of its `Levels`. */
-  readonly memory: SharedArrayBuffer;
-}
+import type { LoadPart } from './takeover.ts';
 
 /** What the worker is started with. */
 export interface EngineSettings {
-  readonly load: Load;
+  /** All parts of the first show. */
+  readonly parts: readonly LoadPart[];
   readonly state: PlayState;
   readonly outputs: readonly OutputSettings[];
   /** Memory of the {@link Heartbeat} that says when a person was last heard of. */
@@ -32,8 +24,8 @@ export interface EngineSettings {
 
 export type ToEngine =
   | { readonly kind: 'command'; readonly number: number; readonly command: Command }
-  /** Another show, or another revision of the same: played as soon as it is made ready, between two frames. */
-  | { readonly kind: 'load'; readonly load: Load }
+  /** Of another show, or another revision of the same: played as soon as it is made ready, between two frames. */
+  | { readonly kind: 'part'; readonly part: LoadPart }
   | { readonly kind: 'outputs'; readonly outputs: readonly OutputSettings[] }
   | { readonly kind: 'by-hand'; readonly byHand: ByHand }
   | { readonly kind: 'stop' };

@@ -1,5 +1,6 @@
 import type { Frame } from '../core/frame.ts';
 import type { Levels } from '../core/levels.ts';
+import { finish, type Steps } from '../core/steps.ts';
 import type { Millis } from '../core/units.ts';
 import { Encoder } from '../dmx/encode.ts';
 import { darken } from '../guards/blackout.ts';
@@ -11,7 +12,7 @@ import { groupLevel, levelOf, type PlayState } from '../playback/state.ts';
 import { type ByHand, NOTHING_BY_HAND } from './by-hand.ts';
 import { identify } from './identify.ts';
 
-/** The way of a frame: stack, guards, slots. One object a show; it remembers nothing from frame to frame but its buffers. */
+/** The way of a frame: stack, guards, slots. */
 export class Pipeline {
   readonly #show: Playbook;
   readonly #frame: Frame;
@@ -25,15 +26,32 @@ export class Pipeline {
   #state: PlayState | undefined;
   #fault: string | undefined;
 
-  constructor(show: Playbook, levels: Levels) {
+  private constructor(show: Playbook, encoder: Encoder, built: readonly Guard[]) {
     this.#show = show;
     this.#frame = Float64Array.from(show.rig.rest);
     this.#canvas = canvasFor(show);
     this.#good = Float64Array.from(show.rig.rest);
-    this.#guards = guards.map((build) => build(show, show.rig));
-    this.#encoder = new Encoder(show.rig, levels);
+    this.#guards = built;
+    this.#encoder = encoder;
     this.#dark = darken(show.rig);
     this.#instant = { now: 0, blackout: false, fallen: false, all: 1, group: (id) => this.#groupLevel(id) };
+  }
+
+  static for(show: Playbook, levels: Levels): Pipeline {
+    return finish(Pipeline.making(show, levels));
+  }
+
+  /** {@link Pipeline.for} in steps. `before` lends what is the same as long as the rig is. */
+  static *making(show: Playbook, levels: Levels, before?: Pipeline): Steps<Pipeline> {
+    const encoder =
+      before !== undefined && before.#show.rig === show.rig ? before.#encoder : yield* Encoder.making(show.rig, levels);
+    const built: Guard[] = [];
+    for (const build of guards) {
+      yield;
+      built.push(build(show, show.rig));
+    }
+    yield;
+    return new Pipeline(show, encoder, built);
   }
 
   /** Draws the instant into the levels. A guard or a program that throws gives a dark frame in which nothing moves, never an unguarded one. */

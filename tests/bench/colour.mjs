@@ -2,7 +2,7 @@ import process from 'node:process';
 import { built, report } from './common.mjs';
 
 const { Levels } = await built('core/levels.js');
-const { Tick } = await built('engine/tick.js');
+const { Pipeline } = await built('pipeline/pipeline.js');
 const { compileShow } = await built('playback/compile.js');
 const { freshState, reduce } = await built('playback/reduce.js');
 const { checkShow } = await built('show/read.js');
@@ -50,14 +50,14 @@ const compiled = compileShow(show);
 
 function ticks(...buttons) {
   const levels = new Levels(compiled.rig.universes);
-  const tick = new Tick(compiled, levels);
+  const pipeline = Pipeline.for(compiled, levels);
   const state = buttons.reduce(
     (before, button, i) => reduce(compiled, before, { do: 'press', button }, i),
     freshState(compiled, 0),
   );
-  for (let i = 0; i < TICKS; i++) tick.run(state, 1000 + i * 25);
+  for (let i = 0; i < TICKS; i++) pipeline.run(state, 1000 + i * 25);
   const from = process.cpuUsage();
-  for (let i = 0; i < TICKS; i++) tick.run(state, 60_000 + i * 25);
+  for (let i = 0; i < TICKS; i++) pipeline.run(state, 60_000 + i * 25);
   const { user, system } = process.cpuUsage(from);
   return { cpu: (user + system) / TICKS };
 }

@@ -5,7 +5,7 @@ import { restlessShow } from './show.mjs';
 import { openSink } from './sink.mjs';
 
 const { Levels } = await built('core/levels.js');
-const { Tick } = await built('engine/tick.js');
+const { Pipeline } = await built('pipeline/pipeline.js');
 const { ArtnetOutput } = await built('outputs/artnet/output.js');
 const { SacnOutput } = await built('outputs/sacn/output.js');
 const { sacnSettings, artnetSettings } = await built('core/output-settings.js');
@@ -22,7 +22,7 @@ const to = [`${HOST}:${port}`];
 const show = compileShow(checkShow(restlessShow(UNIVERSES)));
 const state = freshState(show, 0);
 const levels = new Levels(show.rig.universes);
-const tick = new Tick(show, levels);
+const pipeline = Pipeline.for(show, levels);
 
 /** Sockets that take everything and do nothing: what is left is ours. */
 const openUdp = () => ({ send: () => undefined, close: () => undefined });
@@ -50,7 +50,7 @@ const sent = () => undefined;
 
 let frames = 0;
 const work = {
-  draw: () => tick.run(state, frames * 25),
+  draw: () => pipeline.run(state, frames * 25),
   sacn: () => {
     for (const universe of levels.universes) levels.slots(universe)[frames & 511]++;
     sacn.flush(levels, frames * 25);

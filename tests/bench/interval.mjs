@@ -2,8 +2,9 @@ import { fork } from 'node:child_process';
 import { createRequire } from 'node:module';
 import process from 'node:process';
 import { WebSocketServer } from 'ws';
-import { built, file, HOST, now, pause, report } from './common.mjs';
-import { restlessShow, sacnTo, settingsOf } from './show.mjs';
+import { file, HOST, now, pause, report } from './common.mjs';
+import { startEngine } from './engine.mjs';
+import { restlessShow, sacnTo } from './show.mjs';
 import { openSink } from './sink.mjs';
 
 const UNIVERSES = 64;
@@ -32,23 +33,9 @@ async function loadMainThread() {
   return clients;
 }
 
-async function startEngine(port, sink) {
-  const { Engine } = await built('engine/engine.js');
-  const { Heartbeat } = await built('core/heartbeat.js');
-  const { compileShow } = await built('playback/compile.js');
-  const { freshState } = await built('playback/reduce.js');
-  const { checkShow } = await built('show/read.js');
-  const { checkSettings } = await built('settings/check.js');
-  const { systemClock } = await built('system/clock.js');
+function playEngine(port, sink) {
   const others = Array.from({ length: UNIVERSES - 1 }, (_, i) => i + 2);
-  const show = compileShow(checkShow(restlessShow(UNIVERSES, { beams: 1 })));
-  const { outputs } = checkSettings(settingsOf([sacnTo('ear', port, [1]), sacnTo('sink', sink, others)]));
-  const ignore = () => undefined;
-  const engine = new Engine(
-    { heartbeat: new Heartbeat().memory, rate: 1000 / FRAME, cid: new Uint8Array(16), nodeName: 'bench', firmwareVersion: 1 },
-    { firstFrame: ignore, acted: ignore, log: ignore, died: (error) => setImmediate(() => Promise.reject(error)) },
-  );
-  engine.start(show, outputs, freshState(show, systemClock.now()));
+  return startEngine(restlessShow(UNIVERSES, { beams: 1 }), [sacnTo('ear', port, [1]), sacnTo('sink', sink, others)], 1000 / FRAME);
 }
 
 /** The usual way: a library, and a timer on the main thread. */
@@ -78,7 +65,7 @@ const receiver = fork(file('receiver.mjs'));
 const { port } = await new Promise((resolve) => receiver.once('message', resolve));
 const sink = await openSink();
 const clients = await loadMainThread();
-if (process.argv[2] === 'engine') await startEngine(port, sink.port);
+if (process.argv[2] === 'engine') await playEngine(port, sink.port);
 else startDmxnet(port, sink.port);
 await pause(1500);
 receiver.send('start');

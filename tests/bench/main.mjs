@@ -89,6 +89,19 @@ async function press() {
   }
 }
 
+async function takeover() {
+  heading('A show is taken over while another one plays: longest gap at a receiver beside the frame of 25 ms');
+  for (const [name, which] of [
+    ['one look of 300 changed, 200 lamps', 'look'],
+    ['a show of a megabyte: 200 lamps, 300 looks', 'megabyte'],
+    ['1920 bars of cells', 'bars'],
+  ]) {
+    const { gap, compiled, took, bytes } = await measure('takeover.mjs', [which]);
+    row(`${name}: gap`, `${fixed(gap / 25, 1)} frames`, 'at most 2', gap <= 50);
+    row('  document; compiled; handed over and taken', `${fixed(bytes / 1e6)} MB, ${fixed(compiled, 0)}, ${fixed(took, 0)} ms`);
+  }
+}
+
 async function running() {
   heading('A running node');
   const { starts, few, many } = await measure('running.mjs');
@@ -135,7 +148,7 @@ print(
   `Node ${process.version}, ${cpus().length} × ${cpus()[0]?.model ?? 'CPU'}, ${process.platform} ${release()}, load ${fixed(loadavg()[0], 1)}`,
 );
 if (loadavg()[0] > 1) print('The machine is busy with other things: intervals and delays will be worse than they need be.');
-const parts = { cost, interval, press, running, heap, colour };
+const parts = { cost, interval, press, takeover, running, heap, colour };
 const asked = process.argv.slice(2);
 for (const [name, part] of Object.entries(parts)) if (asked.length === 0 || asked.includes(name)) await part();
 print(`\nMeasured in ${fixed((now() - begun) / 1000, 0)} s.`);

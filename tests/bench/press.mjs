@@ -1,9 +1,10 @@
 import { Agent, request } from 'node:http';
 import process from 'node:process';
-import { built, now, pause, report } from './common.mjs';
+import { now, pause, report } from './common.mjs';
 import { openEar } from './ear.mjs';
+import { startEngine } from './engine.mjs';
 import { startNode } from './node.mjs';
-import { HIGH, LOW, restlessShow, sacnTo, settingsOf } from './show.mjs';
+import { HIGH, LOW, restlessShow, sacnTo } from './show.mjs';
 import { openSink } from './sink.mjs';
 
 const UNIVERSES = 16;
@@ -23,21 +24,8 @@ const outputs = [sacnTo('ear', ear.port, [1]), sacnTo('sink', sink.port, others)
 
 /** The main thread's hand on the engine, without web server and store. */
 async function byEngine() {
-  const { Engine } = await built('engine/engine.js');
-  const { Heartbeat } = await built('core/heartbeat.js');
-  const { compileShow } = await built('playback/compile.js');
-  const { freshState } = await built('playback/reduce.js');
-  const { checkShow } = await built('show/read.js');
-  const { checkSettings } = await built('settings/check.js');
-  const { systemClock } = await built('system/clock.js');
-  const show = compileShow(checkShow(document));
-  const ignore = () => undefined;
-  const engine = new Engine(
-    { heartbeat: new Heartbeat().memory, rate: 40, cid: new Uint8Array(16), nodeName: 'bench', firmwareVersion: 1 },
-    { firstFrame: ignore, acted: ignore, log: ignore, died: (error) => setImmediate(() => Promise.reject(error)) },
-  );
-  engine.start(show, checkSettings(settingsOf(outputs)).outputs, freshState(show, systemClock.now()));
-  return { press: (button) => engine.command({ do: 'press', button }, systemClock.now()), stop: () => engine.stop() };
+  const { engine } = await startEngine(document, outputs);
+  return { press: (button) => engine.command({ do: 'press', button }), stop: () => engine.stop() };
 }
 
 /** The whole node, asked over HTTP as the command line asks it. */

@@ -21,7 +21,7 @@ function encoded(show: Show, values: Values, universe = 1): Uint8Array {
     if (cell === undefined) throw new Error(`no ${name}`);
     frame[cell] = value;
   }
-  new Encoder(rig, levels).encode(frame);
+  Encoder.for(rig, levels).encode(frame);
   return levels.snapshot(universe);
 }
 
@@ -133,7 +133,7 @@ describe('a channel of 16 bits', () => {
     const show = lamp('six-colour-par', '9ch-fine');
     const { rig } = compileShow(show);
     const levels = new Levels(rig.universes);
-    const encoder = new Encoder(rig, levels);
+    const encoder = Encoder.for(rig, levels);
     const frame = Float64Array.from(rig.rest);
     const seen = new Set<number>();
     // A fade of ten seconds at 40 frames a second.
@@ -252,7 +252,7 @@ describe('the patch', () => {
   it('writes a whole frame before readers may take it', () => {
     const { rig } = compileShow(head12);
     const levels = new Levels(rig.universes);
-    new Encoder(rig, levels).encode(rig.rest);
+    Encoder.for(rig, levels).encode(rig.rest);
     expect(levels.frames()).toBe(1);
   });
 
@@ -262,7 +262,7 @@ describe('the patch', () => {
     });
     const { rig } = compileShow(show);
     const levels = new Levels(rig.universes);
-    const encoder = new Encoder(rig, levels);
+    const encoder = Encoder.for(rig, levels);
     const anyNumber = fc.oneof(fc.double({ min: -1000, max: 1000 }), fc.double());
     fc.assert(
       fc.property(fc.array(anyNumber, { minLength: rig.rest.length, maxLength: rig.rest.length }), (values) => {
@@ -339,7 +339,7 @@ describe('a slot driven by hand', () => {
   it('stands over the frame, and returns to it or, where nobody owns it, to nothing', () => {
     const { rig } = compileShow(lamp('dimmer', '1ch'));
     const levels = new Levels(rig.universes);
-    const encoder = new Encoder(rig, levels);
+    const encoder = Encoder.for(rig, levels);
     const frame = Float64Array.from(rig.rest);
     encoder.encode(frame, [
       { universe: 1, slot: 1, value: 9 },

@@ -4,6 +4,7 @@ import { Levels } from '../../node/core/levels.ts';
 import type { Millis } from '../../node/core/units.ts';
 import { Loop } from '../../node/engine/loop.ts';
 import type { FromEngine, ToEngine } from '../../node/engine/messages.ts';
+import { partsOf } from '../../node/engine/takeover.ts';
 import { compileShow } from '../../node/playback/compile.ts';
 import { freshState } from '../../node/playback/reduce.ts';
 import { everybody, tinyShow } from '../helpers/tiny-show.ts';
@@ -51,7 +52,7 @@ function engine() {
       post: (message) => posted.push(message),
     },
     {
-      load: { number: 1, show: compiled, memory: levels.memory },
+      parts: [...partsOf(1, compiled, levels.memory, undefined)],
       state: freshState(compiled, now),
       outputs: [{ id: 'none', protocol: 'sacn', to: 'multicast', family: 'IPv4', priority: 100 }],
       rate: 40,

@@ -43,7 +43,7 @@ export class Offline {
     this.show = compiledOf(show);
     this.#script = script;
     this.#levels = new Levels(this.show.rig.universes);
-    this.#pipeline = new Pipeline(this.show, this.#levels);
+    this.#pipeline = Pipeline.for(this.show, this.#levels);
     this.#frame = Float64Array.from(this.show.rig.rest);
     this.#canvas = canvasFor(this.show);
   }

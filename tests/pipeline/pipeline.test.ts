@@ -17,7 +17,7 @@ const full = reduce(show, freshState(show, START), press('full'), START);
 describe('the pipeline', () => {
   it('draws what plays, through the guards, into the levels that the outputs read', () => {
     const levels = new Levels(show.rig.universes);
-    const pipeline = new Pipeline(show, levels);
+    const pipeline = Pipeline.for(show, levels);
     pipeline.run(full, START);
     const [dimmer, , , , white, strobe] = levels.snapshot(1);
     expect([dimmer, white, strobe]).toEqual([255, 255, 125]);
@@ -44,7 +44,7 @@ describe('the pipeline', () => {
     };
     const breaking: CompiledShow = { ...show, items: new Map([['look:full', fragile]]) };
     const levels = new Levels(show.rig.universes);
-    const pipeline = new Pipeline(breaking, levels);
+    const pipeline = Pipeline.for(breaking, levels);
     pipeline.run(full, START);
     const slots = levels.snapshot(1);
     // Dimmer and strobe of the par, dimmer and shutter of the head.

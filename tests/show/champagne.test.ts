@@ -23,7 +23,7 @@ function seen(lookId: string): Seen[] {
   const frame = Float64Array.from(rig.rest);
   drawProgram((items.get(`look:${lookId}`) as Item).program, frame, atOnce, rig.snaps);
   const levels = new Levels(rig.universes);
-  new Encoder(rig, levels).encode(frame);
+  Encoder.for(rig, levels).encode(frame);
 
   return rig.fixtures.flatMap(({ type, lamps, universe, address, adjust }) => {
     const slots = levels.snapshot(universe);

@@ -32,7 +32,7 @@ const BETWEEN_PRESSES = 4;
 export function watch(show: Show, buttons: readonly string[], bpm: number, seconds: number): Light {
   const compiled = compileShow(show);
   const levels = new Levels(compiled.rig.universes);
-  const encoder = new Encoder(compiled.rig, levels);
+  const encoder = Encoder.for(compiled.rig, levels);
   const frame = Float64Array.from(compiled.rig.rest);
   const canvas = canvasFor(compiled);
   let state = reduce(compiled, freshState(compiled, 0), { do: 'tempo', bpm }, 0);

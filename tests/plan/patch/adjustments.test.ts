@@ -28,7 +28,7 @@ function slots(lamp: object, part: object, count: number): number[] {
   const frame = Float64Array.from(rig.rest);
   drawProgram((items.get('look:only') as Item).program, frame, atOnce, rig.snaps);
   const levels = new Levels(rig.universes);
-  new Encoder(rig, levels).encode(frame);
+  Encoder.for(rig, levels).encode(frame);
   return [...levels.snapshot(1).subarray(0, count)];
 }
 
@@ -85,7 +85,7 @@ describe('Pan and tilt of one lamp', () => {
       const frame = Float64Array.from(rig.rest);
       drawProgram((items.get('look:only') as Item).program, frame, atOnce, rig.snaps);
       const levels = new Levels(rig.universes);
-      new Encoder(rig, levels).encode(frame);
+      Encoder.for(rig, levels).encode(frame);
       return [levels.snapshot(1)[0] ?? -1];
     };
     // Two degrees a step: 100 is 50, and 510 - 100 is 205.
