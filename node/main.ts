@@ -3,6 +3,7 @@ import { randomUUID } from 'node:crypto';
 import { readFileSync } from 'node:fs';
 import { hostname } from 'node:os';
 import { fileURLToPath } from 'node:url';
+import type { ForeignSource } from './api/contract.ts';
 import { Control } from './api/control.ts';
 import { LocalAccess } from './api/local-access.ts';
 import { NodeSettings } from './api/node-settings.ts';
@@ -14,11 +15,13 @@ import { settingsRoutes } from './api/routes/settings.ts';
 import { showRoutes } from './api/routes/show.ts';
 import { typeRoutes } from './api/routes/types.ts';
 import { WebServer } from './api/server.ts';
-import { Sockets } from './api/socket.ts';
+import { Sockets } from './api/socket/sockets.ts';
 import { statusOf } from './api/status.ts';
+import { Visitors } from './api/visitors.ts';
 import { program, type RunOptions } from './cli/program.ts';
 import { InputError, problemLine } from './core/errors.ts';
 import { Heartbeat } from './core/heartbeat.ts';
+import { printable } from './core/printable.ts';
 import { Engine } from './engine/engine.ts';
 import { Monitor } from './monitor/monitor.ts';
 import { offline } from './offline.ts';
@@ -36,14 +39,15 @@ import { SettingsTable } from './store/settings.ts';
 import { showToPlay } from './store/show-files.ts';
 import { ShowTable } from './store/shows.ts';
 import { systemClock as clock } from './system/clock.ts';
-import { ownAddress } from './system/links.ts';
+import { ownAddress, presentLinks } from './system/links.ts';
 import { log } from './system/log.ts';
-import { announceName } from './system/mdns.ts';
+import { NameResponder } from './system/mdns.ts';
+import { openUdp } from './system/udp.ts';
 
 const { version } = JSON.parse(readFileSync(new URL('../../package.json', import.meta.url), 'utf8')) as { version: string };
 const demoShow = new URL('../../shows/barn-wedding.json', import.meta.url);
 const webApp = fileURLToPath(new URL('../ui', import.meta.url));
-const print = (text: string): void => void process.stdout.write(`${text}\n`);
+const print = (...lines: readonly string[]): void => void process.stdout.write(`${lines.map(printable).join('\n')}\n`);
 
 /** Builds the node, starts it, and stops it when the system asks. */
 async function run(options: RunOptions): Promise<void> {
@@ -52,6 +56,7 @@ async function run(options: RunOptions): Promise<void> {
   const shows = new ShowTable(db);
   const journal = new JournalTable(db);
   const remotes = new RemoteTable(db);
+  const visitors = new Visitors(remotes, clock);
   const files = new FixtureFileTable(db);
   const types = files.find.bind(files);
   const cid = Buffer.from(new FactTable(db).getOrMake('e131-cid', randomUUID).replaceAll('-', ''), 'hex');
@@ -93,12 +98,14 @@ async function run(options: RunOptions): Promise<void> {
   };
   const control = new Control({ engine, store, settings, clock, heartbeat, changed, log }, stored, compiled, state);
   const alive = (): void => heartbeat.beat(clock.now());
-  const sockets = new Sockets({ control, engine, remotes, clock, node, alive, sources: () => monitor.sources(clock.now()) });
+  const sources = (): readonly ForeignSource[] => monitor.sources(clock.now());
+  const sockets = new Sockets({ control, engine, visitors, clock, node, alive, sources, log });
   const pairing = new Pairing({ remotes, clock, revoked: (id) => sockets.end(id), connected: (id) => sockets.isConnected(id) });
-  const address = (): string => `http://${ownAddress()}:${server.port}`;
+  const address = (): string => server.address(ownAddress());
   const server = new WebServer({
     ...options.http,
     access: new LocalAccess(options.data),
+    visitors,
     local: {
       play: playRoutes(control, () => statusOf(control, engine, node, clock.now())),
       show: showRoutes(control, settings, shows, types),
@@ -106,9 +113,14 @@ async function run(options: RunOptions): Promise<void> {
       types: typeRoutes(files, clock),
       machine: machineRoutes(pairing, heartbeat, clock, address),
     },
-    browsers: pairingRoutes(pairing, remotes, clock),
+    browsers: pairingRoutes(pairing, visitors, clock),
     app: webApp,
     opened: (http) => sockets.serve(http),
+    listening: () => {
+      const claim = pairing.openClaim();
+      if (claim !== undefined)
+        log(`No phone is paired yet. Open ${address()} within ten minutes and enter ${claim}, or run "duskhand pair".`);
+    },
     log,
   });
 
@@ -117,13 +129,11 @@ async function run(options: RunOptions): Promise<void> {
   sockets.start();
   listen();
   monitor.start();
-  const endName = options.name === 'off' ? () => undefined : announceName(options.name, log);
-  const claim = pairing.openClaim();
-  if (claim !== undefined)
-    log(`No phone is paired yet. Open ${address()} within ten minutes and enter ${claim}, or run "duskhand pair".`);
+  const name = options.name === 'off' ? undefined : new NameResponder(options.name, { links: presentLinks, openUdp, clock, log });
+  name?.start();
 
   const stop = async (): Promise<void> => {
-    endName();
+    name?.stop();
     sockets.stop();
     await control.stop();
     await Promise.all([engine.stop(), server.stop(), monitor.stop()]);
@@ -142,6 +152,7 @@ program({ run, ...offline }, { print, version, credit: ARTNET_CREDIT })
   .parseAsync()
   .catch((error: unknown) => {
     if (!(error instanceof InputError)) throw error;
-    process.stderr.write(`${[error.message, ...error.problems.map((one) => `  ${problemLine(one)}`)].join('\n')}\n`);
+    const lines = [error.message, ...error.problems.map((one) => `  ${problemLine(one)}`)];
+    process.stderr.write(`${lines.map(printable).join('\n')}\n`);
     process.exitCode = 1;
   });

@@ -11,6 +11,7 @@ export const INVITATION_HOLDS: Millis = 5 * 60_000;
 const MOST_OPEN = 20;
 
 interface Code {
+  readonly letters: string;
   readonly role: Role;
   readonly expiresAt: Millis;
 }
@@ -26,17 +27,22 @@ export class Codes {
     if (this.#open.size >= MOST_OPEN && oldest !== undefined) this.#open.delete(oldest);
     const letters = Array.from({ length: LENGTH }, () => ALPHABET[randomInt(ALPHABET.length)]).join('');
     const expiresAt = now + holds;
-    this.#open.set(letters, { role, expiresAt });
+    this.#open.set(letters, { letters, role, expiresAt });
     return { code: `${letters.slice(0, 4)}-${letters.slice(4)}`, expiresAt };
   }
 
-  /** Uses a code up. @returns the role it gives, or undefined when it is wrong, used or too old. */
-  use(text: string, now: Millis): Role | undefined {
+  /** Uses a code up. @returns it with the role it gives, or undefined when it is wrong, used or too old. */
+  use(text: string, now: Millis): Code | undefined {
     this.#prune(now);
     const letters = text.toUpperCase().replace(/[^A-Z0-9]/g, '');
     const found = this.#open.get(letters);
     this.#open.delete(letters);
-    return found?.role;
+    return found;
+  }
+
+  /** What was used for nothing may be used again. */
+  giveBack(code: Code): void {
+    this.#open.set(code.letters, code);
   }
 
   #prune(now: Millis): void {

@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { command } from '../core/commands.ts';
 import { universeNumber } from '../core/output-settings.ts';
+import { isPrintable } from '../core/printable.ts';
 import type { Band } from '../core/remote.ts';
 import type { OutputReport } from '../core/report.ts';
 import { type Role, roles } from '../core/roles.ts';
@@ -65,7 +66,12 @@ export const pairRequest = z.strictObject({
   /** Eight characters as printed, in capitals or not, with or without the hyphen. */
   code: z.string().min(8).max(12),
   /** What the phone shall be called in the list of remotes. */
-  name: z.string().trim().min(1).max(40),
+  name: z
+    .string()
+    .trim()
+    .min(1)
+    .max(40)
+    .refine(isPrintable, 'The name of a phone has no control characters and no marks that turn the direction of writing'),
 });
 
 /** `GET /api/me`: who this browser is to the node. Answered without a token too. */
@@ -130,8 +136,7 @@ export type ToRemote =
   | { readonly type: 'done'; readonly id: number }
   | { readonly type: 'refused'; readonly id: number; readonly error: string }
   | { readonly type: 'beat'; readonly id: number; readonly at: Millis }
-  | WireReport
-  | { readonly type: 'remotes'; readonly remotes: readonly RemoteRow[] };
+  | WireReport;
 
 /** First on every connection, and again when the show changes. */
 export interface Hello {
@@ -140,6 +145,8 @@ export interface Hello {
   readonly node: { readonly name: string; readonly version: string };
   /** The node's clock, to count fades and countdowns by. */
   readonly now: Millis;
+  /** The date and time on the node, to which `pairedAt`, `seenAt` and `expiresAt` refer. */
+  readonly wall: Millis;
   readonly show: ShowSummary;
 }
 

@@ -108,7 +108,7 @@ export class Control {
    * @throws InputError when the show has no such button or group.
    */
   async do(asked: Command, who: string, from: 'person' | 'nobody' = 'person'): Promise<{ command: Command; number: number }> {
-    const command = this.#resolve(asked);
+    const command = this.resolve(asked);
     const { engine, clock, heartbeat } = this.#parts;
     if (from === 'person') heartbeat.beat(clock.now());
     const number = engine.command(command);
@@ -180,7 +180,11 @@ export class Control {
     return stored;
   }
 
-  #resolve(command: Command): Command {
+  /**
+   * A command with the ids of what it names: a button may be named by the words on it.
+   * @throws InputError when the show has no such button or group.
+   */
+  resolve(command: Command): Command {
     if (command.do === 'press' || command.do === 'release') return { ...command, button: this.#button(command.button) };
     if (command.do === 'master' && command.group !== undefined) {
       const groups = this.show.show.groups;

@@ -1,5 +1,6 @@
 import { createHash, randomBytes, timingSafeEqual } from 'node:crypto';
 import { rmSync, writeFileSync } from 'node:fs';
+import type { IncomingMessage } from 'node:http';
 import { join } from 'node:path';
 import type { RequestHandler } from 'express';
 import { NODE_FILE, type NodeFile } from './contract.ts';
@@ -24,9 +25,13 @@ export class LocalAccess {
     rmSync(this.#path, { force: true });
   }
 
-  readonly guard: RequestHandler = (request, response, next) => {
+  isOwner(request: IncomingMessage): boolean {
     const given = /^Bearer (.+)$/.exec(request.headers.authorization ?? '')?.[1] ?? '';
-    if (timingSafeEqual(digest(given), digest(this.#token))) next();
+    return timingSafeEqual(digest(given), digest(this.#token));
+  }
+
+  readonly guard: RequestHandler = (request, response, next) => {
+    if (this.isOwner(request)) next();
     else response.status(401).json({ error: 'This needs the access of the node’s own user' });
   };
 }

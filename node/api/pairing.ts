@@ -2,7 +2,7 @@ import { renderSVG } from 'uqr';
 import type { Clock } from '../core/ports.ts';
 import type { Role } from '../core/roles.ts';
 import type { Millis } from '../core/units.ts';
-import type { RemoteTable } from '../store/remotes.ts';
+import type { Remote, RemoteTable } from '../store/remotes.ts';
 import { CLAIM_WITHIN, Codes, INVITATION_HOLDS } from './codes.ts';
 import type { Invitation, RemoteRow } from './contract.ts';
 
@@ -37,34 +37,41 @@ export class Pairing {
 
   /** A code for one more phone, with a QR that leads a phone's camera to `base` and the code. */
   invite(role: Role, base: string): Invitation {
-    const { code, expiresAt } = this.#codes.make(role, this.#parts.clock.now(), INVITATION_HOLDS);
+    const { clock } = this.#parts;
+    const { code } = this.#codes.make(role, clock.now(), INVITATION_HOLDS);
     const url = `${base}/#pair=${code}`;
-    return { code, role, url, qr: renderSVG(url, { border: 2 }), expiresAt };
+    return { code, role, url, qr: renderSVG(url, { border: 2 }), expiresAt: clock.wall() + INVITATION_HOLDS };
   }
 
-  /** @returns the token of a new remote, or undefined when the code is wrong, used or too old. */
-  pair(code: string, name: string): string | undefined {
-    const now = this.#parts.clock.now();
-    const role = this.#codes.use(code, now);
-    if (role === undefined) return undefined;
-    // Claimed: the code on the console is worth nothing from here on.
-    if (this.#claim !== undefined) this.#codes.use(this.#claim.code, now);
-    this.#claim = undefined;
-    return this.#parts.remotes.add(name, role, now).token;
+  /** @returns a new remote with its token, or undefined when the code is wrong, used or too old. A code that the disk fails stays good. */
+  async pair(code: string, name: string): Promise<{ readonly remote: Remote; readonly token: string } | undefined> {
+    const { remotes, clock } = this.#parts;
+    const used = this.#codes.use(code, clock.now());
+    if (used === undefined) return undefined;
+    try {
+      const added = await remotes.add(name, used.role, clock.wall());
+      // Claimed: the code on the console is worth nothing from here on.
+      if (this.#claim !== undefined) this.#codes.use(this.#claim.code, clock.now());
+      this.#claim = undefined;
+      return added;
+    } catch (error) {
+      this.#codes.giveBack(used);
+      throw error;
+    }
   }
 
   list(): RemoteRow[] {
     return this.#parts.remotes.list().map((remote) => ({ ...remote, connected: this.#parts.connected(remote.id) }));
   }
 
-  revoke(id: number): boolean {
-    const was = this.#parts.remotes.revoke(id, this.#parts.clock.now());
+  async revoke(id: number): Promise<boolean> {
+    const was = await this.#parts.remotes.revoke(id, this.#parts.clock.wall());
     if (was) this.#parts.revoked(id);
     return was;
   }
 
   /** From the machine itself: nobody is paired any more. */
-  revokeAll(): void {
-    for (const { id } of this.#parts.remotes.list()) this.revoke(id);
+  async revokeAll(): Promise<void> {
+    for (const { id } of this.#parts.remotes.list()) await this.revoke(id);
   }
 }

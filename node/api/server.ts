@@ -1,12 +1,15 @@
 import { createServer, type Server } from 'node:http';
-import type { AddressInfo } from 'node:net';
+import { type AddressInfo, isIPv6 } from 'node:net';
 import compression from 'compression';
 import express, { type ErrorRequestHandler, type Express, type Router } from 'express';
 import helmet from 'helmet';
-import { InputError } from '../core/errors.ts';
+import type { Log } from '../core/ports.ts';
 import type { Millis } from '../core/units.ts';
+import { Doors } from './doors.ts';
 import type { LocalAccess } from './local-access.ts';
-import { ourPagesOnly } from './visitors.ts';
+import type { Holder } from './places.ts';
+import { refusalOf } from './refusals.ts';
+import { holderOf, ourPagesOnly, type Visitors } from './visitors.ts';
 
 /** A show of two thousand fixtures is about a megabyte. */
 const LARGEST_SHOW = '8mb';
@@ -14,11 +17,21 @@ const LARGEST_SHOW = '8mb';
 const LARGEST_FORM = '4kb';
 const TRY_AGAIN_AFTER: Millis = 5000;
 
+/** Whoever is slower than this holds a place that somebody else wants. An answer that nobody takes is given up after a minute. */
+const patience = { headersTimeout: 10_000, requestTimeout: 30_000, connectionsCheckingInterval: 2000 };
+const UNREAD: Millis = 60_000;
+/** Time for the last words to remotes to get through before their sockets are closed. */
+const GOODBYE: Millis = 200;
+
+/** The node's own user at its own machine goes last. */
+const owner: Holder = { key: 'owner', rank: 1 };
+
 export interface ServerParts {
   readonly host: string;
   /** 0 takes any free port. */
   readonly port: number;
   readonly access: LocalAccess;
+  readonly visitors: Visitors;
   /** Routers by the path under `/api/local` that they serve: for the node's own user. */
   readonly local: Readonly<Record<string, Router>>;
   /** Routes under `/api` for browsers. */
@@ -27,13 +40,16 @@ export interface ServerParts {
   readonly app: string;
   /** Told of every server that is opened, to take over its upgrades. */
   readonly opened: (server: Server) => void;
-  readonly log: (line: string) => void;
+  /** It can be reached now. */
+  readonly listening: () => void;
+  readonly log: Log;
 }
 
 /** The web server. A port that is taken costs the remote, not the light: it says so and tries again. */
 export class WebServer {
   readonly #parts: ServerParts;
   readonly #app: Express;
+  readonly #doors: Doors;
   #server: Server | undefined;
   #timer: NodeJS.Timeout | undefined;
   #complained = false;
@@ -41,33 +57,51 @@ export class WebServer {
   constructor(parts: ServerParts) {
     this.#parts = parts;
     this.#app = buildApp(parts);
+    const { access, visitors } = parts;
+    this.#doors = new Doors((request) => {
+      const remote = visitors.of(request);
+      if (remote !== undefined) return holderOf(remote);
+      return access.isOwner(request) ? owner : undefined;
+    });
   }
 
   start(): void {
-    const { host, port, opened, log } = this.#parts;
-    const server = createServer(this.#app);
+    const { host, port, opened, listening, log } = this.#parts;
+    const server = createServer(patience);
+    server.setTimeout(UNREAD);
     this.#server = server;
-    server.once('error', (error) => {
+    server.on('error', (error) => {
+      if (server.listening) {
+        log.once('accept', `The web server could not take a connection (${error.message}). The lights play on.`);
+        return;
+      }
       if (!this.#complained)
         log(`The web server cannot listen on ${host}:${port} (${error.message}). The lights play on; it tries again.`);
       this.#complained = true;
       this.#timer = setTimeout(() => this.start(), TRY_AGAIN_AFTER);
     });
+    this.#doors.guard(server);
+    server.on('request', this.#app);
     opened(server);
-    server.listen(port, host, () => this.#announce());
+    server.listen(port, host, () => {
+      this.#announce();
+      listening();
+    });
   }
 
-  /** The port that it listens on, once it does. */
-  get port(): number {
-    const address = this.#server?.address() as AddressInfo | null | undefined;
-    return address?.port ?? this.#parts.port;
+  /** Where it is to be found: the address that it listens on, or `own` where it listens on all of this machine's. */
+  address(own: string): string {
+    const bound = this.#server?.address() as AddressInfo | null | undefined;
+    const { address, port } = bound ?? { address: this.#parts.host, port: this.#parts.port };
+    const host = address === '0.0.0.0' || address === '::' ? own : address;
+    return `http://${isIPv6(host) ? `[${host}]` : host}:${port}`;
   }
 
   /** A disk that does not take node.json costs the command line, not the light. */
   #announce(): void {
-    const { host, access, log } = this.#parts;
+    const { access, log } = this.#parts;
     try {
-      access.announce(`http://${reachable(host)}:${this.port}`);
+      access.announce(this.address('127.0.0.1'));
     } catch (error) {
       log(`Commands cannot find this node: ${error instanceof Error ? error.message : String(error)}`);
     }
@@ -75,12 +109,18 @@ export class WebServer {
 
   async stop(): Promise<void> {
     clearTimeout(this.#timer);
-    this.#parts.access.withdraw();
+    try {
+      this.#parts.access.withdraw();
+    } catch {
+      // A disk that takes nothing any more: whoever reads the file finds nobody there.
+    }
     const server = this.#server;
     if (server === undefined || !server.listening) return;
     const closed = new Promise((resolve) => server.close(resolve));
     server.closeAllConnections();
+    const late = setTimeout(() => this.#doors.closeAll(), GOODBYE);
     await closed;
+    clearTimeout(late);
   }
 }
 
@@ -126,20 +166,14 @@ function buildApp({ access, local, browsers, app: folder, log }: ServerParts): E
 
 const nothing: express.RequestHandler = (_request, response) => void response.status(404).json({ error: 'There is nothing here' });
 
-/** Input errors go back as they are; what is nobody's input is a bug: it is logged, and the answer gives nothing away. */
 const refuse =
-  (log: (line: string) => void): ErrorRequestHandler =>
+  (log: Log): ErrorRequestHandler =>
   (error: unknown, _request, response, _next) => {
-    if (error instanceof InputError) return void response.status(422).json({ error: error.message, problems: error.problems });
-    const { status, message } = error as { status?: number; message?: string };
-    if (status !== undefined && status < 500) return void response.status(status).json({ error: message ?? 'This cannot be read' });
-    log(`A request failed: ${error instanceof Error ? error.stack : String(error)}`);
-    response.status(500).json({ error: 'The node could not do this; its log says why' });
+    // Whoever asked has gone, or the answer has begun: it can only be cut short.
+    if (response.headersSent) return void response.destroy();
+    // What Express itself refuses: a body that cannot be read, a path that is none.
+    const { status: its = 500, message } = error as { status?: number; message?: string };
+    if (its < 500) return void response.status(its).json({ error: message ?? 'This cannot be read' });
+    const { status, ...refusal } = refusalOf(error, log);
+    response.status(status).json(refusal);
   };
-
-/** An address that a client on this machine can open: not the wildcard. */
-function reachable(host: string): string {
-  if (host === '0.0.0.0' || host === '') return '127.0.0.1';
-  if (host === '::') return '[::1]';
-  return host.includes(':') ? `[${host}]` : host;
-}

@@ -8,8 +8,10 @@ import type { ButtonState, Playing, State, WatchState } from './contract.ts';
 import type { Control } from './control.ts';
 import { diskTrouble, troublesOf } from './troubles.ts';
 
+type Played = Pick<Control, 'show' | 'state' | 'lastSign' | 'diskFails'>;
+
 /** What plays at an instant, as remotes are told it. */
-export function stateOf(control: Control, outputs: readonly OutputReport[], now: Millis): State {
+export function stateOf(control: Played, outputs: readonly OutputReport[], now: Millis): State {
   const { show } = control;
   const state = settle(show, control.state, now);
   return {
@@ -60,7 +62,7 @@ function buttonState(show: CompiledShow, state: PlayState, button: string, now: 
   return { state: 'coming', fade: { from: Math.min(...newest.map(({ rise }) => rise.at)), until } };
 }
 
-function watchState(control: Control, state: PlayState, now: Millis): WatchState {
+function watchState(control: Played, state: PlayState, now: Millis): WatchState {
   const { show } = control;
   const { phase, fallsBackAt } = watchOf(show, state, control.lastSign, now);
   const words = (show.fallback === undefined ? undefined : show.items.get(show.fallback)?.name) ?? 'blackout';

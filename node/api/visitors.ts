@@ -1,19 +1,47 @@
 import type { IncomingMessage } from 'node:http';
 import { isIP } from 'node:net';
 import type { RequestHandler } from 'express';
+import type { Clock } from '../core/ports.ts';
+import { roles } from '../core/roles.ts';
+import type { Millis } from '../core/units.ts';
 import type { Remote, RemoteTable } from '../store/remotes.ts';
+import type { Holder } from './places.ts';
 
-export const COOKIE = 'duskhand';
+const COOKIE = 'duskhand';
 /** A year: a phone that was paired in spring works in autumn. */
 const COOKIE_SECONDS = 365 * 24 * 3600;
+const WRITE_SEEN_EVERY: Millis = 60_000;
 
 export const cookieFor = (token: string): string =>
   `${COOKIE}=${token}; HttpOnly; SameSite=Strict; Path=/; Max-Age=${COOKIE_SECONDS}`;
 
-/** The paired remote that a request comes from, by its cookie. */
-export function remoteOf(request: IncomingMessage, remotes: RemoteTable): Remote | undefined {
-  const token = new RegExp(`(?:^|; )${COOKIE}=([\\w-]{43})(?:;|$)`).exec(request.headers.cookie ?? '')?.[1];
-  return token === undefined ? undefined : remotes.byToken(token);
+/** As whom a remote holds places: an operator goes last. */
+export const holderOf = ({ id, role }: Remote): Holder => ({ key: `remote ${id}`, rank: -roles.indexOf(role) });
+
+/** The paired remotes as they come in: who is asking, and when they were last here. */
+export class Visitors {
+  readonly #remotes: RemoteTable;
+  readonly #clock: Clock;
+  readonly #written = new Map<number, Millis>();
+
+  constructor(remotes: RemoteTable, clock: Clock) {
+    this.#remotes = remotes;
+    this.#clock = clock;
+  }
+
+  /** The paired remote that a request comes from, by its cookie. */
+  of(request: IncomingMessage): Remote | undefined {
+    const token = new RegExp(`(?:^|; )${COOKIE}=([\\w-]{43})(?:;|$)`).exec(request.headers.cookie ?? '')?.[1];
+    return token === undefined ? undefined : this.#remotes.byToken(token);
+  }
+
+  /** Notes that a remote is here. People read it by the minute, so it is written no more often. */
+  seen({ id }: Remote): void {
+    const now = this.#clock.now();
+    if (now - (this.#written.get(id) ?? Number.NEGATIVE_INFINITY) < WRITE_SEEN_EVERY) return;
+    this.#written.set(id, now);
+    this.#remotes.seen(id, this.#clock.wall());
+  }
 }
 
 /**

@@ -9,7 +9,7 @@ import { NodeClient } from './client.ts';
 type DataOption = readonly [flags: string, description: string, standard: string];
 
 /** Commands for whoever has the machine itself: pairing, revoking, and standing in for a remote. */
-export function addMachineCommands(duskhand: Command, data: DataOption, print: (text: string) => void): void {
+export function addMachineCommands(duskhand: Command, data: DataOption, print: (...lines: readonly string[]) => void): void {
   duskhand
     .command('pair')
     .description('show a code and a QR by which one phone may join within five minutes')
@@ -18,7 +18,7 @@ export function addMachineCommands(duskhand: Command, data: DataOption, print: (
     .action(async (options: { data: string; role: string }) => {
       const node = new NodeClient(resolve(options.data));
       const { code, url } = (await node.post('machine/invitations', { role: options.role })) as Invitation;
-      print(`${renderUnicodeCompact(url)}\n${url}\nCode: ${code}, for one phone as ${options.role}, for five minutes`);
+      print(...renderUnicodeCompact(url).split('\n'), url, `Code: ${code}, for one phone as ${options.role}, for five minutes`);
     });
 
   duskhand
@@ -28,7 +28,7 @@ export function addMachineCommands(duskhand: Command, data: DataOption, print: (
     .action(async (options: { data: string }) => {
       const remotes = (await new NodeClient(resolve(options.data)).get('machine/remotes')) as RemoteRow[];
       const lines = remotes.map(({ id, name, role, connected }) => `${id}  ${name}  ${role}${connected ? '  connected' : ''}`);
-      print(lines.length === 0 ? 'No phone is paired; "duskhand pair" shows a code' : lines.join('\n'));
+      print(...(lines.length === 0 ? ['No phone is paired; "duskhand pair" shows a code'] : lines));
     });
 
   duskhand

@@ -4,8 +4,8 @@ import { Argument, Command, InvalidArgumentError } from 'commander';
 import type { Imported, Status } from '../api/contract.ts';
 import { NodeClient } from './client.ts';
 import { addMachineCommands } from './machine.ts';
-import { printStatus } from './print-status.ts';
 import { addSettingsCommand, type OfflineSettings } from './settings.ts';
+import { statusInWords } from './status-in-words.ts';
 import { addTypeCommands, type OfflineTypes } from './types.ts';
 
 export interface RunOptions {
@@ -45,7 +45,8 @@ export interface Offline extends OfflineTypes, OfflineSettings {
 }
 
 export interface Terminal {
-  readonly print: (text: string) => void;
+  /** Writes lines, each without what a terminal would take for a command. */
+  readonly print: (...lines: readonly string[]) => void;
   readonly version: string;
   /** Printed under the help: what the owners of a standard ask for. */
   readonly credit: string;
@@ -117,7 +118,7 @@ export function program(offline: Offline, { print, version, credit }: Terminal):
     .option(...DATA)
     .action(async (options: { data: string; json?: boolean }) => {
       const status = (await new NodeClient(resolve(options.data)).get('play/status')) as Status;
-      print(options.json ? JSON.stringify(status, null, 2) : printStatus(status));
+      print(...(options.json ? jsonLines(status) : statusInWords(status)));
     });
 
   duskhand
@@ -135,12 +136,14 @@ export function program(offline: Offline, { print, version, credit }: Terminal):
     .option('--afresh', 'give every lamp a new address; without it, those that stand without a clash keep theirs', false)
     .option('--gap <slots>', 'free slots between lamps of different kinds, 0 to 64', gap, 8)
     .option(...DATA)
-    .action((file: string, options: PatchRun) => print(offline.patch(file, { ...options, data: resolve(options.data) })));
+    .action((file: string, options: PatchRun) =>
+      print(...offline.patch(file, { ...options, data: resolve(options.data) }).split('\n')),
+    );
 
   duskhand
     .command('schema')
     .description('print the JSON Schema of show files')
-    .action(() => print(offline.schema()));
+    .action(() => print(...offline.schema().split('\n')));
 
   duskhand
     .command('import')
@@ -152,7 +155,7 @@ export function program(offline: Offline, { print, version, credit }: Terminal):
       const show = offline.read(file, folder);
       const node = new NodeClient(folder);
       const kept = (await node.isRunning()) ? ((await node.post('show', show)) as Imported) : offline.keep(folder, show);
-      print([`${kept.name} is kept as revision ${kept.revision}`, kept.note ?? []].flat().join('\n'));
+      print(`${kept.name} is kept as revision ${kept.revision}`, ...(kept.note === undefined ? [] : [kept.note]));
     });
 
   duskhand
@@ -166,7 +169,7 @@ export function program(offline: Offline, { print, version, credit }: Terminal):
       const show = (await node.isRunning())
         ? await node.get(`show/${encodeURIComponent(options.show ?? '')}`)
         : offline.fetch(folder, options.show);
-      print(JSON.stringify(show, null, 2));
+      print(...jsonLines(show));
     });
 
   addTypeCommands(duskhand, offline, DATA, print);
@@ -174,6 +177,8 @@ export function program(offline: Offline, { print, version, credit }: Terminal):
   addSettingsCommand(duskhand, offline, DATA, print);
   return duskhand;
 }
+
+const jsonLines = (value: unknown): string[] => JSON.stringify(value, null, 2).split('\n');
 
 function hostAndPort(text: string): RunOptions['http'] {
   const parts = /^(?:\[([0-9a-f:]+)\]|([^:[\]]*)):(\d{1,5})$/i.exec(text);

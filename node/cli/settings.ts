@@ -14,7 +14,7 @@ export function addSettingsCommand(
   duskhand: Command,
   offline: OfflineSettings,
   data: readonly [flags: string, description: string, standard: string],
-  print: (text: string) => void,
+  print: (...lines: readonly string[]) => void,
 ): void {
   duskhand
     .command('settings')
@@ -26,7 +26,7 @@ export function addSettingsCommand(
       const node = new NodeClient(folder);
       if (file === undefined) {
         const settings = (await node.isRunning()) ? await node.get('settings') : offline.settings(folder);
-        print(JSON.stringify(settings, null, 2));
+        print(...JSON.stringify(settings, null, 2).split('\n'));
         return;
       }
       const settings = offline.readJson(file);

@@ -14,7 +14,12 @@ export interface OfflineTypes {
 }
 
 /** Commands about kinds of fixtures. */
-export function addTypeCommands(duskhand: Command, offline: OfflineTypes, data: DataOption, print: (text: string) => void): void {
+export function addTypeCommands(
+  duskhand: Command,
+  offline: OfflineTypes,
+  data: DataOption,
+  print: (...lines: readonly string[]) => void,
+): void {
   duskhand
     .command('import-type')
     .description('keep a fixture type from a GDTF file (.gdtf), for shows to name')
@@ -28,7 +33,7 @@ export function addTypeCommands(duskhand: Command, offline: OfflineTypes, data: 
       const kept = (await node.isRunning())
         ? ((await node.send(`types?name=${encodeURIComponent(name)}`, bytes)) as ImportedType)
         : await offline.keepType(folder, bytes, name);
-      print(importInWords(kept));
+      print(...importInWords(kept));
     });
 
   duskhand
@@ -39,7 +44,7 @@ export function addTypeCommands(duskhand: Command, offline: OfflineTypes, data: 
       const folder = resolve(options.data);
       const node = new NodeClient(folder);
       const rows = (await node.isRunning()) ? ((await node.get('types')) as TypeRow[]) : offline.types(folder);
-      print(rows.map(typeLine).join('\n'));
+      print(...rows.map(typeLine));
     });
 }
 
@@ -53,13 +58,13 @@ function readBytes(file: string): Buffer {
 
 const counted = (channels: number): string => `${channels} ${channels === 1 ? 'channel' : 'channels'}`;
 
-export function importInWords({ id, name, modes, left }: ImportedType): string {
+export function importInWords({ id, name, modes, left }: ImportedType): string[] {
   return [
     `"${name}" is kept as type ${id}`,
     ...modes.map((mode) => `  mode ${mode.id}: ${mode.name}, ${counted(mode.channels)}`),
     ...(left.length === 0 ? ['Everything in the file is used'] : ['What of it is not used, or is taken otherwise:']),
     ...left.map((line) => `  ${line}`),
-  ].join('\n');
+  ];
 }
 
 export const typeLine = ({ id, name, from, modes }: TypeRow): string =>

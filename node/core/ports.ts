@@ -10,6 +10,13 @@ export interface Clock {
   wall(): Millis;
 }
 
+/** Lines for whoever runs the node. */
+export interface Log {
+  (line: string): void;
+  /** What strangers can bring about: the first line of a kind is written, of those that follow only how many there were, once a minute. */
+  once(kind: string, line: string): void;
+}
+
 /** One address of one network interface that is up and has a carrier. */
 export interface Link {
   readonly name: string;
@@ -32,6 +39,8 @@ export interface UdpOptions {
   /** Groups to join on that interface (at most 20 a socket on Linux). */
   readonly groups?: readonly string[];
   readonly broadcast?: boolean;
+  /** Routers that a multicast may pass, and one; absent: 1. */
+  readonly multicastTtl?: number;
   readonly onMessage?: (data: Uint8Array, from: { address: string; port: number }) => void;
   /** Every failure of the socket or of a send, by its system code (`ENETUNREACH`…). Called on a later turn. */
   readonly onError: (code: string) => void;

@@ -70,10 +70,11 @@ class ReopeningSocket implements UdpSocket {
   }
 
   #prepare(socket: dgram.Socket): void {
-    const { broadcast = false, multicastInterface, groups = [] } = this.#options;
+    const { broadcast = false, multicastInterface, multicastTtl, groups = [] } = this.#options;
     try {
       if (broadcast) socket.setBroadcast(true);
       if (multicastInterface !== undefined) socket.setMulticastInterface(multicastInterface);
+      if (multicastTtl !== undefined) socket.setMulticastTTL(multicastTtl);
     } catch (error) {
       // The address has gone again between its being seen and now: the next change of links opens another socket.
       this.#options.onError(codeOf(error));

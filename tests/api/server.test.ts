@@ -9,21 +9,33 @@ import { afterAll, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import type { NodeFile } from '../../node/api/contract.ts';
 import { LocalAccess } from '../../node/api/local-access.ts';
 import { WebServer } from '../../node/api/server.ts';
+import { Visitors } from '../../node/api/visitors.ts';
 import { InputError } from '../../node/core/errors.ts';
+import { openDatabase } from '../../node/store/database.ts';
+import { RemoteTable } from '../../node/store/remotes.ts';
+import { FakeClock } from '../helpers/fake-clock.ts';
 import { until } from '../helpers/node-process.ts';
+import { recordedLog } from '../helpers/recorded-log.ts';
 
 /** The web server with routes of the test's own: what it lets in, and what it gives away. */
 const folder = mkdtempSync(join(tmpdir(), 'duskhand-test-'));
-const log: string[] = [];
+const log = recordedLog();
+const db = openDatabase(join(folder, 'store'));
+const remotes = new RemoteTable(db);
+const clock = new FakeClock();
+const visitors = new Visitors(remotes, clock);
 let server: WebServer;
 let url: string;
 let token: string;
 
-function build(port: number): WebServer {
+function build(port: number, host = '127.0.0.1'): WebServer {
   const routes = Router();
   routes.post('/echo', (request, response) => void response.json({ got: request.body ?? null }));
   routes.get('/input', () => {
     throw new InputError('The show has mistakes', [{ path: 'tempo', message: 'must be at most 300' }]);
+  });
+  routes.get('/full', async () => {
+    throw Object.assign(new Error('database or disk is full'), { code: 'SQLITE_FULL' });
   });
   routes.get('/bug', () => {
     throw new Error('password in the message');
@@ -32,9 +44,9 @@ function build(port: number): WebServer {
   browsers.post('/echo', (request, response) => void response.json({ got: request.body ?? null }));
   const access = new LocalAccess(folder);
   return new WebServer({
-    ...{ host: '127.0.0.1', port, access, local: { test: routes }, browsers, app: join(folder, 'app') },
+    ...{ host, port, access, visitors, local: { test: routes }, browsers, app: join(folder, 'app'), log },
     opened: () => undefined,
-    log: (line) => log.push(line),
+    listening: () => undefined,
   });
 }
 
@@ -50,10 +62,11 @@ beforeAll(async () => {
 });
 afterAll(async () => {
   await server.stop();
+  db.close();
   rmSync(folder, { recursive: true });
 });
 beforeEach(() => {
-  log.length = 0;
+  log.lines.length = 0;
 });
 
 const local = (path: string, init: RequestInit = {}) => {
@@ -83,7 +96,7 @@ describe('what is for the node’s own user', () => {
       expect(response.status).toBe(401);
       expect(await response.json()).toEqual({ error: 'This needs the access of the node’s own user' });
     }
-    expect(log).toEqual([]);
+    expect(log.lines).toEqual([]);
   });
 
   it('refuses a token that lacks its end, has one more letter, or stands in the address', async () => {
@@ -102,7 +115,7 @@ describe('what is for the node’s own user', () => {
     const response = await post(body);
     expect(response.status).toBe(status);
     if (status !== 200) expect(await errorOf(response)).toMatch(/\S/);
-    expect(log).toEqual([]);
+    expect(log.lines).toEqual([]);
   });
 
   it('takes a body of several megabytes, and none that unpacks to more than it may have', async () => {
@@ -122,12 +135,12 @@ describe('what is for the node’s own user', () => {
     expect(input.status).toBe(422);
     const problems = [{ path: 'tempo', message: 'must be at most 300' }];
     expect(await input.json()).toEqual({ error: 'The show has mistakes', problems });
-    expect(log).toEqual([]);
+    expect(log.lines).toEqual([]);
 
     const bug = await local('test/bug');
     expect(bug.status).toBe(500);
     expect(await bug.json()).toEqual({ error: 'The node could not do this; its log says why' });
-    expect(log.join()).toContain('password in the message');
+    expect(log.lines.join()).toContain('password in the message');
   });
 
   it('has nothing beside its routes', async () => {
@@ -182,6 +195,33 @@ function raw(path: string, headers: Record<string, string> = {}): Promise<string
   });
 }
 
+describe('where it is to be found', () => {
+  const at = async (host: string): Promise<string> => {
+    const one = build(0, host);
+    one.start();
+    await until('an address', () => (/:0$/.test(one.address('192.0.2.7')) ? undefined : true));
+    const address = one.address('192.0.2.7').replace(/:\d+$/, '');
+    await one.stop();
+    return address;
+  };
+
+  it('is the address that it listens on, or one of this machine’s where it listens on all', async () => {
+    expect(await at('127.0.0.1')).toBe('http://127.0.0.1');
+    expect(await at('127.0.0.9')).toBe('http://127.0.0.9');
+    expect(await at('localhost')).toMatch(/^http:\/\/(127\.0\.0\.1|\[::1\])$/);
+    expect(await at('0.0.0.0')).toBe('http://192.0.2.7');
+    expect(await at('')).toBe('http://192.0.2.7');
+  });
+});
+
+describe('a disk that refuses', () => {
+  it('is told of in a sentence', async () => {
+    const response = await local('test/full');
+    expect(response.status).toBe(507);
+    expect(await errorOf(response)).toMatch(/^The disk of the node is full/);
+  });
+});
+
 describe('a server that stops', () => {
   it('waits for nobody who holds a connection, and takes node.json away', async () => {
     await server.stop();
@@ -202,8 +242,8 @@ describe('a server that stops', () => {
     const { port } = holder.address() as AddressInfo;
     const blocked = build(port);
     blocked.start();
-    await expect.poll(() => log).toHaveLength(1);
-    expect(log[0]).toMatch(
+    await expect.poll(() => log.lines).toHaveLength(1);
+    expect(log.lines[0]).toMatch(
       new RegExp(`^The web server cannot listen on 127.0.0.1:${port} \\(.*\\). The lights play on; it tries again.$`),
     );
     await blocked.stop();

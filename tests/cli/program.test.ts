@@ -31,8 +31,8 @@ async function line(...args: string[]): Promise<Came> {
     settings: nothing,
     keepSettings: nothing,
   };
-  const print = (text: string): void => {
-    came.out += `${text}\n`;
+  const print = (...lines: readonly string[]): void => {
+    came.out += `${lines.join('\n')}\n`;
   };
   const duskhand = program(offline, { print, version: '1.2.3', credit: 'With thanks' });
   const quietly = (command: Command): void => {

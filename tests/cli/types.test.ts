@@ -8,7 +8,7 @@ const modes = [
 
 describe('an import in words', () => {
   it('has the id to name in a show, the modes with their sizes and what is left out', () => {
-    expect(importInWords({ id: 'invented-moth', name: 'Moth', modes, left: ['Not used: presets (1)'] }).split('\n')).toEqual([
+    expect(importInWords({ id: 'invented-moth', name: 'Moth', modes, left: ['Not used: presets (1)'] })).toEqual([
       '"Moth" is kept as type invented-moth',
       '  mode one: One, 1 channel',
       '  mode wide: Wide, 24 channels',

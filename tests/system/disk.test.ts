@@ -47,7 +47,7 @@ describe('a disk that refuses', () => {
     const holder = new Database(join(node.folder, 'duskhand.sqlite'));
     holder.exec('BEGIN IMMEDIATE');
     const { status } = await node.ask('show', { method: 'POST', body: JSON.stringify({ ...plainShow, tempo: 90 }) });
-    expect(status).toBe(500);
+    expect(status).toBe(503);
     holder.close();
     expect(await node.status()).toMatchObject({ bpm: 120, show: { revision: 1 } });
     expect(wire.latest()).toEqual(BASE);

@@ -1,6 +1,9 @@
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
-import type { Me, RemoteRow } from '../../node/api/contract.ts';
-import { endAll, NodeProcess, until } from '../helpers/node-process.ts';
+import type { FromRemote, Me, RemoteRow } from '../../node/api/contract.ts';
+import { openDatabase } from '../../node/store/database.ts';
+import { RemoteTable } from '../../node/store/remotes.ts';
+import { endAll, NodeProcess, newFolder, until } from '../helpers/node-process.ts';
+import { clientFrame, Raw, upgradeRequest } from '../helpers/raw.ts';
 import { browse, pair, RemoteClient } from '../helpers/remote.ts';
 import { attendedShow } from './attended-show.ts';
 import { Listener } from './listener.ts';
@@ -95,6 +98,27 @@ describe('Pairing', () => {
     await expect(RemoteClient.open(node, his)).rejects.toThrow();
   });
 
+  test('a revoked phone that does not take the end for an end commands nothing more and is cut off', async () => {
+    const cookie = await pair(node);
+    const { url } = node.file;
+    const liar = await (await new Raw(url).say(upgradeRequest(url, { cookie }))).heard();
+    const say = (message: FromRemote) => liar.say(clientFrame(1, JSON.stringify(message)));
+    await say({ type: 'command', id: 1, command: { do: 'press', button: 'dance' } });
+    await becomes(1, 255);
+    await node.does('forget', 'all');
+    // It answers no close frame, and goes on as if nothing had been said.
+    for (let id = 2; !liar.socket.destroyed && !liar.socket.readableEnded; id++) {
+      await say({ type: 'command', id, command: { do: 'press', button: 'warm' } });
+      await say({ type: 'beat', id });
+      if (id > 1000) throw new Error('It is still there');
+      await new Promise((done) => setTimeout(done, 20));
+    }
+    liar.socket.destroy();
+    expect((await node.status()).buttons.find(({ id }) => id === 'warm')?.state).toBe('off');
+    // Nor did it keep the watch alive: the warning comes five seconds after the end, as if it had said nothing since.
+    await until('the warning', async () => ((await node.status()).watch.phase === 'warned' ? true : undefined), 6000);
+  });
+
   test('from the machine everybody can be forgotten', async () => {
     const phone = await RemoteClient.join(node);
     expect(await node.does('remotes')).toContain('Test phone  operator');
@@ -137,6 +161,23 @@ describe('Playing', () => {
     await becomes(2, 255);
     phone.close();
     await becomes(2, 51, 1500);
+  });
+
+  test('a hit that two phones hold lets go when the second does', async () => {
+    const [one, two] = [await RemoteClient.join(node), await RemoteClient.join(node)];
+    for (const phone of [one, two]) phone.beat();
+    await one.command({ do: 'press', button: 'bump' });
+    await two.command({ do: 'press', button: 'bump' });
+    await becomes(2, 255);
+    expect((await one.command({ do: 'release', button: 'bump' })).type).toBe('done');
+    const heard = wire.heard.length;
+    // The next thing that the first asks for is on the wire, and the hit still is too.
+    await one.command({ do: 'press', button: 'dance' });
+    await becomes(1, 255);
+    expect(wire.heard.slice(heard).every(({ universe, slots }) => universe !== 1 || slots[1] === 255)).toBe(true);
+    two.close();
+    await becomes(2, 51, 1500);
+    one.close();
   });
 
   test('a hit lets go when its phone falls silent without closing anything', async () => {
@@ -268,8 +309,17 @@ describe('The fallback', () => {
 
 describe('Load', () => {
   test('a hundred phones that beat and press lose no packet and stop no frame (how evenly they come: the bench)', async () => {
-    const cookie = await pair(node);
-    const phones = await Promise.all(Array.from({ length: 100 }, () => RemoteClient.open(node, cookie)));
+    // One address may try ten codes a minute, so these were paired before.
+    const folder = newFolder();
+    const db = openDatabase(folder);
+    const table = new RemoteTable(db);
+    const cookies: string[] = [];
+    for (let i = 0; i < 25; i++) cookies.push(`duskhand=${(await table.add(`Phone ${i}`, 'operator', 0)).token}`);
+    db.close();
+    await node.kill();
+    node = await NodeProcess.start({ folder, show: attendedShow, sacn: wire.address });
+    const phones: RemoteClient[] = [];
+    for (let i = 0; i < 100; i++) phones.push(await RemoteClient.open(node, cookies[i % 25] ?? ''));
     for (const phone of phones) phone.beat();
     await node.does('press', 'Round');
     const before = wire.heard.filter(({ universe }) => universe === 1).length;

@@ -2,7 +2,7 @@ import type { FromRemote, ToRemote } from '../../node/api/contract.ts';
 import type { Command } from '../../node/core/commands.ts';
 import { BEAT_EVERY, BEATS_MISSED, LEVELS_HEADER } from '../../node/core/remote.ts';
 import { getMe } from './api.ts';
-import { clockOffset, forget, heardAt, hello, levelsOf, link, me, picture, remotes, state, wireReport } from './state.ts';
+import { clockOffset, forget, heardAt, hello, levelsOf, link, me, picture, state, wallOffset, wireReport } from './state.ts';
 
 /** A dead network gives no answer at all: an attempt that has not come through by then is given up. */
 const CONNECT_WITHIN = 3000;
@@ -198,6 +198,7 @@ class Connection {
       case 'hello':
         hello.value = message;
         clockOffset.value = message.now - now;
+        wallOffset.value = message.wall - now;
         link.value = { phase: 'open', trip: undefined };
         return;
       case 'state':
@@ -208,9 +209,6 @@ class Connection {
         return;
       case 'wire':
         wireReport.value = message;
-        return;
-      case 'remotes':
-        remotes.value = message.remotes;
         return;
       case 'beat': {
         const sent = this.#beats.get(message.id);

@@ -47,6 +47,10 @@ export function levelsOf(universe: number): Signal<Uint8Array> {
 export const clockOffset = signal(0);
 export const nodeNow = (): number => performance.now() + clockOffset.value;
 
+/** What to add to `performance.now()` to have the date and time on the node. */
+export const wallOffset = signal(0);
+export const nodeWall = (): number => performance.now() + wallOffset.value;
+
 export const role = computed(() => hello.value?.you.role ?? me.value?.remote?.role);
 /** Whether this phone's role may send such a command; whether the line is up is another question ({@link isOpen}). */
 export const may = (command: Command['do']): boolean => role.value !== undefined && maySend(role.value, { do: command } as Command);

@@ -14,9 +14,9 @@ export function machineRoutes(pairing: Pairing, heartbeat: Heartbeat, clock: Clo
     response.json(pairing.invite(read.data.role, address()));
   });
   router.get('/remotes', (_request, response) => void response.json(pairing.list()));
-  router.delete('/remotes/:id', (request, response) => {
-    if (request.params.id === 'all') pairing.revokeAll();
-    else if (!pairing.revoke(Number(request.params.id))) throw new InputError(`There is no remote ${request.params.id}`);
+  router.delete('/remotes/:id', async (request, response) => {
+    if (request.params.id === 'all') await pairing.revokeAll();
+    else if (!(await pairing.revoke(Number(request.params.id)))) throw new InputError(`There is no remote ${request.params.id}`);
     response.status(204).end();
   });
   router.post('/beat', (_request, response) => {

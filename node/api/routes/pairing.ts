@@ -1,54 +1,61 @@
-import { Router } from 'express';
-import { rateLimit } from 'express-rate-limit';
+import { type RequestHandler, Router } from 'express';
 import { InputError } from '../../core/errors.ts';
 import type { Clock } from '../../core/ports.ts';
-import type { RemoteTable } from '../../store/remotes.ts';
+import type { Remote } from '../../store/remotes.ts';
+import { Allowance } from '../allowance.ts';
 import { invitationRequest, type Me, pairRequest } from '../contract.ts';
 import type { Pairing } from '../pairing.ts';
-import { cookieFor, remoteOf } from '../visitors.ts';
+import { cookieFor, type Visitors } from '../visitors.ts';
 
-const limited = (perMinute: number) =>
-  rateLimit({
-    windowMs: 60_000,
-    limit: perMinute,
-    standardHeaders: 'draft-8',
-    legacyHeaders: false,
-    message: { error: 'Too many tries; wait a minute' },
-  });
+/** Addresses that are remembered at once; on a network where more than these ask within a minute the first are forgotten. */
+const MOST_ADDRESSES = 1000;
+
+/** So many requests at once, and so many a minute, from each address. */
+function limited(perMinute: number, clock: Clock): RequestHandler {
+  const allowances = new Map<string, Allowance>();
+  return (request, response, next) => {
+    const now = clock.now();
+    const address = request.ip ?? '';
+    const allowance = allowances.get(address) ?? new Allowance(perMinute, perMinute / 60, now);
+    allowances.delete(address);
+    allowances.set(address, allowance);
+    const oldest = allowances.keys().next().value;
+    if (allowances.size > MOST_ADDRESSES && oldest !== undefined) allowances.delete(oldest);
+    if (allowance.take(now)) next();
+    else response.status(429).json({ error: 'Too many tries; wait a minute' });
+  };
+}
 
 /** Joining, inviting and revoking. Without a token there is nothing here but `me` and `pair`. */
-export function pairingRoutes(pairing: Pairing, remotes: RemoteTable, clock: Clock): Router {
+export function pairingRoutes(pairing: Pairing, visitors: Visitors, clock: Clock): Router {
   const router = Router();
-  router.use(limited(600));
+  router.use(limited(600, clock));
 
-  const me = (token: string | undefined): Me => {
-    const remote = token === undefined ? undefined : remotes.byToken(token);
-    return {
-      remote: remote === undefined ? null : { id: remote.id, name: remote.name, role: remote.role },
-      claimable: pairing.isClaimable,
-    };
-  };
-
-  router.get('/me', (request, response) => {
-    const remote = remoteOf(request, remotes);
-    if (remote !== undefined) remotes.seen(remote.id, clock.now());
-    response.json({
-      ...me(undefined),
-      remote: remote === undefined ? null : { id: remote.id, name: remote.name, role: remote.role },
-    } satisfies Me);
+  const me = (remote: Remote | undefined): Me => ({
+    remote: remote === undefined ? null : { id: remote.id, name: remote.name, role: remote.role },
+    claimable: pairing.isClaimable,
   });
 
-  router.post('/pair', limited(10), (request, response) => {
+  router.get('/me', (request, response) => {
+    const remote = visitors.of(request);
+    if (remote !== undefined) visitors.seen(remote);
+    response.json(me(remote));
+  });
+
+  router.post('/pair', limited(10, clock), async (request, response) => {
     const read = pairRequest.safeParse(request.body);
-    if (!read.success) throw new InputError('A code of eight characters and a name for this phone are needed');
-    const token = pairing.pair(read.data.code, read.data.name);
-    if (token === undefined) throw new InputError('This code is wrong, used up or too old. Ask for a new one.');
-    response.setHeader('set-cookie', cookieFor(token));
-    response.json(me(token));
+    if (!read.success) {
+      const unprintable = read.error.issues.find(({ code }) => code === 'custom')?.message;
+      throw new InputError(unprintable ?? 'A code of eight characters and a name for this phone are needed');
+    }
+    const paired = await pairing.pair(read.data.code, read.data.name);
+    if (paired === undefined) throw new InputError('This code is wrong, used up or too old. Ask for a new one.');
+    response.setHeader('set-cookie', cookieFor(paired.token));
+    response.json(me(paired.remote));
   });
 
   router.use((request, response, next) => {
-    if (remoteOf(request, remotes)?.role === 'operator') next();
+    if (visitors.of(request)?.role === 'operator') next();
     else response.status(403).json({ error: 'Only an operator may do this' });
   });
   router.post('/invitations', (request, response) => {
@@ -57,8 +64,8 @@ export function pairingRoutes(pairing: Pairing, remotes: RemoteTable, clock: Clo
     response.json(pairing.invite(read.data.role, `http://${request.headers.host}`));
   });
   router.get('/remotes', (_request, response) => void response.json(pairing.list()));
-  router.delete('/remotes/:id', (request, response) => {
-    if (!pairing.revoke(Number(request.params.id))) throw new InputError('There is no such remote any more');
+  router.delete('/remotes/:id', async (request, response) => {
+    if (!(await pairing.revoke(Number(request.params.id)))) throw new InputError('There is no such remote any more');
     response.status(204).end();
   });
   return router;

@@ -14,7 +14,7 @@ export function typeRoutes(types: FixtureFileTable, clock: Clock): Router {
     if (!Buffer.isBuffer(bytes)) throw new InputError('This wants the bytes of a GDTF file');
     const read = await readGdtf(bytes);
     const name = typeof request.query.name === 'string' ? request.query.name.slice(0, 200) : '';
-    response.json(importedRow(types.keep(bytes, name, read, clock.now())));
+    response.json(importedRow(await types.keep(bytes, name, read, clock.wall())));
   });
   router.get('/', (_request, response) => void response.json(typeRows(types.list())));
   return router;

@@ -4,7 +4,7 @@ import { type Role, roles } from '../../../node/core/roles.ts';
 import { invite } from '../api.ts';
 import { say } from '../presses.ts';
 import { roleWords } from '../role-words.ts';
-import { isOpen, nodeNow } from '../state.ts';
+import { isOpen, nodeWall } from '../state.ts';
 import { halfSeconds } from '../ticker.ts';
 import { countdown } from '../words.ts';
 import { Push } from './push.tsx';
@@ -52,7 +52,7 @@ interface ShownProps {
 
 function Shown({ invitation: { code, role, url, qr, expiresAt }, onDone, onAgain }: ShownProps) {
   halfSeconds.value;
-  const left = Math.ceil((expiresAt - nodeNow()) / 1000);
+  const left = Math.ceil((expiresAt - nodeWall()) / 1000);
   const again = (
     <div class="pair">
       <Push onClick={onDone}>Done</Push>

@@ -3,7 +3,7 @@ import type { RemoteRow } from '../../../node/api/contract.ts';
 import { getRemotes, revoke } from '../api.ts';
 import { say } from '../presses.ts';
 import { roleWords } from '../role-words.ts';
-import { hello, isOpen, nodeNow, remotes } from '../state.ts';
+import { hello, isOpen, nodeWall, remotes } from '../state.ts';
 import { halfSeconds } from '../ticker.ts';
 import { ago } from '../words.ts';
 import { Push } from './push.tsx';
@@ -48,7 +48,7 @@ function Phone({ row }: { readonly row: RemoteRow }) {
   const [asked, setAsked] = useState(false);
   halfSeconds.value;
   const own = hello.value?.you.id === row.id;
-  const seen = row.connected ? 'here now' : row.seenAt === null ? 'not seen yet' : `seen ${ago(nodeNow() - row.seenAt)}`;
+  const seen = row.connected ? 'here now' : row.seenAt === null ? 'not seen yet' : `seen ${ago(nodeWall() - row.seenAt)}`;
   const remove = async () => {
     try {
       await revoke(row.id);

@@ -10,9 +10,9 @@ function watchLine({ phase, fallback }: Status['watch']): string[] {
   return [];
 }
 
-/** A status in words, for a terminal. */
-export function printStatus(status: Status): string {
-  const lines = [
+/** A status in words, line by line. */
+export function statusInWords(status: Status): string[] {
+  return [
     `${status.show.name} (revision ${status.show.revision}), ${status.frames} frames at ${status.rate}/s`,
     status.blackout
       ? 'Blackout: all lights are held dark'
@@ -33,5 +33,4 @@ export function printStatus(status: Status): string {
       ...(one.nodes ?? []).map((node) => `    node ${node.shortName} at ${node.address}`),
     ]),
   ];
-  return lines.join('\n');
 }

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Status } from '../../node/api/contract.ts';
-import { printStatus } from '../../node/cli/print-status.ts';
+import { statusInWords } from '../../node/cli/status-in-words.ts';
 
 const status: Status = {
   now: 1,
@@ -36,9 +36,11 @@ const status: Status = {
   ],
 };
 
+const inWords = (of: Status): string => statusInWords(of).join('\n');
+
 describe('a status in words', () => {
   it('says what plays, what goes out and what fails', () => {
-    const lines = printStatus(status).split('\n');
+    const lines = statusInWords(status);
     expect(lines).toContain('Barn (revision 4), 80 frames at 40/s');
     expect(lines).toContain('Master 50 %, 120 beats a minute');
     expect(lines).toContain('  Dinner  on');
@@ -50,19 +52,19 @@ describe('a status in words', () => {
   });
 
   it('says that a blackout holds the lights, and that nothing plays', () => {
-    const text = printStatus({ ...status, blackout: true, playing: [] });
+    const text = inWords({ ...status, blackout: true, playing: [] });
     expect(text).toContain('Blackout: all lights are held dark');
     expect(text).not.toContain('Master');
     expect(text).toContain('Nothing plays');
   });
 
   it('says that nobody is there, what that came to, and what is in trouble', () => {
-    expect(printStatus(status)).not.toMatch(/Nobody|fallback|Trouble/);
-    const warned = printStatus({ ...status, watch: { phase: 'warned', at: 2, fallback: 'Lights up', canResume: false } });
+    expect(inWords(status)).not.toMatch(/Nobody|fallback|Trouble/);
+    const warned = inWords({ ...status, watch: { phase: 'warned', at: 2, fallback: 'Lights up', canResume: false } });
     expect(warned).toContain('Nobody has been heard of for a while: soon the fallback comes (Lights up)');
-    const fallen = printStatus({ ...status, watch: { phase: 'fallen', at: 1, fallback: 'blackout', canResume: false } });
+    const fallen = inWords({ ...status, watch: { phase: 'fallen', at: 1, fallback: 'blackout', canResume: false } });
     expect(fallen).toContain('The fallback has come (blackout); "duskhand resume" brings back what it took away');
     const troubles = [{ id: 'x', happened: 'The cable is out.', guestsSee: 'It is dark.', todo: 'Plug it in.' }];
-    expect(printStatus({ ...status, troubles })).toContain('\nTrouble: The cable is out. It is dark. Plug it in.\n');
+    expect(inWords({ ...status, troubles })).toContain('\nTrouble: The cable is out. It is dark. Plug it in.\n');
   });
 });

@@ -1,0 +1,183 @@
+import { SLOTS } from '../../core/levels.ts';
+import type { Clock } from '../../core/ports.ts';
+import { LEVELS_HEADER } from '../../core/remote.ts';
+import type { Millis, Universe } from '../../core/units.ts';
+import { Decoder } from '../../dmx/decode.ts';
+import type { Engine } from '../../engine/engine.ts';
+import type { CompiledShow } from '../../playback/compile.ts';
+import type { Remote } from '../../store/remotes.ts';
+import type { ForeignSource, Hello, State, ToRemote } from '../contract.ts';
+import type { Control } from '../control.ts';
+import { stateOf } from '../state.ts';
+import type { NodeFacts } from '../status.ts';
+import { summaryOf } from '../summary.ts';
+import type { Connection } from './connection.ts';
+
+/** States go out at most this often, pictures five times a second, levels as each watcher wants them. */
+const STATE_EVERY: Millis = 50;
+const TURN: Millis = 1000 / 30;
+const PICTURE_TURNS = 6;
+const SECOND_TURNS = 30;
+const REPORT_TURNS = 15;
+
+export interface BroadcastParts {
+  readonly control: Pick<Control, 'show' | 'state' | 'lastSign' | 'diskFails'>;
+  readonly engine: Pick<Engine, 'levels' | 'report'>;
+  readonly clock: Clock;
+  readonly node: NodeFacts;
+  readonly sources: () => readonly ForeignSource[];
+}
+
+/** What all remotes are told, and when. */
+export class Broadcast {
+  readonly #parts: BroadcastParts;
+  readonly #connections: ReadonlySet<Connection>;
+  #summary: { readonly of: CompiledShow; readonly text: string } | undefined;
+  #decoder: { readonly of: unknown; readonly decoder: Decoder } | undefined;
+  readonly #levels = new Map<Universe, Uint8Array>();
+  #turns = 0;
+  #timer: NodeJS.Timeout | undefined;
+  #stateTimer: NodeJS.Timeout | undefined;
+  #stateAt: Millis = 0;
+  #wasRestless = false;
+  #toldPhase: State['watch']['phase'] = 'free';
+
+  constructor(parts: BroadcastParts, connections: ReadonlySet<Connection>) {
+    this.#parts = parts;
+    this.#connections = connections;
+  }
+
+  start(): void {
+    this.#timer = setInterval(() => this.#turn(), TURN);
+  }
+
+  stop(): void {
+    clearInterval(this.#timer);
+    clearTimeout(this.#stateTimer);
+  }
+
+  /** Something about what plays has changed: tell all, soon, and a burst of changes once. */
+  changed(): void {
+    if (this.#stateTimer !== undefined) return;
+    const wait = Math.max(0, this.#stateAt + STATE_EVERY - this.#parts.clock.now());
+    this.#stateTimer = setTimeout(() => this.#tellState(), wait);
+  }
+
+  /** Another show plays: everybody needs its buttons. */
+  showChanged(): void {
+    for (const connection of this.#connections) connection.sendText(this.#helloText(connection.remote));
+    this.changed();
+  }
+
+  /** What a remote hears first. */
+  greet(connection: Connection): void {
+    connection.sendText(this.#helloText(connection.remote));
+    const state = this.#state();
+    connection.sendText(stateText(state));
+    // From now on all know the same, and hear together when it is over.
+    if (state.watch.phase !== this.#toldPhase) this.changed();
+  }
+
+  /** Somebody was heard of: whoever has come back need not read a warning any more. */
+  alive(): void {
+    if (this.#toldPhase === 'warned') this.changed();
+  }
+
+  /** The summary of a show is the same for all and the dearest thing here, so it is written once a show. */
+  #helloText({ id, name, role }: Remote): string {
+    const { control, node, clock } = this.#parts;
+    const { show } = control;
+    if (this.#summary?.of !== show) this.#summary = { of: show, text: JSON.stringify(summaryOf(show)) };
+    const head = JSON.stringify({
+      type: 'hello',
+      you: { id, name, role },
+      node: { name: node.name, version: node.version },
+      now: clock.now(),
+      wall: clock.wall(),
+    } satisfies Omit<Hello, 'show'>);
+    return `${head.slice(0, -1)},"show":${this.#summary.text}}`;
+  }
+
+  #turn(): void {
+    if (this.#connections.size === 0) return;
+    this.#turns++;
+    const now = this.#parts.clock.now();
+    for (const one of this.#connections) one.turn(now);
+    this.#offerLevels();
+    if (this.#turns % PICTURE_TURNS === 0) this.#offerPicture();
+    if (this.#turns % REPORT_TURNS === 0) this.#offerReport();
+    if (this.#turns % SECOND_TURNS === 0) this.#mindRestless();
+  }
+
+  /** While something is on its way, or was a second ago, remotes are told every second. */
+  #mindRestless(): void {
+    const { watch, buttons, troubles } = this.#state();
+    const restless =
+      watch.phase === 'warned' || troubles.length > 0 || buttons.some(({ state }) => state === 'coming' || state === 'going');
+    if (restless || this.#wasRestless || watch.phase !== this.#toldPhase) this.changed();
+    this.#wasRestless = restless;
+  }
+
+  #state(): State {
+    return stateOf(this.#parts.control, this.#parts.engine.report?.outputs ?? [], this.#parts.clock.now());
+  }
+
+  #tellState(): void {
+    this.#stateTimer = undefined;
+    this.#stateAt = this.#parts.clock.now();
+    const state = this.#state();
+    this.#toldPhase = state.watch.phase;
+    const text = stateText(state);
+    for (const connection of this.#connections) connection.sendText(text);
+  }
+
+  #offerPicture(): void {
+    const { control, engine } = this.#parts;
+    if (this.#decoder?.of !== engine.levels)
+      this.#decoder = { of: engine.levels, decoder: new Decoder(control.show.rig, engine.levels) };
+    const text = JSON.stringify({ type: 'picture', colours: this.#decoder.decoder.colours() } satisfies ToRemote);
+    for (const connection of this.#connections) connection.offer('picture', text);
+  }
+
+  #offerLevels(): void {
+    const watchers = [...this.#connections].filter(
+      ({ wireRate }) => wireRate > 0 && this.#turns % Math.max(1, Math.round(30 / wireRate)) === 0,
+    );
+    if (watchers.length === 0) return;
+    for (const universe of this.#parts.engine.levels.universes) {
+      const message = this.#levelsOf(universe);
+      for (const watcher of watchers) watcher.offer(universe, message);
+    }
+  }
+
+  /** A binary frame as `core/remote.ts` has it; the same one for as long as nothing changes. */
+  #levelsOf(universe: Universe): Uint8Array {
+    const message = new Uint8Array(LEVELS_HEADER + SLOTS);
+    message[0] = universe >> 8;
+    message[1] = universe & 0xff;
+    this.#parts.engine.levels.snapshot(universe, message.subarray(LEVELS_HEADER));
+    const before = this.#levels.get(universe);
+    if (before !== undefined && Buffer.compare(before, message) === 0) return before;
+    this.#levels.set(universe, message);
+    return message;
+  }
+
+  #offerReport(): void {
+    const { engine, node, sources } = this.#parts;
+    const { report } = engine;
+    const watchers = [...this.#connections].filter(({ wireRate }) => wireRate > 0);
+    if (report === undefined || watchers.length === 0) return;
+    const { outputs, frames, worstInterval } = report;
+    const text = JSON.stringify({
+      type: 'wire',
+      outputs,
+      frames,
+      rate: node.rate,
+      worstInterval,
+      sources: sources(),
+    } satisfies ToRemote);
+    for (const watcher of watchers) watcher.offer('wire', text);
+  }
+}
+
+const stateText = (state: State): string => JSON.stringify({ type: 'state', state } satisfies ToRemote);

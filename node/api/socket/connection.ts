@@ -1,0 +1,237 @@
+import type { WebSocket } from 'ws';
+import type { Command } from '../../core/commands.ts';
+import { InputError } from '../../core/errors.ts';
+import type { Log } from '../../core/ports.ts';
+import { BEAT_EVERY, BEATS_MISSED } from '../../core/remote.ts';
+import { keepsWatch, maySend } from '../../core/roles.ts';
+import type { Millis, Universe } from '../../core/units.ts';
+import type { Remote } from '../../store/remotes.ts';
+import { Allowance } from '../allowance.ts';
+import { type FromRemote, fromRemote, type ToRemote } from '../contract.ts';
+import type { Control } from '../control.ts';
+import { refusalOf } from '../refusals.ts';
+import type { ByHandWish } from './by-hand.ts';
+import type { Holds } from './holds.ts';
+
+/** A thumb on a master gives about twenty messages a second. */
+const PER_SECOND = 50;
+const BURST = 100;
+const MOST_MISTAKES = 20;
+/** Bytes that may wait for a slow phone before pictures are left out, and before it is cut off. */
+const SLOW = 256 * 1024;
+const HOPELESS = 4 * 1024 * 1024;
+/** A phone that has been silent for so long is asked whether it is there at all, and has so long to answer. */
+const PING_AFTER: Millis = 5000;
+const PONG_WITHIN: Millis = 10_000;
+/** A phone has so long to answer the end of its connection with its own. */
+const END_WITHIN: Millis = 500;
+
+/** Codes of RFC 6455, section 7.4.1. */
+const UNSUPPORTED_DATA = 1003;
+const POLICY_VIOLATION = 1008;
+
+export interface ConnectionHost {
+  readonly control: Pick<Control, 'resolve' | 'do' | 'has' | 'startsHit'>;
+  /** Shared by all connections. */
+  readonly holds: Holds<Connection>;
+  readonly now: () => Millis;
+  /** Someone who keeps the watch was heard of. */
+  readonly alive: () => void;
+  readonly byHand: (connection: Connection, wish: ByHandWish) => void;
+  readonly log: Log;
+}
+
+/** What a connection does with its socket. */
+export type RemoteSocket = Pick<WebSocket, 'send' | 'close' | 'terminate' | 'ping' | 'bufferedAmount'>;
+
+/** What is sent again and again, of which a phone needs the newest only. */
+type Stream = 'picture' | 'wire' | Universe;
+
+/** One remote's socket: takes messages in, ends what was held when it ends, and leaves out what a slow phone cannot take. */
+export class Connection {
+  readonly remote: Remote;
+  /** Binary frames of levels a second; 0 when the wire is not watched. */
+  wireRate = 0;
+  readonly #socket: RemoteSocket;
+  readonly #host: ConnectionHost;
+  /** What was handed to the socket last. */
+  readonly #sent = new Map<Stream, string | Uint8Array>();
+  readonly #allowance: Allowance;
+  #heardAt: Millis;
+  #pingedAt: Millis | undefined;
+  #pongAt: Millis;
+  #endedAt: Millis | undefined;
+  #mistakes = 0;
+
+  constructor(socket: RemoteSocket, remote: Remote, host: ConnectionHost) {
+    this.#socket = socket;
+    this.remote = remote;
+    this.#host = host;
+    this.#heardAt = host.now();
+    this.#pongAt = this.#heardAt;
+    this.#allowance = new Allowance(BURST, PER_SECOND, this.#heardAt);
+  }
+
+  sendText(text: string): void {
+    if (this.#endedAt !== undefined) return;
+    if (this.#socket.bufferedAmount > HOPELESS) this.#socket.terminate();
+    else this.#socket.send(text);
+  }
+
+  /**
+   * The newest of a stream, to be offered again and again: it is sent where it is another than this phone was sent last, and when the
+   * phone keeps up. What is the same must be the same object.
+   */
+  offer(stream: Stream, data: string | Uint8Array): void {
+    if (this.#endedAt !== undefined || this.#sent.get(stream) === data || this.#socket.bufferedAmount >= SLOW) return;
+    this.#sent.set(stream, data);
+    this.#socket.send(data);
+  }
+
+  /** From here on it takes no message and holds nothing, whether or not the phone agrees. */
+  end(reason: string, code = POLICY_VIOLATION): void {
+    if (this.#endedAt !== undefined) return;
+    this.letGo();
+    this.#endedAt = this.#host.now();
+    this.#socket.close(code, reason);
+  }
+
+  isSilent(now: Millis): boolean {
+    return this.#endedAt !== undefined || now - this.#heardAt > BEAT_EVERY * BEATS_MISSED;
+  }
+
+  /** To be called several times a second: what is due because the phone says nothing. */
+  turn(now: Millis): void {
+    if (this.#endedAt !== undefined) {
+      if (now - this.#endedAt >= END_WITHIN) this.#socket.terminate();
+      return;
+    }
+    if (this.isSilent(now)) this.letGo();
+    if (this.#pingedAt !== undefined) {
+      if (now - this.#pingedAt >= PONG_WITHIN) this.#socket.terminate();
+    } else if (now - Math.max(this.#heardAt, this.#pongAt) >= PING_AFTER) {
+      this.#pingedAt = now;
+      this.#socket.ping();
+    }
+  }
+
+  /** The phone is there, though perhaps nobody at it. */
+  pong(): void {
+    this.#pongAt = this.#host.now();
+    this.#pingedAt = undefined;
+  }
+
+  /** Takes one message. Whatever comes, nobody but the sender notices. */
+  take(data: Buffer, isBinary: boolean): void {
+    if (this.#endedAt !== undefined) return;
+    const now = this.#host.now();
+    if (!this.#allowance.take(now)) {
+      this.end('Too many messages');
+      return;
+    }
+    if (isBinary) {
+      this.end('Messages are JSON text', UNSUPPORTED_DATA);
+      return;
+    }
+    const read = fromRemote.safeParse(parseJson(data));
+    if (!read.success) {
+      this.#mistake(data, read.error.issues[0]);
+      return;
+    }
+    this.#heardAt = now;
+    this.pong();
+    if (keepsWatch(this.remote.role)) this.#host.alive();
+    this.#act(read.data, now);
+  }
+
+  /** Lets go of everything that was held here: the finger, the page or the network is gone. */
+  letGo(): void {
+    for (const button of this.#host.holds.liftAll(this)) void this.#release(button);
+    this.wireRate = 0;
+    this.#host.byHand(this, {});
+  }
+
+  #act(message: FromRemote, now: Millis): void {
+    switch (message.type) {
+      case 'beat':
+        this.#send({ type: 'beat', id: message.id, at: now });
+        break;
+      case 'watch-wire':
+        this.wireRate = this.remote.role === 'operator' ? message.rate : 0;
+        this.#sent.clear();
+        break;
+      case 'by-hand':
+        void this.#answer(message.id, () => {
+          if (this.remote.role !== 'operator') throw new InputError('Only an operator may drive lights by hand');
+          this.#host.byHand(this, message);
+        });
+        break;
+      case 'command':
+        void this.#answer(message.id, () => this.#command(message.command));
+        break;
+    }
+  }
+
+  async #command(asked: Command): Promise<void> {
+    const { control, holds } = this.#host;
+    if (!maySend(this.remote.role, asked)) throw new InputError(`A ${this.remote.role} may not do this`);
+    const command = control.resolve(asked);
+    const hit = (command.do === 'press' || command.do === 'release') && control.startsHit(command.button);
+    if (hit && command.do === 'release' && !holds.lift(command.button, this)) return;
+    if (!hit || command.do !== 'press') {
+      await control.do(command, this.remote.name);
+      return;
+    }
+    holds.press(command.button, this);
+    try {
+      await control.do(command, this.remote.name);
+      holds.pressed(command.button, this);
+    } catch (error) {
+      // Refused, nothing was started. Where the disk alone failed, the hit is on and held.
+      if (error instanceof InputError) holds.lift(command.button, this);
+      throw error;
+    }
+  }
+
+  async #release(button: string): Promise<void> {
+    const { control, log } = this.#host;
+    try {
+      // Another show may have come meanwhile, without that button: then there is nothing to let go.
+      if (control.has(button)) await control.do({ do: 'release', button }, this.remote.name, 'nobody');
+    } catch (error) {
+      refusalOf(error, log);
+    }
+  }
+
+  async #answer(id: number, act: () => void | Promise<void>): Promise<void> {
+    try {
+      await act();
+      this.#send({ type: 'done', id });
+    } catch (error) {
+      this.#send({ type: 'refused', id, error: refusalOf(error, this.#host.log).error });
+    }
+  }
+
+  #mistake(data: Buffer, issue: { path: PropertyKey[]; message: string } | undefined): void {
+    const { id } = (parseJson(data) ?? {}) as { id?: unknown };
+    const where = issue === undefined || issue.path.length === 0 ? '' : `${issue.path.join('.')}: `;
+    this.#send({
+      type: 'refused',
+      id: typeof id === 'number' ? id : -1,
+      error: `This message is not understood: ${where}${issue?.message ?? ''}`,
+    });
+    if (++this.#mistakes > MOST_MISTAKES) this.end('Too many mistakes');
+  }
+
+  #send(message: ToRemote): void {
+    this.sendText(JSON.stringify(message));
+  }
+}
+
+function parseJson(data: Buffer): unknown {
+  try {
+    return JSON.parse(data.toString('utf8'));
+  } catch {
+    return undefined;
+  }
+}

@@ -1,0 +1,118 @@
+import { decode, encode, type Question } from 'dns-packet';
+import { beforeEach, describe, expect, it } from 'vitest';
+import type { Link } from '../../node/core/ports.ts';
+import { NameResponder } from '../../node/system/mdns.ts';
+import { FakeClock } from '../helpers/fake-clock.ts';
+import { recordedLog } from '../helpers/recorded-log.ts';
+import { link, loopback, RecordingUdp } from '../helpers/recording-udp.ts';
+
+const wired = link('eth0', '192.0.2.7');
+const wireless = link('wlan0', '198.51.100.7');
+const phone = { address: '192.0.2.50', port: 5353 };
+
+let clock: FakeClock;
+let udp: RecordingUdp;
+let log: ReturnType<typeof recordedLog>;
+let links: () => readonly Link[];
+let responder: NameResponder;
+
+function begin(...up: readonly Link[]): void {
+  links = () => up;
+  clock = new FakeClock();
+  udp = new RecordingUdp(clock);
+  log = recordedLog();
+  responder = new NameResponder('rack', { links: () => links(), openUdp: udp.host.openUdp, clock, log });
+  responder.follow();
+}
+beforeEach(() => begin(loopback, wired, wireless));
+
+const ask = (name = 'rack.local', type: Question['type'] = 'A') =>
+  udp.receive(encode({ type: 'query', questions: [{ type, name }] }), phone, 5353);
+/** The answers sent since the last call: by the address of their interface, the records in them. */
+const answers = () =>
+  udp.take().map(({ bytes, address, port, socket }) => {
+    const packet = decode(Buffer.from(bytes));
+    expect([address, port, packet.type, packet.flag_aa]).toEqual(['224.0.0.251', 5353, 'response', true]);
+    return [
+      socket.multicastInterface,
+      (packet.answers ?? []).map((one) => (one.type === 'A' ? [one.name, one.data, one.ttl, one.flush] : one)),
+    ];
+  });
+const record = (address: string) => ['rack.local', address, 60, true];
+
+describe('the name on the network (RFC 6762)', () => {
+  it('is answered for on every interface with the addresses that are valid there and no others (6.2), by a TTL of 255 (11)', () => {
+    ask();
+    expect(answers()).toEqual([
+      ['192.0.2.7', [record('192.0.2.7')]],
+      ['198.51.100.7', [record('198.51.100.7')]],
+    ]);
+    expect([...udp.open].map(({ port, groups, multicastTtl }) => [port, groups, multicastTtl])).toEqual(
+      Array(2).fill([5353, ['224.0.0.251'], 255]),
+    );
+    ask('RACK.Local');
+    expect(answers()).toEqual([]);
+  });
+
+  it('is multicast on an interface at most once a second, however often it is asked for (6)', () => {
+    for (let i = 0; i < 500; i++) {
+      ask();
+      clock.advance(10);
+    }
+    expect(answers()).toHaveLength(2 * 5);
+  });
+
+  it('is not answered for under another name, for what it has not, or to an answer', () => {
+    ask('rack2.local');
+    ask('rack.local', 'AAAA');
+    udp.receive(encode({ type: 'response', questions: [{ type: 'A', name: 'rack.local' }] }), phone, 5353);
+    expect(answers()).toEqual([]);
+  });
+
+  it('goes along with cables and addresses', () => {
+    links = () => [loopback, link('eth0', '203.0.113.9')];
+    responder.follow();
+    ask();
+    expect(answers()).toEqual([['203.0.113.9', [record('203.0.113.9')]]]);
+    links = () => {
+      throw new Error('EMFILE: no descriptors');
+    };
+    responder.follow();
+    clock.advance(1000);
+    ask();
+    expect(answers()).toHaveLength(1);
+    responder.stop();
+    expect(udp.open.size).toBe(0);
+  });
+});
+
+describe('what is said of it', () => {
+  it('is nothing untrue of a datagram that cannot be read, and the next question is answered', () => {
+    for (const bytes of ['', '00', 'ffff', '000001000001000000000000c00c00010001', '00000000ffff00000000000003'])
+      udp.receive(Buffer.from(bytes, 'hex'), phone, 5353);
+    expect(log.lines.join()).not.toMatch(/cannot be/);
+    ask();
+    expect(answers()).toHaveLength(2);
+  });
+
+  it('is where it cannot be, and why', () => {
+    for (const { onError, multicastInterface } of udp.open) if (multicastInterface === '192.0.2.7') onError('ENETUNREACH');
+    responder.follow();
+    expect(log.lines).toEqual(['rack.local cannot be answered for on eth0 (ENETUNREACH); phones there need the address instead.']);
+  });
+
+  it('is nothing of what failed while the address changed', () => {
+    for (const { onError } of udp.open) onError('ENETUNREACH');
+    links = () => [link('eth0', '203.0.113.9')];
+    responder.follow();
+    responder.follow();
+    expect(log.lines).toEqual([]);
+  });
+
+  it('is that no network is up', () => {
+    begin(loopback);
+    responder.start();
+    responder.stop();
+    expect(log.lines).toEqual(['No network is up: phones find rack.local as soon as one is.']);
+  });
+});
