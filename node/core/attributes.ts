@@ -8,6 +8,8 @@ interface AttributeRow {
   readonly unit: 'level' | 'degrees' | 'hertz' | 'slot' | 'oklab';
   /** Value when nothing names the attribute and the fixture's mode gives no default. */
   readonly rest: number;
+  /** Least and most that a show may ask for, in that unit. Absent: no show names it; it follows from the colour. */
+  readonly range?: readonly [least: number, most: number];
   /** `fade` values pass through everything between; `snap` values change half way. */
   readonly change: 'fade' | 'snap';
   /** Value that a blackout forces, or `keep`: what moves stays where it is, so that nothing swings in the dark. */
@@ -23,12 +25,14 @@ interface AttributeRow {
   readonly emitter?: readonly [x: number, y: number, Y: number];
 }
 
-const level = { unit: 'level', rest: 0, change: 'fade', atBlackout: 'keep' } as const;
+const share = { unit: 'level', rest: 0, change: 'fade', atBlackout: 'keep' } as const;
+const level = { ...share, range: [0, 1] } as const;
 const emitter = <const Light extends readonly [number, number, number]>(light: Light) =>
-  ({ ...level, atBlackout: 0, emitter: light }) as const;
+  ({ ...share, atBlackout: 0, emitter: light }) as const;
 const oklab = { unit: 'oklab', rest: 0, change: 'fade', atBlackout: 'keep' } as const;
-const slot = { unit: 'slot', rest: 1, change: 'snap', atBlackout: 'keep' } as const;
-const angle = { unit: 'degrees', rest: 0, change: 'fade', atBlackout: 'keep' } as const;
+const slot = { unit: 'slot', rest: 1, range: [1, 64], change: 'snap', atBlackout: 'keep' } as const;
+const angle = <const Range extends readonly [number, number]>(range: Range) =>
+  ({ unit: 'degrees', rest: 0, range, change: 'fade', atBlackout: 'keep' }) as const;
 
 export const attributes = {
   Dimmer: { ...level, atBlackout: 0, intensity: true },
@@ -54,11 +58,11 @@ export const attributes = {
   // Never part of a colour: it gives next to no light that an eye could rate.
   ColorAdd_UV: { ...level, atBlackout: 0, intensity: true },
   Shutter1: { ...level, rest: 1, change: 'snap', atBlackout: 0 },
-  Shutter1Strobe: { unit: 'hertz', rest: 0, change: 'snap', atBlackout: 0, needsPerson: true },
-  Pan: angle,
-  Tilt: angle,
+  Shutter1Strobe: { unit: 'hertz', rest: 0, range: [0, 25], change: 'snap', atBlackout: 0, needsPerson: true },
+  Pan: angle([-540, 540]),
+  Tilt: angle([-270, 270]),
   PanRotate: { ...level, change: 'snap', needsPerson: true },
-  Zoom: angle,
+  Zoom: angle([0, 180]),
   Focus1: level,
   Iris: { ...level, rest: 1 },
   Frost1: level,
@@ -72,7 +76,7 @@ export const attributes = {
   Gobo1: slot,
   Gobo2: slot,
   Gobo1PosRotate: { ...level, needsPerson: true },
-  Prism1: { ...slot, rest: 0 },
+  Prism1: { ...slot, rest: 0, range: [0, 64] },
   Prism1PosRotate: { ...level, needsPerson: true },
   Haze1: { ...level, atBlackout: 0, needsPerson: true },
   Fan1: level,
@@ -88,6 +92,9 @@ export const colourCells = ['ColourL', 'ColourA', 'ColourB'] as const satisfies 
 type NamesWith<Field extends string> = {
   [Name in AttributeName]: (typeof attributes)[Name] extends Record<Field, unknown> ? Name : never;
 }[AttributeName];
+/** What a show may name. */
+export type DirectName = NamesWith<'range'>;
+export const directNames = attributeNames.filter((name): name is DirectName => attribute(name).range !== undefined);
 export type EmitterName = NamesWith<'emitter'>;
 export const isEmitter = (name: AttributeName): name is EmitterName => attribute(name).emitter !== undefined;
 export const emitterNames = attributeNames.filter(isEmitter) as [EmitterName, ...EmitterName[]];

@@ -1,6 +1,7 @@
 import { z } from 'zod';
-import { type AttributeName, attributeNames, colourCells, isEmitter } from '../core/attributes.ts';
+import { attributes, type DirectName, directNames } from '../core/attributes.ts';
 import { universeNumber } from '../core/output-settings.ts';
+import { plainText } from '../core/text.ts';
 import { colour, themeColour } from '../light/colour-value.ts';
 import { adjustments } from '../rig/adjustments.ts';
 import { fixtureType, id } from '../rig/fixture-type.ts';
@@ -22,10 +23,18 @@ export const uses = [
   'haze',
 ] as const;
 
-const name = z.string().trim().min(1).max(80);
+const name = plainText.trim().min(1).max(80);
 const level = z.number().min(0).max(1);
 const seconds = z.number().min(0).max(3600);
-const hertz = z.number().min(0).max(25);
+
+/** What may be asked of an attribute, in its unit. */
+function asked(name: DirectName): z.ZodNumber {
+  const { unit, range } = attributes[name];
+  return (unit === 'slot' ? z.int() : z.number()).min(range[0]).max(range[1]);
+}
+const anyValue = Object.fromEntries(directNames.map((name) => [name, asked(name).exactOptional()])) as {
+  [Name in DirectName]: z.ZodExactOptional<z.ZodNumber>;
+};
 
 /** Which fixtures: by use, group or name; or all of them. */
 const who = z.union([
@@ -35,32 +44,26 @@ const who = z.union([
   z.strictObject({ all: z.literal(true) }),
 ]);
 
-const aim = z.strictObject({ pan: z.number().min(-540).max(540), tilt: z.number().min(-270).max(270) });
-
-/** Emitters and the coordinates of the colour follow from `colour`: naming them would be overwritten. */
-const namedDirectly = attributeNames.filter((name) => !isEmitter(name) && !colourCells.some((cell) => cell === name)) as [
-  AttributeName,
-  ...AttributeName[],
-];
+const aim = z.strictObject({ pan: asked('Pan'), tilt: asked('Tilt') });
 
 /** What some fixtures shall do. What it does not name is left to what plays below. */
 const part = z.strictObject({
   who: z.array(who).min(1),
-  level: level.optional(),
+  level: asked('Dimmer').optional(),
   /** One colour, or several dealt out in turn over the fixtures. */
   colour: z.union([colour, z.array(colour).min(1)]).optional(),
   /** Each lamp its best in its colour, or all as bright as the weakest of them: equal over unlike lamps. */
   brightness: z.enum(['best', 'match']).default('best'),
   aim: aim.optional(),
   /** Slot of the gobo wheel, from 1 (open). */
-  gobo: z.int().min(1).max(64).optional(),
-  zoom: z.number().min(0).max(180).optional(),
-  uv: level.optional(),
-  strobe: hertz.optional(),
-  haze: level.optional(),
-  fan: level.optional(),
-  /** Any other attribute by its GDTF name, in its unit. */
-  attributes: z.partialRecord(z.enum(namedDirectly), z.number()).optional(),
+  gobo: asked('Gobo1').optional(),
+  zoom: asked('Zoom').optional(),
+  uv: asked('ColorAdd_UV').optional(),
+  strobe: asked('Shutter1Strobe').optional(),
+  haze: asked('Haze1').optional(),
+  fan: asked('Fan1').optional(),
+  /** Any other attribute by its GDTF name, in its unit. Emitters follow from the colour. */
+  attributes: z.strictObject(anyValue).optional(),
 });
 
 /** A stretch of time: seconds by the clock, or beats by the tempo. */
@@ -134,7 +137,7 @@ const button = z.strictObject({
   id,
   name,
   /** What guests will see, in one line. */
-  line: z.string().max(120).default(''),
+  line: plainText.max(120).default(''),
   starts: z.array(itemRef).min(1),
   stops: z.array(itemRef).default([]),
   /** Besides, whatever else plays on the fixtures that it speaks of is let go, but for what is marked to stay: a new scene. */

@@ -1,4 +1,6 @@
+import { attribute, type DirectName, directNames } from '../core/attributes.ts';
 import { InputError } from '../core/errors.ts';
+import { UNPLAIN } from '../core/text.ts';
 
 /** A document as it stands in a file. */
 export type Document = Readonly<Record<string, unknown>>;
@@ -17,7 +19,7 @@ interface Step {
 }
 
 /** One step a version, from each to the next. A step that has been released does not change any more. */
-export const steps: readonly Step[] = [{ to: 2, up: outputsApart }];
+export const steps: readonly Step[] = [{ to: 2, up: toVersion2 }];
 
 /**
  * Brings a document to the newest version.
@@ -40,7 +42,33 @@ export function bringUp(old: Document): Brought {
   return brought;
 }
 
-/** Outputs belong to the node. */
-function outputsApart({ outputs, ...document }: Document): Brought {
-  return outputs === undefined ? { document } : { document, outputs };
+/**
+ * Outputs belong to the node. Attributes that are named directly keep within their ranges, and words for buttons and lists hold nothing
+ * that a terminal would obey: version 1 let both pass.
+ */
+function toVersion2({ outputs, ...document }: Document): Brought {
+  return { document: mended(document, '', DEEPEST) as Document, ...(outputs === undefined ? {} : { outputs }) };
 }
+
+/** `chases[0].steps[0].parts[0].attributes` lies seven steps down; a hostile document may be nested deeper than the call stack. */
+const DEEPEST = 7;
+
+function mended(value: unknown, key: string, depth: number): unknown {
+  if (typeof value === 'string') return key === 'name' || key === 'line' ? printable(value) : value;
+  if (typeof value !== 'object' || value === null || depth < 0 || key === 'fixtureTypes') return value;
+  if (key === 'attributes') return withinRanges(value);
+  if (Array.isArray(value)) return value.map((one) => mended(one, '', depth - 1));
+  return Object.fromEntries(Object.entries(value).map(([field, one]) => [field, mended(one, field, depth - 1)]));
+}
+
+const printable = (text: string): string => text.replaceAll(UNPLAIN, '\ufffd');
+
+const withinRanges = (values: object): object =>
+  Object.fromEntries(
+    Object.entries(values).map(([name, value]) => {
+      const row = directNames.includes(name as DirectName) ? attribute(name as DirectName) : undefined;
+      if (row?.range === undefined || typeof value !== 'number') return [name, value];
+      const within = Math.min(row.range[1], Math.max(row.range[0], value));
+      return [name, row.unit === 'slot' ? Math.round(within) : within];
+    }),
+  );

@@ -68,16 +68,6 @@ describe('a part', () => {
     expect(night.value('spot', 'Focus1', 0)).toBe(0.25);
     expect(night.value('spot', 'Prism1', 0)).toBe(1);
   });
-
-  it('cannot hold a light beyond full, so that a master at half is half', () => {
-    const show = tinyShow({ looks: [{ id: 'look', fade: 0, parts: [{ who: everybody, attributes: { Dimmer: 5 } }] }] });
-    expect(
-      new Offline(show, [
-        [0, press('look')],
-        [1, { do: 'master', level: 0.4, fade: 0 }],
-      ]).slot(1, 2),
-    ).toBe(102);
-  });
 });
 
 describe('the rest of a frame', () => {

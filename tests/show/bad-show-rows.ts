@@ -36,6 +36,10 @@ export const schemaRows: readonly Row[] = [
   ['a chase of one step', (s) => s.chases[0].steps.pop(), 'chases[0].steps', 'at least 2 entries', '(found a list of 1)'],
   ['an id with capitals', (s) => (s.looks[0].id = 'Warm Look'), 'looks[0].id', 'lower-case', '(found "Warm Look")'],
   ['no name', (s) => delete s.name, 'name', 'must be text', '(found nothing)'],
+  ['a name that would clear a terminal', (s) => (s.buttons[0].name = '\u001b[2J'), 'buttons[0].name', 'no control characters'],
+  ['a name of two lines', (s) => (s.name = 'a\nb'), 'name', 'no control characters'],
+  ['a name that reads backwards', (s) => (s.fixtures[0].name = 'a\u202eb'), 'fixtures[0].name', 'direction of reading'],
+  ['a line with an old control', (s) => (s.buttons[0].line = 'a\u009bb'), 'buttons[0].line', 'no control characters'],
   // Words outside their list.
   ['an unknown use', (s) => (s.fixtures[0].use = 'lamp'), 'fixtures[0].use', 'one of "uplight", "dance wash"', '(found "lamp")'],
   ['an unknown figure', (s) => (s.movements[0].figure = 'square'), 'movements[0].figure', '"circle", "eight"', '(found "square")'],

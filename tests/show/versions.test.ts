@@ -28,6 +28,26 @@ const samples: Readonly<Record<number, readonly (readonly [before: Document, aft
       { format: 'duskhand-show', version: 1, outputs: [{ id: 'x', protocol: 'sacn' }] },
       { format: 'duskhand-show', version: 2 },
     ],
+    [
+      {
+        version: 1,
+        name: 'Dinner\u001b[2J',
+        notes: 'two\nlines',
+        buttons: [{ line: 'a\u202eb', starts: 7 }, null],
+        looks: [{ name: 'Warm', parts: [{ attributes: { Dimmer: -5, Focus1: 1e308, Gobo1: 2.4, Glow: 9, Iris: 'x' } }] }],
+        chases: [{ steps: [{ parts: [{ attributes: { Pan: 541, Tilt: -270, Shutter1Strobe: 30 } }] }] }],
+        moments: 'none',
+      },
+      {
+        version: 2,
+        name: 'Dinner\ufffd[2J',
+        notes: 'two\nlines',
+        buttons: [{ line: 'a\ufffdb', starts: 7 }, null],
+        looks: [{ name: 'Warm', parts: [{ attributes: { Dimmer: 0, Focus1: 1, Gobo1: 2, Glow: 9, Iris: 'x' } }] }],
+        chases: [{ steps: [{ parts: [{ attributes: { Pan: 540, Tilt: -270, Shutter1Strobe: 25 } }] }] }],
+        moments: 'none',
+      },
+    ],
   ],
 };
 
