@@ -24,11 +24,32 @@ export const LONGEST_LIST = 20;
  * @throws InputError with the first of its mistakes: where, what is allowed, what stands there
  */
 export function readAs<Schema extends z.ZodType>(schema: Schema, json: unknown, summary: string): z.output<Schema> {
-  const read = schema.safeParse(json, { error: plainWords });
-  if (read.success) return read.data;
-  const issues = read.error.issues.slice(0, LONGEST_LIST);
-  throw new InputError(summary, issues.flatMap((issue) => explain(issue, json)).slice(0, LONGEST_LIST));
+  const first = schema.safeParse(json, atFirst);
+  if (first.success) return first.data;
+  const all = isLarge(json) ? first : schema.safeParse(json, { error: plainWords });
+  const { issues } = all.error ?? first.error;
+  throw new InputError(
+    summary,
+    issues
+      .slice(0, LONGEST_LIST)
+      .flatMap((issue) => explain(issue, json))
+      .slice(0, LONGEST_LIST),
+  );
 }
+
+/** Whether a document could have so many mistakes that there is no memory to list them: of such a one the first is told. */
+function isLarge(json: unknown): boolean {
+  const open: unknown[] = [json];
+  for (let seen = 0; open.length > 0; seen++) {
+    const one = open.pop();
+    if (seen + open.length > LARGE) return true;
+    if (typeof one === 'object' && one !== null) for (const inner of Object.values(one)) open.push(inner);
+  }
+  return false;
+}
+
+/** Values in a document, lists and objects among them, that may all be wrong. */
+const LARGE = 50_000;
 
 /** What is allowed, in plain words, wherever the schema has none of its own. */
 const plainWords: z.core.$ZodErrorMap = (issue) => {
@@ -49,6 +70,9 @@ const plainWords: z.core.$ZodErrorMap = (issue) => {
       return undefined;
   }
 };
+
+/** Stops at the first mistake, as the schema library's own `validate` does. */
+const atFirst = { error: plainWords, abortEarly: true };
 
 const counted: Readonly<Record<string, readonly [one: string, more: string]>> = {
   string: ['character', 'characters'],

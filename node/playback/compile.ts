@@ -122,7 +122,9 @@ function patch({ fixtures, fixtureTypes }: Show): Patched[] {
   return fixtures.map((one) => {
     const type = types.get(one.type);
     const mode = type?.modes.find(({ id }) => id === one.mode);
-    if (type === undefined || mode === undefined) throw new Error(`fixture ${one.id}: no type ${one.type} with mode ${one.mode}`);
-    return { id: one.id, type, mode, universe: one.universe, address: one.address, adjust: one };
+    const { id, universe, address } = one;
+    if (type === undefined || mode === undefined || universe === undefined || address === undefined)
+      throw new Error(`fixture ${id} has no address, or there is no type ${one.type} with mode ${one.mode}`);
+    return { id, type, mode, universe, address, adjust: one };
   });
 }

@@ -1,11 +1,9 @@
+import { MOST_AT_ONCE } from '../core/limits.ts';
 import type { Millis } from '../core/units.ts';
 import type { ItemKey } from '../show/document.ts';
 import { addAll, emptySet, isEmpty, isSubset, overlaps } from './bit-set.ts';
 import type { Item, Playbook } from './compile.ts';
 import { beatAt, type Entry, hasCome, isHeld, isOn, isOver, type PlayState, weightOf } from './state.ts';
-
-/** More than a night can pile up; past it the oldest go first. Bounds the work of a frame. */
-const MOST_ENTRIES = 64;
 
 /**
  * Puts an item on top. What already plays in full view is left alone, so that a second press changes nothing; `after` are the items
@@ -102,7 +100,7 @@ function isInView(show: Playbook, state: PlayState, key: ItemKey, now: Millis, a
 }
 
 export function trim(show: Playbook, entries: readonly Entry[]): readonly Entry[] {
-  if (entries.length <= MOST_ENTRIES) return entries;
+  if (entries.length <= MOST_AT_ONCE) return entries;
   const oldest = entries.slice(0, -1).findIndex(({ item }) => !(show.items.get(item)?.stay ?? false));
   return entries.filter((_, i) => i !== Math.max(0, oldest));
 }

@@ -1,91 +1,95 @@
 import { type EmitterName, isEmitter } from '../core/attributes.ts';
-import { footprint, type Mode } from '../rig/fixture-type.ts';
+import { type FixtureType, footprint, type Mode } from '../rig/fixture-type.ts';
 import { typesWith } from '../rig/library.ts';
+import { Choice } from './choice.ts';
 import type { Show } from './document.ts';
-
-type Wrong = (path: string, message: string) => void;
+import { type Fault, faultAt, type Place, placesOf } from './things.ts';
 
 /** Types that the show brings along: no mode named twice, no slot with two masters, no range that runs backwards. */
-export function checkTypes(show: Show, wrong: Wrong): void {
-  for (const [i, type] of show.fixtureTypes.entries()) {
+export function* typeFaults(show: Show): Generator<Fault> {
+  for (const at of placesOf(show, 'fixtureType')) {
     const seen = new Set<string>();
-    for (const [k, mode] of type.modes.entries()) {
-      const path = `fixtureTypes[${i}].modes[${k}]`;
-      if (seen.has(mode.id)) wrong(`${path}.id`, `"${mode.id}" is given twice`);
+    for (const [k, mode] of at.thing.modes.entries()) {
+      if (seen.has(mode.id)) yield faultAt(at, `modes[${k}].id`, `"${mode.id}" is given twice`);
       seen.add(mode.id);
-      checkChannels(mode, `${path}.channels`, wrong);
+      yield* channelFaults(mode, at, `modes[${k}].channels`);
     }
   }
 }
 
-function checkChannels(mode: Mode, path: string, wrong: Wrong): void {
+function* channelFaults(mode: Mode, at: Place, within: string): Generator<Fault> {
   const taken = new Set<number>();
   for (const [i, channel] of mode.channels.entries()) {
     for (const field of ['slot', 'fine', 'ultra'] as const) {
       const slot = channel[field];
       if (slot === undefined) continue;
-      if (taken.has(slot)) wrong(`${path}[${i}].${field}`, `slot ${slot} has a job already`);
+      if (taken.has(slot)) yield faultAt(at, `${within}[${i}].${field}`, `slot ${slot} has a job already`);
       taken.add(slot);
     }
     for (const [k, { from, to }] of channel.functions.entries())
-      if (from > to) wrong(`${path}[${i}].functions[${k}].to`, `must be at least "from", which is ${from} (found ${to})`);
+      if (from > to)
+        yield faultAt(at, `${within}[${i}].functions[${k}].to`, `must be at least "from", which is ${from} (found ${to})`);
   }
 }
 
 /** Every fixture has a type and a mode that exist, and slots of its own inside one universe. */
-export function checkPatch(show: Show, wrong: Wrong): void {
-  const types = typesWith(show.fixtureTypes);
-  const owners = new Map<string, string>();
-  for (const [i, fixture] of show.fixtures.entries()) {
-    const { name, type: typeId, mode: modeId, universe, address } = fixture;
-    const path = `fixtures[${i}]`;
+export function* patchFaults(show: Show): Generator<Fault> {
+  const types = typesWith<FixtureType>(show.fixtureTypes);
+  const known = new Choice('fixture type', types.keys());
+  /** By universe, who has each slot. */
+  const owners = new Map<number, (string | undefined)[]>();
+  for (const at of placesOf(show, 'fixture')) {
+    const { name, type: typeId, mode: modeId, universe, address } = at.thing;
     const type = types.get(typeId);
     const mode = type?.modes.find(({ id }) => id === modeId);
-    if (type === undefined) {
-      wrong(`${path}.type`, `there is no fixture type "${typeId}"; known are ${[...types.keys()].join(', ')}`);
-      continue;
-    }
-    if (mode === undefined) {
-      wrong(`${path}.mode`, `"${type.name}" has no mode "${modeId}"; it has ${type.modes.map(({ id }) => id).join(', ')}`);
-      continue;
-    }
-    checkAdjustments(fixture, mode, path, wrong);
-    const last = address + footprint(mode) - 1;
-    if (last > 512) {
-      wrong(`${path}.address`, `needs slots ${address} to ${last}, but a universe ends at 512`);
-      continue;
-    }
-    const slots = Array.from({ length: last - address + 1 }, (_, k) => `${universe}/${address + k}`);
-    const clash = slots.findIndex((slot) => owners.has(slot));
-    if (clash >= 0)
-      wrong(
-        `${path}.address`,
-        `"${name}" and "${owners.get(slots[clash] as string)}" both want slot ${address + clash} of universe ${universe}`,
+    if (type === undefined) yield faultAt(at, 'type', known.lacks(typeId));
+    else if (mode === undefined)
+      yield faultAt(
+        at,
+        'mode',
+        `"${type.name}" has no mode "${modeId}"; ${
+          new Choice(
+            'mode',
+            type.modes.map(({ id }) => id),
+          ).words
+        }`,
       );
-    for (const slot of slots) owners.set(slot, owners.get(slot) ?? name);
+    else yield* adjustmentFaults(at, mode);
+    if (universe === undefined) yield faultAt(at, 'universe', 'has no universe yet');
+    if (address === undefined) yield faultAt(at, 'address', 'has no address yet');
+    if (mode === undefined || universe === undefined || address === undefined) continue;
+    const last = address + footprint(mode) - 1;
+    if (last > SLOTS) {
+      yield faultAt(at, 'address', `needs slots ${address} to ${last}, but a universe ends at ${SLOTS}`);
+      continue;
+    }
+    const owned = owners.get(universe) ?? new Array<string | undefined>(SLOTS + 1);
+    owners.set(universe, owned);
+    const clash = owned.findIndex((owner, slot) => owner !== undefined && slot >= address && slot <= last);
+    if (clash >= 0) yield faultAt(at, 'address', `"${name}" and "${owned[clash]}" both want slot ${clash} of universe ${universe}`);
+    for (let slot = address; slot <= last; slot++) owned[slot] ??= name;
   }
 }
 
+const SLOTS = 512;
+
 /** A lamp is adjusted only in what it has: anything else would be a slip of the pen that nobody sees. */
-function checkAdjustments(
-  { invert, swapPanTilt, limits, trim }: Show['fixtures'][number],
-  mode: Mode,
-  path: string,
-  wrong: Wrong,
-): void {
+function* adjustmentFaults(at: Place<Show['fixtures'][number]>, mode: Mode): Generator<Fault> {
+  const { invert, swapPanTilt, limits, trim } = at.thing;
   const has = new Set(mode.channels.flatMap(({ functions }) => functions.map(({ attribute }) => attribute)));
   const axes = { pan: has.has('Pan'), tilt: has.has('Tilt') };
   for (const axis of ['pan', 'tilt'] as const) {
     if (axes[axis]) continue;
-    if (invert?.[axis] === true) wrong(`${path}.invert.${axis}`, `this mode has no ${axis}`);
-    if (limits?.[axis] !== undefined) wrong(`${path}.limits.${axis}`, `this mode has no ${axis}`);
+    if (invert?.[axis] === true) yield faultAt(at, `invert.${axis}`, `this mode has no ${axis}`);
+    if (limits?.[axis] !== undefined) yield faultAt(at, `limits.${axis}`, `this mode has no ${axis}`);
   }
-  if (swapPanTilt === true && !(axes.pan && axes.tilt)) wrong(`${path}.swapPanTilt`, 'this mode has not both pan and tilt');
+  if (swapPanTilt === true && !(axes.pan && axes.tilt)) yield faultAt(at, 'swapPanTilt', 'this mode has not both pan and tilt');
   const emitters = [...has].filter(isEmitter);
   for (const name of Object.keys(trim ?? {}) as EmitterName[])
     if (!has.has(name))
-      wrong(
-        `${path}.trim.${name}`,
+      yield faultAt(
+        at,
+        `trim.${name}`,
         `this mode has no such emitter; it has ${emitters.length === 0 ? 'none' : emitters.join(', ')}`,
       );
 }

@@ -1,103 +1,105 @@
-import type { Problem } from '../core/errors.ts';
 import { parseColour } from '../light/colour-value.ts';
-import { checkPatch, checkTypes } from './check-patch.ts';
+import { Choice } from './choice.ts';
 import { type ItemKind, type ItemRef, itemKinds, type Part, type Show, type Who } from './document.ts';
+import { type Fault, faultAt, type ListKind, listOf, type Place, placeOfShow, placesOf } from './things.ts';
 
-const LONGEST_CHOICE = 12;
+const plain: Readonly<Record<Exclude<ListKind, 'fixtureType' | 'moment'>, string>> = {
+  themeColour: 'theme colour',
+  fixture: 'fixture',
+  group: 'group',
+  look: 'look',
+  chase: 'chase',
+  movement: 'movement',
+  hit: 'hit',
+  button: 'button',
+};
 
-/** What the schema cannot see: names that lead nowhere, names given twice, fixtures that overlap in a universe. */
-export function checkReferences(show: Show): Problem[] {
-  const problems: Problem[] = [];
-  const wrong = (path: string, message: string): void => void problems.push({ path, message });
+/** What is named and is not there, and what is still empty. */
+export function* referenceFaults(show: Show): Generator<Fault> {
+  const known = Object.fromEntries(
+    Object.entries(plain).map(([kind, what]) => [
+      kind,
+      new Choice(
+        what,
+        listOf(show, kind as ListKind).map(({ id }) => id),
+      ),
+    ]),
+  ) as Readonly<Record<keyof typeof plain, Choice>>;
+  const uses = new Choice('use', new Set(show.fixtures.map(({ use }) => use)));
 
-  const ids = (list: readonly { readonly id: string }[], path: string): ReadonlySet<string> => {
-    const seen = new Set<string>();
-    for (const [i, { id }] of list.entries()) {
-      if (seen.has(id)) wrong(`${path}[${i}].id`, `"${id}" is given twice`);
-      seen.add(id);
+  function* one(at: Place, kind: keyof typeof plain, id: string, within: string): Generator<Fault> {
+    if (!known[kind].has(id)) yield faultAt(at, within, known[kind].lacks(id));
+  }
+  function* who(at: Place, all: readonly Who[], within: string): Generator<Fault> {
+    if (all.length === 0) yield faultAt(at, within, 'speaks of no fixture yet');
+    for (const [i, each] of all.entries()) {
+      if ('fixture' in each) yield* one(at, 'fixture', each.fixture, `${within}[${i}].fixture`);
+      if ('group' in each) yield* one(at, 'group', each.group, `${within}[${i}].group`);
+      if ('use' in each && !uses.has(each.use))
+        yield faultAt(at, `${within}[${i}].use`, `no fixture has the use "${each.use}"; ${uses.words}`);
     }
-    return seen;
-  };
-  const known = (set: ReadonlySet<string>, id: string, path: string, what: string): void => {
-    if (!set.has(id)) wrong(path, `there is no ${what} "${id}"; ${choice(set)}`);
-  };
-
-  const fixtures = ids(show.fixtures, 'fixtures');
-  const groups = ids(show.groups, 'groups');
-  const themeColours = ids(show.theme.colours, 'theme.colours');
-  const buttons = ids(show.buttons, 'buttons');
-  const items: Readonly<Record<ItemKind, ReadonlySet<string>>> = {
-    look: ids(show.looks, 'looks'),
-    chase: ids(show.chases, 'chases'),
-    movement: ids(show.movements, 'movements'),
-    hit: ids(show.hits, 'hits'),
-  };
-  ids(show.fixtureTypes, 'fixtureTypes');
-  ids(show.moments, 'moments');
-
-  const checkWho = (who: readonly Who[], path: string): void => {
-    for (const [i, one] of who.entries()) {
-      if ('fixture' in one) known(fixtures, one.fixture, `${path}[${i}].fixture`, 'fixture');
-      if ('group' in one) known(groups, one.group, `${path}[${i}].group`, 'group');
-      if ('use' in one && !show.fixtures.some(({ use }) => use === one.use))
-        wrong(`${path}[${i}].use`, `no fixture has the use "${one.use}"; ${choice(new Set(show.fixtures.map(({ use }) => use)))}`);
-    }
-  };
-  const checkParts = (parts: readonly Part[], path: string): void => {
-    for (const [i, part] of parts.entries()) {
-      checkWho(part.who, `${path}[${i}].who`);
+  }
+  function* parts(at: Place, all: readonly Part[], within: string): Generator<Fault> {
+    if (all.length === 0) yield faultAt(at, within, 'does nothing yet: it has no parts');
+    for (const [i, part] of all.entries()) {
+      yield* who(at, part.who, `${within}[${i}].who`);
       for (const [k, text] of [part.colour ?? []].flat().entries()) {
         const value = parseColour(text);
-        const at = `${path}[${i}].colour${Array.isArray(part.colour) ? `[${k}]` : ''}`;
-        if (value?.kind === 'theme') known(themeColours, value.id, at, 'theme colour');
+        const place = `${within}[${i}].colour${Array.isArray(part.colour) ? `[${k}]` : ''}`;
+        if (value?.kind === 'theme') yield* one(at, 'themeColour', value.id, place);
       }
     }
-  };
-  const checkItem = (ref: ItemRef, path: string): void => {
+  }
+  function* item(at: Place, ref: ItemRef, within: string): Generator<Fault> {
     for (const kind of itemKinds) {
       const id = (ref as Partial<Record<ItemKind, string>>)[kind];
-      if (id !== undefined) known(items[kind], id, `${path}.${kind}`, kind);
+      if (id !== undefined) yield* one(at, kind, id, `${within}.${kind}`);
     }
-  };
-  const checkItems = (refs: readonly ItemRef[], path: string): void => {
-    for (const [i, ref] of refs.entries()) checkItem(ref, `${path}[${i}]`);
-  };
+  }
+  function* items(at: Place, refs: readonly ItemRef[], within: string): Generator<Fault> {
+    for (const [i, ref] of refs.entries()) yield* item(at, ref, `${within}[${i}]`);
+  }
 
-  for (const [i, group] of show.groups.entries())
-    for (const [k, id] of group.fixtures.entries()) known(fixtures, id, `groups[${i}].fixtures[${k}]`, 'fixture');
-  for (const [i, { parts }] of show.looks.entries()) checkParts(parts, `looks[${i}].parts`);
-  for (const [i, { parts }] of show.hits.entries()) checkParts(parts, `hits[${i}].parts`);
-  for (const [i, { steps }] of show.chases.entries()) {
-    for (const [k, { parts }] of steps.entries()) checkParts(parts, `chases[${i}].steps[${k}].parts`);
+  for (const at of placesOf(show, 'group')) {
+    if (at.thing.fixtures.length === 0) yield faultAt(at, 'fixtures', 'has no fixtures yet');
+    for (const [k, id] of at.thing.fixtures.entries()) yield* one(at, 'fixture', id, `fixtures[${k}]`);
+  }
+  for (const at of placesOf(show, 'look')) yield* parts(at, at.thing.parts, 'parts');
+  for (const at of placesOf(show, 'hit')) yield* parts(at, at.thing.parts, 'parts');
+  for (const at of placesOf(show, 'chase')) {
+    const { steps } = at.thing;
+    if (steps.length < 2) yield faultAt(at, 'steps', `must have at least 2 steps (found ${steps.length})`);
+    for (const [k, step] of steps.entries()) yield* parts(at, step.parts, `steps[${k}].parts`);
     if (new Set(steps.map(({ length }) => 'beats' in length)).size > 1)
-      wrong(`chases[${i}].steps`, 'must count all in seconds or all in beats');
+      yield faultAt(at, 'steps', 'must count all in seconds or all in beats');
   }
-  for (const [i, { who }] of show.movements.entries()) checkWho(who, `movements[${i}].who`);
-  for (const [i, { starts, stops }] of show.buttons.entries()) {
-    checkItems(starts, `buttons[${i}].starts`);
-    checkItems(stops, `buttons[${i}].stops`);
+  for (const at of placesOf(show, 'movement')) yield* who(at, at.thing.who, 'who');
+  for (const at of placesOf(show, 'button')) {
+    if (at.thing.starts.length === 0) yield faultAt(at, 'starts', 'starts nothing yet');
+    yield* items(at, at.thing.starts, 'starts');
+    yield* items(at, at.thing.stops, 'stops');
   }
-  for (const [i, moment] of show.moments.entries())
-    for (const [k, id] of moment.buttons.entries()) known(buttons, id, `moments[${i}].buttons[${k}]`, 'button');
-  checkItems(show.start, 'start');
-  for (const id of Object.keys(show.masters.groups)) known(groups, id, `masters.groups.${id}`, 'group');
-  if (show.fallback !== 'blackout') checkItem(show.fallback, 'fallback');
-
-  const names = new Map<string, number>();
-  for (const [i, { name }] of show.buttons.entries()) {
-    const first = names.get(name.toLowerCase());
-    if (first !== undefined)
-      wrong(`buttons[${i}].name`, `"${name}" is also the name of buttons[${first}]: a thumb could not tell them apart`);
-    names.set(name.toLowerCase(), first ?? i);
+  yield* alikeNames(show);
+  for (const at of placesOf(show, 'moment')) {
+    for (const [k, id] of at.thing.buttons.entries()) yield* one(at, 'button', id, `buttons[${k}]`);
+    yield* items(at, at.thing.starts, 'starts');
+    yield* items(at, at.thing.stops, 'stops');
   }
 
-  checkTypes(show, wrong);
-  checkPatch(show, wrong);
-  return problems;
+  const at = placeOfShow(show);
+  for (const list of ['fixtures', 'looks', 'buttons'] as const)
+    if (show[list].length === 0) yield faultAt(at, list, `has no ${list} yet`);
+  yield* items(at, show.start, 'start');
+  for (const id of Object.keys(show.masters.groups)) yield* one(at, 'group', id, `masters.groups.${id}`);
+  if (show.fallback !== 'blackout') yield* item(at, show.fallback, 'fallback');
 }
 
-/** `known are dinner, dancing` */
-function choice(of: ReadonlySet<string>): string {
-  if (of.size === 0) return 'there are none';
-  return `known are ${[...of].slice(0, LONGEST_CHOICE).join(', ')}${of.size > LONGEST_CHOICE ? '…' : ''}`;
+function* alikeNames(show: Show): Generator<Fault> {
+  const names = new Map<string, string>();
+  for (const at of placesOf(show, 'button')) {
+    const { name } = at.thing;
+    const first = names.get(name.toLowerCase());
+    if (first !== undefined) yield faultAt(at, 'name', `"${name}" is also the name of ${first}: a thumb could not tell them apart`);
+    names.set(name.toLowerCase(), first ?? at.path);
+  }
 }

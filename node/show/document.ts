@@ -5,6 +5,12 @@ import { plainText } from '../core/text.ts';
 import { colour, themeColour } from '../light/colour-value.ts';
 import { adjustments } from '../rig/adjustments.ts';
 import { fixtureType, id } from '../rig/fixture-type.ts';
+import { byPlace, inOrder, orderKey } from './order.ts';
+
+/**
+ * The shape of a show: what must hold at all times, also of a draft that somebody is still working on. A look without parts, a button
+ * that starts nothing, a fixture without an address are drafts; `faults.ts` says what keeps a draft from being played.
+ */
 
 /** Version of the document format. A change that older nodes would misread raises it and adds a step to `versions.ts`. */
 export const SHOW_VERSION = 2;
@@ -48,7 +54,7 @@ const aim = z.strictObject({ pan: asked('Pan'), tilt: asked('Tilt') });
 
 /** What some fixtures shall do. What it does not name is left to what plays below. */
 const part = z.strictObject({
-  who: z.array(who).min(1),
+  who: z.array(who),
   level: asked('Dimmer').optional(),
   /** One colour, or several dealt out in turn over the fixtures. */
   colour: z.union([colour, z.array(colour).min(1)]).optional(),
@@ -72,9 +78,11 @@ const stretch = z.union([
   z.strictObject({ beats: z.number().min(0.0625).max(256) }),
 ]);
 
+/** What the things of a list share. */
+const listed = { id, order: orderKey.optional(), name };
+
 const playable = {
-  id,
-  name,
+  ...listed,
   /** Seconds to come in; and to go, unless `fadeOut` says otherwise. */
   fade: seconds.default(2),
   fadeOut: seconds.optional(),
@@ -84,7 +92,7 @@ const playable = {
   unattended: z.boolean().default(false),
 };
 
-const look = z.strictObject({ ...playable, parts: z.array(part).min(1) });
+const look = z.strictObject({ ...playable, parts: z.array(part) });
 
 const chase = z.strictObject({
   ...playable,
@@ -95,16 +103,15 @@ const chase = z.strictObject({
         length: stretch,
         /** Share of the step that is spent coming over from the step before. */
         fade: level.default(0),
-        parts: z.array(part).min(1),
+        parts: z.array(part),
       }),
     )
-    .min(2)
     .max(256),
 });
 
 const movement = z.strictObject({
   ...playable,
-  who: z.array(who).min(1),
+  who: z.array(who),
   figure: z.enum(['circle', 'eight', 'sweep', 'drift']),
   /** Centre of the figure; absent: wherever the heads are aimed below. */
   aim: aim.optional(),
@@ -120,7 +127,7 @@ const movement = z.strictObject({
 const hit = z.strictObject({
   ...playable,
   fade: seconds.default(0),
-  parts: z.array(part).min(1),
+  parts: z.array(part),
   /** Seconds after which it lets go by itself, whatever holds it. */
   longest: z.number().min(0.1).max(30).default(8),
 });
@@ -134,50 +141,50 @@ export const itemRef = z.union([
 ]);
 
 const button = z.strictObject({
-  id,
-  name,
+  ...listed,
   /** What guests will see, in one line. */
   line: plainText.max(120).default(''),
-  starts: z.array(itemRef).min(1),
+  starts: z.array(itemRef),
   stops: z.array(itemRef).default([]),
   /** Besides, whatever else plays on the fixtures that it speaks of is let go, but for what is marked to stay: a new scene. */
   alone: z.boolean().default(false),
 });
 
-const moment = z.strictObject({ id, name, buttons: z.array(id).default([]) });
+/** A part of the evening. */
+const moment = z.strictObject({
+  ...listed,
+  /** Those that a person will want in it, in their order. */
+  buttons: z.array(id).default([]),
+  /** What begins with it and what goes. */
+  starts: z.array(itemRef).default([]),
+  stops: z.array(itemRef).default([]),
+  /** When it is due, by the clock on the wall. */
+  at: z
+    .string()
+    .regex(/^([01]\d|2[0-3]):[0-5]\d$/, { error: 'must be a time of day such as "21:30"' })
+    .optional(),
+});
 
 const fixture = z.strictObject({
-  id,
-  name,
+  ...listed,
   type: id,
   mode: id,
-  universe: universeNumber,
+  universe: universeNumber.optional(),
   /** Start address: its first slot, from 1. */
-  address: z.int().min(1).max(512),
+  address: z.int().min(1).max(512).optional(),
   use: z.enum(uses),
   ...adjustments.shape,
 });
 
-export const showDocument = z.strictObject({
-  $schema: z.string().optional(),
-  format: z.literal('duskhand-show'),
-  version: z.literal(SHOW_VERSION),
-  id,
+const group = z.strictObject({ ...listed, fixtures: z.array(id) });
+const colourOfTheme = z.strictObject({ ...listed, value: themeColour });
+
+/** What a show says once. */
+export const single = {
   name,
   /** Invented throughout, to try things out with. */
   demo: z.boolean().default(false),
   notes: z.string().max(10_000).default(''),
-  theme: z.strictObject({ name, colours: z.array(z.strictObject({ id, name, value: themeColour })).max(32) }),
-  /** Types of this show only; the library's need no mention. */
-  fixtureTypes: z.array(fixtureType).default([]),
-  fixtures: z.array(fixture).min(1).max(2000),
-  groups: z.array(z.strictObject({ id, name, fixtures: z.array(id).min(1) })).default([]),
-  looks: z.array(look).min(1),
-  chases: z.array(chase).default([]),
-  movements: z.array(movement).default([]),
-  hits: z.array(hit).default([]),
-  buttons: z.array(button).min(1),
-  moments: z.array(moment).default([]),
   /** What plays when the show is started afresh. */
   start: z.array(itemRef).default([]),
   /** Levels of the masters at a fresh start. */
@@ -190,6 +197,70 @@ export const showDocument = z.strictObject({
   remoteWatch: z
     .strictObject({ allow: z.number().min(5).max(600).default(60), countdown: z.number().min(5).max(120).default(20) })
     .default({ allow: 60, countdown: 20 }),
+};
+
+/** The things that a show is a list of, by kind: what one is, where in the document they stand, and how many there may be at most. */
+export const kinds = {
+  themeColour: { one: colourOfTheme, path: 'theme.colours', most: 32 },
+  /** Types of this show only; the library's need no mention. */
+  fixtureType: { one: fixtureType, path: 'fixtureTypes', most: 2000 },
+  fixture: { one: fixture, path: 'fixtures', most: 2000 },
+  group: { one: group, path: 'groups', most: 1000 },
+  look: { one: look, path: 'looks', most: 5000 },
+  chase: { one: chase, path: 'chases', most: 2000 },
+  movement: { one: movement, path: 'movements', most: 2000 },
+  hit: { one: hit, path: 'hits', most: 2000 },
+  button: { one: button, path: 'buttons', most: 2000 },
+  moment: { one: moment, path: 'moments', most: 1000 },
+} as const;
+
+interface KindOf<One> {
+  readonly one: One;
+  readonly most: number;
+}
+
+/** No id twice, and in the order of their ids. */
+const set = <One extends z.ZodObject<{ id: typeof id }>>({ one, most }: KindOf<One>) =>
+  z
+    .array(one)
+    .max(most)
+    .superRefine(noneTwice)
+    .transform((all) => all.sort(byPlace))
+    .default([]);
+
+/** No id twice, and in the order of their keys. */
+const list = <One extends z.ZodObject<{ id: typeof id; order: z.ZodOptional<typeof orderKey> }>>({ one, most }: KindOf<One>) =>
+  z
+    .array(one)
+    .max(most)
+    .superRefine(noneTwice)
+    .transform((all) => inOrder(all))
+    .default([]);
+
+function noneTwice(all: readonly { readonly id: string }[], context: z.RefinementCtx): void {
+  const seen = new Set<string>();
+  for (const [i, { id }] of all.entries()) {
+    if (seen.has(id)) context.addIssue({ code: 'custom', path: [i, 'id'], message: `"${id}" is given twice` });
+    seen.add(id);
+  }
+}
+
+export const showDocument = z.strictObject({
+  $schema: z.string().optional(),
+  format: z.literal('duskhand-show'),
+  version: z.literal(SHOW_VERSION),
+  id,
+  ...single,
+  theme: z.strictObject({ name, colours: list(kinds.themeColour) }),
+  fixtureTypes: set(kinds.fixtureType),
+  fixtures: list(kinds.fixture),
+  groups: list(kinds.group),
+  looks: list(kinds.look),
+  chases: list(kinds.chase),
+  movements: list(kinds.movement),
+  hits: list(kinds.hit),
+  buttons: list(kinds.button),
+  moments: list(kinds.moment),
 });
 
 export type Show = z.infer<typeof showDocument>;

@@ -2,8 +2,8 @@ import { z } from 'zod';
 import { InputError } from '../core/errors.ts';
 import { LONGEST_LIST, readAs } from '../core/explain.ts';
 import { type OutputSettings, outputSettings } from '../core/output-settings.ts';
-import { checkReferences } from './check-references.ts';
 import { SHOW_VERSION, type Show, showDocument } from './document.ts';
+import { faultsOf } from './faults.ts';
 import { bringUp, type Document } from './versions.ts';
 
 const MISTAKES = 'The show has mistakes';
@@ -25,18 +25,24 @@ export function parseJson(text: string): unknown {
 }
 
 /**
- * Reads a show of any version from a value taken out of JSON.
+ * Reads a draft of any version from a value taken out of JSON: its shape is right, but it may be incomplete.
  * @throws InputError naming the problems found: where, what is allowed, what stands there.
  */
-export function readShow(json: unknown): Reading {
+export function readDraft(json: unknown): Reading {
   refuseOthers(json);
   const { document, outputs } = bringUp(json);
   const show = readAs(showDocument, document, MISTAKES);
-  const problems = checkReferences(show);
-  if (problems.length > 0) throw new InputError(MISTAKES, problems.slice(0, LONGEST_LIST));
-  return outputs === undefined
-    ? { show }
-    : { show, ...readAs(z.object({ outputs: z.array(outputSettings) }), { outputs }, MISTAKES) };
+  return outputs === undefined ? { show } : { show, ...readAs(besides, { outputs }, MISTAKES) };
+}
+
+const besides = z.object({ outputs: z.array(outputSettings) });
+
+/** As {@link readDraft}, for a show that is to be played: it must have no faults either. */
+export function readShow(json: unknown): Reading {
+  const reading = readDraft(json);
+  const faults = faultsOf(reading.show, LONGEST_LIST);
+  if (faults.length > 0) throw new InputError(MISTAKES, faults);
+  return reading;
 }
 
 /** As {@link readShow}, for whoever wants the show alone. */

@@ -32,14 +32,14 @@ export const schemaRows: readonly Row[] = [
   // ANSI E1.31-2018 section 9.1.1: 1..63999.
   ['universe 64000', (s) => (s.fixtures[0].universe = 64000), 'fixtures[0].universe', 'at most 63999', '(found 64000)'],
   ['a strobe past 25 Hz', (s) => (s.hits[0].parts[0].strobe = 26), 'hits[0].parts[0].strobe', 'at most 25', '(found 26)'],
-  ['no looks', (s) => (s.looks = []), 'looks', 'at least 1 entry', '(found an empty list)'],
-  ['a chase of one step', (s) => s.chases[0].steps.pop(), 'chases[0].steps', 'at least 2 entries', '(found a list of 1)'],
   ['an id with capitals', (s) => (s.looks[0].id = 'Warm Look'), 'looks[0].id', 'lower-case', '(found "Warm Look")'],
   ['no name', (s) => delete s.name, 'name', 'must be text', '(found nothing)'],
   ['a name that would clear a terminal', (s) => (s.buttons[0].name = '\u001b[2J'), 'buttons[0].name', 'no control characters'],
   ['a name of two lines', (s) => (s.name = 'a\nb'), 'name', 'no control characters'],
   ['a name that reads backwards', (s) => (s.fixtures[0].name = 'a\u202eb'), 'fixtures[0].name', 'direction of reading'],
   ['a line with an old control', (s) => (s.buttons[0].line = 'a\u009bb'), 'buttons[0].line', 'no control characters'],
+  ['a moment at no time of day', (s) => (s.moments[0].at = '24:00'), 'moments[0].at', 'a time of day such as "21:30"'],
+  ['an order that leaves no room before it', (s) => (s.looks[0].order = 'a0'), 'looks[0].order', 'the last of them no 0'],
   // Words outside their list.
   ['an unknown use', (s) => (s.fixtures[0].use = 'lamp'), 'fixtures[0].use', 'one of "uplight", "dance wash"', '(found "lamp")'],
   ['an unknown figure', (s) => (s.movements[0].figure = 'square'), 'movements[0].figure', '"circle", "eight"', '(found "square")'],
@@ -222,6 +222,18 @@ export const readerRows: readonly Row[] = [
     'no button "panic"',
     'known are warm, turn',
   ],
+  [
+    'a moment that starts an unknown look',
+    (s) => (s.moments[0].starts = [{ look: 'cold' }]),
+    'moments[0].starts[0].look',
+    'no look "cold"',
+  ],
+  [
+    'a moment that stops an unknown hit',
+    (s) => (s.moments[0].stops = [{ hit: 'boom' }]),
+    'moments[0].stops[0].hit',
+    'no hit "boom"',
+  ],
   ['an unknown look to fall back to', (s) => (s.fallback = { look: 'cold' }), 'fallback.look', 'no look "cold"', 'known are warm'],
   ['a master of an unknown group', (s) => (s.masters = { groups: { walls: 1 } }), 'masters.groups.walls', 'no group "walls"'],
   [
@@ -231,6 +243,17 @@ export const readerRows: readonly Row[] = [
     'no theme colour "cream"',
     'there are none',
   ],
+  // What is still empty.
+  ['no looks', (s) => (s.looks = []), 'looks', 'has no looks yet'],
+  ['no fixtures', (s) => delete s.fixtures, 'fixtures', 'has no fixtures yet'],
+  ['a look without parts', (s) => (s.looks[0].parts = []), 'looks[0].parts', 'has no parts'],
+  ['a part for nobody', (s) => (s.hits[0].parts[0].who = []), 'hits[0].parts[0].who', 'speaks of no fixture yet'],
+  ['a chase of one step', (s) => s.chases[0].steps.pop(), 'chases[0].steps', 'at least 2 steps (found 1)'],
+  ['a figure for nobody', (s) => (s.movements[0].who = []), 'movements[0].who', 'speaks of no fixture yet'],
+  ['an empty group', (s) => (s.groups[0].fixtures = []), 'groups[0].fixtures', 'has no fixtures yet'],
+  ['a button that starts nothing', (s) => (s.buttons[0].starts = []), 'buttons[0].starts', 'starts nothing yet'],
+  ['a fixture without an address', (s) => delete s.fixtures[1].address, 'fixtures[1].address', 'has no address yet'],
+  ['a fixture without a universe', (s) => delete s.fixtures[1].universe, 'fixtures[1].universe', 'has no universe yet'],
   // Names given twice.
   ['a fixture twice', (s) => (s.fixtures[1].id = 'left'), 'fixtures[1].id', '"left" is given twice'],
   ...(['groups', 'looks', 'chases', 'movements', 'hits', 'moments'] as const).map(
@@ -253,7 +276,7 @@ export const readerRows: readonly Row[] = [
     'no fixture type "lava-lamp"',
     'known are rgb-par, rgbw-par',
   ],
-  ['a mode that the type lacks', (s) => (s.fixtures[0].mode = '9ch'), 'fixtures[0].mode', 'no mode "9ch"', 'it has 4ch, 6ch'],
+  ['a mode that the type lacks', (s) => (s.fixtures[0].mode = '9ch'), 'fixtures[0].mode', 'no mode "9ch"', 'known are 4ch, 6ch'],
   [
     'an overlap by one slot',
     (s) => (s.fixtures[1].address = 6),

@@ -33,7 +33,7 @@ describe('a show with a mistake', () => {
     show.tempo = 5;
     show.looks[0].fade = 'slow';
     show.hits[0].longest = 99;
-    expect(refusal(() => checkShow(show)).problems.map(({ path }) => path)).toEqual(['looks[0].fade', 'hits[0].longest', 'tempo']);
+    expect(refusal(() => checkShow(show)).problems.map(({ path }) => path)).toEqual(['tempo', 'looks[0].fade', 'hits[0].longest']);
   });
 
   it('gets a list that can be read when everything is wrong', () => {
