@@ -21,19 +21,18 @@ export const LONGEST_LIST = 20;
 /**
  * Reads a value by a schema.
  * @param summary what to say of it as a whole when it has mistakes
+ * @param at where in something larger it stands, to be put in front of the place of every mistake
  * @throws InputError with the first of its mistakes: where, what is allowed, what stands there
  */
-export function readAs<Schema extends z.ZodType>(schema: Schema, json: unknown, summary: string): z.output<Schema> {
+export function readAs<Schema extends z.ZodType>(schema: Schema, json: unknown, summary: string, at = ''): z.output<Schema> {
   const first = schema.safeParse(json, atFirst);
   if (first.success) return first.data;
   const all = isLarge(json) ? first : schema.safeParse(json, { error: plainWords });
   const { issues } = all.error ?? first.error;
+  const problems = issues.slice(0, LONGEST_LIST).flatMap((issue) => explain(issue, json));
   throw new InputError(
     summary,
-    issues
-      .slice(0, LONGEST_LIST)
-      .flatMap((issue) => explain(issue, json))
-      .slice(0, LONGEST_LIST),
+    problems.slice(0, LONGEST_LIST).map(({ path, message }) => ({ path: [at, path].filter(Boolean).join('.'), message })),
   );
 }
 

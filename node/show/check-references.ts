@@ -1,7 +1,8 @@
 import { parseColour } from '../light/colour-value.ts';
 import { Choice } from './choice.ts';
 import { type ItemKind, type ItemRef, itemKinds, type Part, type Show, type Who } from './document.ts';
-import { type Fault, faultAt, type ListKind, listOf, type Place, placeOfShow, placesOf } from './things.ts';
+import { type Fault, faultAt, type Place, placeOfShow, placesOf } from './places.ts';
+import { type ListKind, listOf } from './things.ts';
 
 const plain: Readonly<Record<Exclude<ListKind, 'fixtureType' | 'moment'>, string>> = {
   themeColour: 'theme colour',

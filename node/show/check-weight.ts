@@ -2,7 +2,7 @@ import { MOST_AT_ONCE } from '../core/limits.ts';
 import { type FixtureType, footprint, type Mode } from '../rig/fixture-type.ts';
 import { typesWith } from '../rig/library.ts';
 import type { Show, Who } from './document.ts';
-import { type Fault, faultAt, type Place, placeOfShow, placesOf } from './things.ts';
+import { type Fault, faultAt, type Place, placeOfShow, placesOf } from './places.ts';
 
 /**
  * What a show may ask of a small board at most. A frame is due every 25 ms, and a board takes about five times as long as a desktop

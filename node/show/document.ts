@@ -180,7 +180,7 @@ const group = z.strictObject({ ...listed, fixtures: z.array(id) });
 const colourOfTheme = z.strictObject({ ...listed, value: themeColour });
 
 /** What a show says once. */
-export const single = {
+const single = {
   name,
   /** Invented throughout, to try things out with. */
   demo: z.boolean().default(false),
@@ -188,7 +188,7 @@ export const single = {
   /** What plays when the show is started afresh. */
   start: z.array(itemRef).default([]),
   /** Levels of the masters at a fresh start. */
-  masters: z.strictObject({ all: level.default(1), groups: z.record(id, level).default({}) }).default({ all: 1, groups: {} }),
+  masters: z.strictObject({ all: level.default(1), groups: byId(level).default({}) }).default({ all: 1, groups: {} }),
   /** Beats a minute until somebody taps another tempo. */
   tempo: z.number().min(20).max(300).default(120),
   /** What an attended show does when its last remote drops. */
@@ -198,6 +198,21 @@ export const single = {
     .strictObject({ allow: z.number().min(5).max(600).default(60), countdown: z.number().min(5).max(120).default(20) })
     .default({ allow: 60, countdown: 20 }),
 };
+
+/** Values by the ids of other things. A record of the schema library passes `__proto__` over without a word. */
+function byId<Value extends z.ZodType>(value: Value) {
+  return z.preprocess(
+    (json, context) => {
+      if (typeof json === 'object' && json !== null && Object.hasOwn(json, '__proto__'))
+        context.addIssue({ code: 'custom', path: ['__proto__'], message: 'is no id' });
+      return json;
+    },
+    z.record(id, value),
+  );
+}
+
+/** The show itself as a thing: what it says once, and the name of its theme. */
+export const ofShow = z.strictObject({ id, ...single, themeName: name });
 
 /** The things that a show is a list of, by kind: what one is, where in the document they stand, and how many there may be at most. */
 export const kinds = {

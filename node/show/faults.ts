@@ -2,7 +2,7 @@ import { patchFaults, typeFaults } from './check-patch.ts';
 import { referenceFaults } from './check-references.ts';
 import { weightFaults } from './check-weight.ts';
 import type { Show } from './document.ts';
-import type { Fault } from './things.ts';
+import type { Fault } from './places.ts';
 
 /** More than anybody looks at; the others turn up when these are mended. */
 const MOST_FAULTS = 200;

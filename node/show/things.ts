@@ -1,10 +1,12 @@
-import type { Problem } from '../core/errors.ts';
-import { kinds, type Show } from './document.ts';
+import type { z } from 'zod';
+import { kinds, type ofShow, type Show } from './document.ts';
 
 /** Kind of a thing that a show has a list of. */
 export type ListKind = keyof typeof kinds;
+export const listKinds = Object.keys(kinds) as [ListKind, ...ListKind[]];
 /** Those, and the show itself with what it says once. */
 export type Kind = ListKind | 'show';
+
 type PathOf<K extends ListKind> = (typeof kinds)[K]['path'];
 type ListAt<Path> = Path extends keyof Show ? Show[Path] : Show['theme']['colours'];
 export type ThingOf<K extends ListKind> = Extract<ListAt<PathOf<K>>, unknown[]>[number];
@@ -23,33 +25,14 @@ export function withList<K extends ListKind>(show: Show, kind: K, list: readonly
     : { ...show, [path]: list };
 }
 
-/** What keeps a show from being played: in which thing, and where in the document. */
-export interface Fault extends Problem {
-  readonly kind: Kind;
-  readonly id: string;
-  /** Field of the thing; absent: the thing as a whole. */
-  readonly field?: string;
+/** The show itself as a thing. */
+export function topOf(show: Show): z.output<typeof ofShow> {
+  const { id, name, demo, notes, start, masters, tempo, fallback, remoteWatch, theme } = show;
+  return { id, name, demo, notes, start, masters, tempo, fallback, remoteWatch, themeName: theme.name };
 }
 
-/** A thing, and where in the document it stands. */
-export interface Place<Thing = unknown> {
-  readonly kind: Kind;
-  readonly id: string;
-  readonly path: string;
-  readonly thing: Thing;
-}
-
-/** All things of a kind with their places. */
-export function* placesOf<K extends ListKind>(show: Show, kind: K): Generator<Place<ThingOf<K>>> {
-  const { path } = kinds[kind];
-  for (const [i, thing] of listOf(show, kind).entries()) yield { kind, id: thing.id, path: `${path}[${i}]`, thing };
-}
-
-export const placeOfShow = (show: Show): Place<Show> => ({ kind: 'show', id: show.id, path: '', thing: show });
-
-/** @param within the field and what lies in it, `parts[0].who`; empty for the whole thing. */
-export function faultAt({ kind, id, path }: Place, within: string, message: string): Fault {
-  const field = /^[^.[]*/.exec(within)?.[0] ?? '';
-  const where = [path, within].filter((part) => part !== '').join('.');
-  return { kind, id, ...(field === '' ? {} : { field }), path: where, message };
+/** The show that says other things of itself; everything else is the same objects. */
+export function withTop(show: Show, { themeName, ...top }: z.output<typeof ofShow>): Show {
+  const theme = themeName === show.theme.name ? show.theme : { ...show.theme, name: themeName };
+  return { ...show, ...top, theme };
 }

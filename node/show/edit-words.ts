@@ -1,0 +1,81 @@
+import type { Change } from './change.ts';
+import type { Show } from './document.ts';
+import { type Kind, listOf } from './things.ts';
+
+const kindWords: Readonly<Record<Kind, string>> = {
+  show: 'show',
+  themeColour: 'theme colour',
+  fixtureType: 'fixture type',
+  fixture: 'fixture',
+  group: 'group',
+  look: 'look',
+  chase: 'chase',
+  movement: 'movement',
+  hit: 'hit',
+  button: 'button',
+  moment: 'moment',
+};
+
+/** Fields that a person would not call by their own name. */
+const fieldWords: Readonly<Record<string, string>> = {
+  order: 'place',
+  who: 'lights',
+  at: 'time',
+  line: 'words below',
+  starts: 'start',
+  stops: 'stop',
+  value: 'colour',
+  aim: 'direction',
+  swapPanTilt: 'swapped pan and tilt',
+  dim: 'most light',
+};
+
+const MOST_FIELDS = 3;
+const MOST_THINGS = 3;
+
+/** An edit in plain words, for a history: "colour of Dinner". @param show as it is after the edit. */
+export function inWords(changes: readonly Change[], show: Show): string {
+  const things = new Map<string, Change[]>();
+  for (const change of changes) {
+    const key = `${change.kind}:${change.id}`;
+    things.set(key, [...(things.get(key) ?? []), change]);
+  }
+  const words = [...things.values()].map((own) => thingInWords(own, show));
+  const more = words.length - MOST_THINGS;
+  return more > 0 ? `${words.slice(0, MOST_THINGS).join('; ')}; and ${more} more` : words.join('; ');
+}
+
+function thingInWords(changes: readonly Change[], show: Show): string {
+  const [first] = changes;
+  if (first === undefined) return '';
+  if (first.do === 'add') return `new ${kindWords[first.kind]} ${nameIn(first.now)}`;
+  if (first.do === 'drop') return `${kindWords[first.kind]} ${nameIn(first.was)} taken out`;
+  const fields = changes.flatMap((change) => (change.do === 'set' ? changedIn(change.field, change.was, change.now) : []));
+  const all = [...new Set(fields)].map((field) => fieldWords[field] ?? spaced(field));
+  const what = all.length > MOST_FIELDS ? `${all.slice(0, MOST_FIELDS - 1).join(', ')} and more` : listed(all);
+  return `${what} of ${nameOf(first, show)}`;
+}
+
+/** The field; or where it is a list of parts, and only some fields of the parts differ, those: people speak of a look's colour. */
+function changedIn(field: string, was: unknown, now: unknown): string[] {
+  if (field !== 'parts' && field !== 'steps') return [field];
+  if (!Array.isArray(was) || !Array.isArray(now) || was.length !== now.length) return [field];
+  return was.flatMap((one: Record<string, unknown>, i) => {
+    const other = now[i] as Record<string, unknown>;
+    const differing = Object.keys({ ...one, ...other }).filter((key) => JSON.stringify(one[key]) !== JSON.stringify(other[key]));
+    return differing.flatMap((key) => changedIn(key, one[key], other[key]));
+  });
+}
+
+function nameOf({ kind, id }: Change, show: Show): string {
+  if (kind === 'show') return 'the show';
+  return listOf(show, kind).find((one) => one.id === id)?.name ?? id;
+}
+
+const nameIn = ({ name, id }: { readonly name?: unknown; readonly id: string }): string => (typeof name === 'string' ? name : id);
+
+/** `fadeOut` as `fade out`. */
+const spaced = (field: string): string => field.replace(/[A-Z]/g, (letter) => ` ${letter.toLowerCase()}`);
+
+const listed = (words: readonly string[]): string =>
+  words.length < 2 ? words.join('') : `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`;
