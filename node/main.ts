@@ -1,5 +1,4 @@
 #!/usr/bin/env node
-import { randomUUID } from 'node:crypto';
 import { readFileSync } from 'node:fs';
 import { hostname } from 'node:os';
 import { fileURLToPath } from 'node:url';
@@ -26,18 +25,11 @@ import { Engine } from './engine/engine.ts';
 import { Monitor } from './monitor/monitor.ts';
 import { offline } from './offline.ts';
 import { ARTNET_CREDIT } from './outputs/artnet/credit.ts';
-import { compileShow } from './playback/compile.ts';
-import { freshState, revive } from './playback/reduce.ts';
-import type { Show } from './show/document.ts';
-import { openDatabase } from './store/database.ts';
-import { FactTable } from './store/facts.ts';
-import { FixtureFileTable } from './store/fixture-files.ts';
-import { type JournalRow, JournalTable } from './store/journal.ts';
-import { lockFolder } from './store/lock.ts';
-import { RemoteTable } from './store/remotes.ts';
-import { SettingsTable } from './store/settings.ts';
-import { showToPlay } from './store/show-files.ts';
-import { ShowTable } from './store/shows.ts';
+import { beginningOf } from './store/beginning.ts';
+import { firstOf } from './store/first.ts';
+import { FolderInUse, lockFolder } from './store/lock.ts';
+import { RemotesAtHand } from './store/remotes-at-hand.ts';
+import { Store } from './store/store.ts';
 import { systemClock as clock } from './system/clock.ts';
 import { ownAddress, presentLinks } from './system/links.ts';
 import { log } from './system/log.ts';
@@ -51,18 +43,16 @@ const print = (...lines: readonly string[]): void => void process.stdout.write(`
 
 /** Builds the node, starts it, and stops it when the system asks. */
 async function run(options: RunOptions): Promise<void> {
-  const unlock = lockFolder(options.data);
-  const db = openDatabase(options.data);
-  const shows = new ShowTable(db);
-  const journal = new JournalTable(db);
-  const remotes = new RemoteTable(db);
+  const unlock = holdFolder(options.data);
+  const begin = beginningOf(options.data);
+  for (const line of begin.said) log(line);
+  const cid = Buffer.from(begin.cid.replaceAll('-', ''), 'hex');
+  const store = new Store(options.data, log);
+  const remotes = new RemotesAtHand(store, begin.remotes);
   const visitors = new Visitors(remotes, clock);
-  const files = new FixtureFileTable(db);
-  const types = files.find.bind(files);
-  const cid = Buffer.from(new FactTable(db).getOrMake('e131-cid', randomUUID).replaceAll('-', ''), 'hex');
   const { sacn, artnet, interface: link, fresh = false } = options;
   const flags = { ...(sacn && { sacn }), ...(artnet && { artnet }), ...(link && { interface: link }) };
-  const settings = new NodeSettings(new SettingsTable(db), flags, log);
+  const settings = new NodeSettings({ ...begin, kept: begin.settings, flags, keep: (kept) => store.ask('keepSettings', kept) });
   const node = { name: settings.kept.name ?? `Duskhand on ${hostname()}`, version, startedAt: clock.wall(), rate: options.rate };
   const heartbeat = new Heartbeat();
 
@@ -85,18 +75,12 @@ async function run(options: RunOptions): Promise<void> {
     if (what === 'show') sockets.showChanged();
     else sockets.changed();
   };
-  const stored = showToPlay(options.show, demoShow, { shows, journal, types }, clock.wall());
-  const note = settings.takeOver(stored.outputs);
-  if (note !== undefined) log(`${stored.show.name}: ${note}`);
-  const compiled = compileShow(stored.show);
-  const last = fresh ? undefined : journal.last();
-  const wasOn = last !== undefined && shows.revision(last.revision)?.show.id === stored.show.id ? last : undefined;
-  const state = wasOn === undefined ? freshState(compiled, clock.now()) : revive(compiled, wasOn, clock.now(), clock.wall());
-  const store = {
-    keepState: async (row: JournalRow) => journal.write(row),
-    keepShow: async (show: Show, origin: string) => shows.keep(show, origin, clock.wall()),
-  };
-  const control = new Control({ engine, store, settings, clock, heartbeat, changed, log }, stored, compiled, state);
+  const first = firstOf(begin, { folder: options.data, file: options.show, demo: demoShow, fresh, clock, log });
+  settings
+    .takeOver(first.outputs)
+    .then((note) => note !== undefined && log(`${first.show.show.name}: ${note}`))
+    .catch((error: Error) => log(`The outputs of the show could not be kept: ${error.message}`));
+  const control = new Control({ engine, store, settings, clock, heartbeat, changed, log }, first);
   const alive = (): void => heartbeat.beat(clock.now());
   const sources = (): readonly ForeignSource[] => monitor.sources(clock.now());
   const sockets = new Sockets({ control, engine, visitors, clock, node, alive, sources, log });
@@ -108,9 +92,9 @@ async function run(options: RunOptions): Promise<void> {
     visitors,
     local: {
       play: playRoutes(control, () => statusOf(control, engine, node, clock.now())),
-      show: showRoutes(control, settings, shows, types),
+      show: showRoutes(control, settings, store),
       settings: settingsRoutes(settings, control),
-      types: typeRoutes(files, clock),
+      types: typeRoutes(store, clock),
       machine: machineRoutes(pairing, heartbeat, clock, address),
     },
     browsers: pairingRoutes(pairing, visitors, clock),
@@ -125,6 +109,7 @@ async function run(options: RunOptions): Promise<void> {
   });
 
   control.start();
+  store.start();
   server.start();
   sockets.start();
   listen();
@@ -137,12 +122,25 @@ async function run(options: RunOptions): Promise<void> {
     sockets.stop();
     await control.stop();
     await Promise.all([engine.stop(), server.stop(), monitor.stop()]);
-    db.close();
+    await store.stop();
     unlock();
     process.exit(0);
   };
   process.once('SIGTERM', () => void stop());
   process.once('SIGINT', () => void stop());
+}
+
+/**
+ * Holds the data folder, as far as its disk lets it.
+ * @throws InputError when another node has it.
+ */
+function holdFolder(folder: string): () => void {
+  try {
+    return lockFolder(folder);
+  } catch (error) {
+    if (error instanceof FolderInUse || !(error instanceof InputError)) throw error;
+    return () => undefined;
+  }
 }
 
 /** Major and minor version in the bytes in which ArtPollReply carries them. */

@@ -8,8 +8,8 @@ import type { Acted } from '../engine/messages.ts';
 import { type CompiledShow, compileShow } from '../playback/compile.ts';
 import type { PlayState } from '../playback/state.ts';
 import type { Show } from '../show/document.ts';
-import type { JournalRow } from '../store/journal.ts';
 import type { StoredShow } from '../store/shows.ts';
+import type { Store } from '../store/store.ts';
 import type { NodeSettings } from './node-settings.ts';
 
 /** A master under a thumb gives dozens of commands a second; the journal takes the last of them. */
@@ -17,17 +17,9 @@ const JOURNAL_WITHIN: Millis = 250;
 /** What the disk refused is written again after this. */
 const JOURNAL_AGAIN: Millis = 5000;
 
-/** What Control needs of the store; neither waits on the thread that calls. */
-export interface Keeper {
-  /** Writes down what plays. Resolves when it would outlive a power cut. */
-  keepState(row: JournalRow): Promise<void>;
-  /** Keeps a document as a new revision. */
-  keepShow(show: Show, origin: string): Promise<StoredShow>;
-}
-
 export interface ControlParts {
   readonly engine: Engine;
-  readonly store: Keeper;
+  readonly store: Pick<Store, 'ask' | 'keepState'>;
   readonly clock: Clock;
   readonly heartbeat: Heartbeat;
   readonly settings: NodeSettings;
@@ -63,10 +55,10 @@ export class Control {
   #later: NodeJS.Timeout | undefined;
   #diskFails = false;
 
-  /** `state`: what was on when `stored` last played, by the clock of this run; or what it starts with. */
-  constructor(parts: ControlParts, stored: StoredShow, show: CompiledShow, state: PlayState) {
+  /** `state`: what was on when the show last played, by the clock of this run; or what it starts with. */
+  constructor(parts: ControlParts, { revision, show, state }: Playing & { readonly state: PlayState }) {
     this.#parts = parts;
-    this.#playing = { revision: stored.revision, show };
+    this.#playing = { revision, show };
     this.#state = state;
   }
 
@@ -172,7 +164,7 @@ export class Control {
 
   async #import(show: Show, origin: string): Promise<StoredShow> {
     const compiled = compileShow(show);
-    const stored = await this.#parts.store.keepShow(show, origin);
+    const stored = await this.#parts.store.ask('keepShow', show, origin, this.#parts.clock.wall());
     const number = this.#parts.engine.load(compiled);
     const playing = { revision: stored.revision, show: compiled };
     await new Promise<void>((done) => this.#loading.set(number, { playing, done }));

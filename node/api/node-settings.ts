@@ -1,34 +1,32 @@
-import { InputError, problemLine } from '../core/errors.ts';
 import type { OutputSettings } from '../core/output-settings.ts';
 import type { Universe } from '../core/units.ts';
 import { checkSettings } from '../settings/check.ts';
 import { type OutputFlags, overrideOutputs } from '../settings/override.ts';
 import type { Settings } from '../settings/settings.ts';
-import { type SettingsTable, standardSettings } from '../store/settings.ts';
+import { takenOver } from '../settings/take-over.ts';
+
+export interface SettingsParts {
+  /** As they are kept, and whether anybody ever set any. */
+  readonly kept: Settings;
+  readonly areSet: boolean;
+  readonly flags: OutputFlags;
+  /** Keeps others on the disk. */
+  readonly keep: (settings: Settings) => Promise<void>;
+}
 
 /** The settings of a running node: as they are kept, and as the flags of the command line override them. */
 export class NodeSettings {
-  readonly #table: SettingsTable;
-  readonly #flags: OutputFlags;
+  readonly #parts: SettingsParts;
   #kept: Settings;
+  #areSet: boolean;
   #outputs: readonly OutputSettings[];
 
-  /**
-   * Settings that cannot be used are no reason to stay dark: the standard ones are taken, and it is said.
-   * @throws InputError for a flag that makes no sense.
-   */
-  constructor(table: SettingsTable, flags: OutputFlags, log: (line: string) => void) {
-    this.#table = table;
-    this.#flags = flags;
-    try {
-      this.#kept = table.read();
-    } catch (error) {
-      if (!(error instanceof InputError)) throw error;
-      const why = error.problems.map(problemLine).join('; ');
-      log(`The settings of this node cannot be used (${why}): the standard ones hold until others are set.`);
-      this.#kept = standardSettings;
-    }
-    this.#outputs = overrideOutputs(this.#kept.outputs, flags);
+  /** @throws InputError for a flag that makes no sense. */
+  constructor(parts: SettingsParts) {
+    this.#parts = parts;
+    this.#kept = parts.kept;
+    this.#areSet = parts.areSet;
+    this.#outputs = overrideOutputs(parts.kept.outputs, parts.flags);
   }
 
   get kept(): Settings {
@@ -43,23 +41,27 @@ export class NodeSettings {
   /**
    * Keeps other settings.
    * @param inUse universes of the show that plays
-   * @throws InputError with every mistake that they have.
+   * @throws InputError with every mistake that they have, or what the disk says.
    */
-  set(json: unknown, inUse: readonly Universe[]): void {
+  async set(json: unknown, inUse: readonly Universe[]): Promise<void> {
     const settings = checkSettings(json, inUse);
-    this.#table.write(settings);
+    await this.#parts.keep(settings);
     this.#take(settings);
   }
 
-  /** As {@link SettingsTable.takeOver}. */
-  takeOver(outputs: readonly OutputSettings[] | undefined): string | undefined {
-    const note = this.#table.takeOver(outputs, this.#kept);
-    if (note !== undefined) this.#take(this.#table.read());
+  /** As {@link takenOver}: what an old show document says of outputs. */
+  async takeOver(outputs: readonly OutputSettings[] | undefined): Promise<string | undefined> {
+    const { settings, note } = takenOver(outputs, this.#kept, this.#areSet);
+    if (settings === undefined) return note;
+    // The lights come before the disk.
+    this.#take(settings);
+    await this.#parts.keep(settings);
     return note;
   }
 
   #take(settings: Settings): void {
+    this.#areSet = true;
     this.#kept = settings;
-    this.#outputs = overrideOutputs(settings.outputs, this.#flags);
+    this.#outputs = overrideOutputs(settings.outputs, this.#parts.flags);
   }
 }

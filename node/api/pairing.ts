@@ -2,12 +2,13 @@ import { renderSVG } from 'uqr';
 import type { Clock } from '../core/ports.ts';
 import type { Role } from '../core/roles.ts';
 import type { Millis } from '../core/units.ts';
-import type { Remote, RemoteTable } from '../store/remotes.ts';
+import type { Remote } from '../store/remotes.ts';
+import type { RemotesAtHand } from '../store/remotes-at-hand.ts';
 import { CLAIM_WITHIN, Codes, INVITATION_HOLDS } from './codes.ts';
 import type { Invitation, RemoteRow } from './contract.ts';
 
 export interface PairingParts {
-  readonly remotes: RemoteTable;
+  readonly remotes: RemotesAtHand;
   readonly clock: Clock;
   /** Ends what a revoked remote has open. */
   readonly revoked: (id: number) => void;
@@ -65,9 +66,12 @@ export class Pairing {
   }
 
   async revoke(id: number): Promise<boolean> {
-    const was = await this.#parts.remotes.revoke(id, this.#parts.clock.wall());
-    if (was) this.#parts.revoked(id);
-    return was;
+    const { remotes, clock } = this.#parts;
+    if (!remotes.list().some((remote) => remote.id === id)) return false;
+    const kept = remotes.revoke(id, clock.wall());
+    // Ended is ended, whatever the disk says of it.
+    this.#parts.revoked(id);
+    return await kept;
   }
 
   /** From the machine itself: nobody is paired any more. */

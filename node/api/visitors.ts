@@ -4,7 +4,8 @@ import type { RequestHandler } from 'express';
 import type { Clock } from '../core/ports.ts';
 import { roles } from '../core/roles.ts';
 import type { Millis } from '../core/units.ts';
-import type { Remote, RemoteTable } from '../store/remotes.ts';
+import type { Remote } from '../store/remotes.ts';
+import type { RemotesAtHand } from '../store/remotes-at-hand.ts';
 import type { Holder } from './places.ts';
 
 const COOKIE = 'duskhand';
@@ -20,11 +21,11 @@ export const holderOf = ({ id, role }: Remote): Holder => ({ key: `remote ${id}`
 
 /** The paired remotes as they come in: who is asking, and when they were last here. */
 export class Visitors {
-  readonly #remotes: RemoteTable;
+  readonly #remotes: RemotesAtHand;
   readonly #clock: Clock;
   readonly #written = new Map<number, Millis>();
 
-  constructor(remotes: RemoteTable, clock: Clock) {
+  constructor(remotes: RemotesAtHand, clock: Clock) {
     this.#remotes = remotes;
     this.#clock = clock;
   }

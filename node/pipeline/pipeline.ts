@@ -9,7 +9,7 @@ import { guards } from '../guards/list.ts';
 import type { Playbook } from '../playback/compile.ts';
 import { type Canvas, canvasFor, render } from '../playback/render.ts';
 import { groupLevel, levelOf, type PlayState } from '../playback/state.ts';
-import { type ByHand, NOTHING_BY_HAND } from './by-hand.ts';
+import { type ByHand, type DrivenSlot, NOTHING_BY_HAND } from './by-hand.ts';
 import { identify } from './identify.ts';
 
 /** The way of a frame: stack, guards, slots. */
@@ -23,6 +23,8 @@ export class Pipeline {
   readonly #encoder: Encoder;
   readonly #dark: (frame: Frame) => void;
   readonly #instant: Instant;
+  /** Slots of a show that is lost, as they stood last. */
+  readonly #picture: readonly DrivenSlot[];
   #state: PlayState | undefined;
   #fault: string | undefined;
 
@@ -33,6 +35,9 @@ export class Pipeline {
     this.#good = Float64Array.from(show.rig.rest);
     this.#guards = built;
     this.#encoder = encoder;
+    this.#picture = (show.picture ?? []).flatMap(({ universe, slots }) =>
+      Array.from(slots, (value, i) => ({ universe, slot: i + 1, value })).filter(({ value }) => value > 0),
+    );
     this.#dark = darken(show.rig);
     this.#instant = { now: 0, blackout: false, fallen: false, all: 1, group: (id) => this.#groupLevel(id) };
   }
@@ -74,7 +79,8 @@ export class Pipeline {
       this.#dark(this.#frame);
     }
     const { blackout, fallen } = this.#instant;
-    this.#encoder.encode(this.#frame, blackout || fallen || failed ? NOTHING_BY_HAND.slots : byHand.slots);
+    const hand = blackout || fallen || failed ? NOTHING_BY_HAND.slots : byHand.slots;
+    this.#encoder.encode(this.#frame, this.#picture.length === 0 || blackout ? hand : [...this.#picture, ...hand]);
   }
 
   /** What went wrong in the frames since it was last asked, or undefined. */

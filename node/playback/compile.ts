@@ -6,6 +6,7 @@ import type { BitSet } from './bit-set.ts';
 import { chaseProgram } from './chase.ts';
 import { movementProgram } from './movement.ts';
 import { type Named, PartReader } from './parts.ts';
+import type { PictureSlots } from './picture.ts';
 import type { Program } from './program.ts';
 
 /**
@@ -19,6 +20,8 @@ export interface Playbook extends Pick<Show, 'id' | 'groups' | 'masters' | 'temp
   readonly buttons: ReadonlyMap<string, PlayButton>;
   /** What plays when the show is started afresh. */
   readonly start: readonly ItemKey[];
+  /** Slots that stand as they are: of a show that is lost. */
+  readonly picture?: readonly PictureSlots[];
   /** The look that comes when the last remote of an attended show drops; absent: blackout. */
   readonly fallback?: ItemKey;
 }

@@ -18,6 +18,9 @@ export function checkSettings(json: unknown, inUse: readonly Universe[] = []): S
   return settings;
 }
 
+/** Of a node that nobody has ever set anything on. */
+export const standardSettings = checkSettings({ format: 'duskhand-settings', version: 1 });
+
 /** Outputs that could not work together, or not at all. */
 function outputProblems(outputs: readonly OutputSettings[], inUse: readonly Universe[]): Problem[] {
   const problems: Problem[] = [];

@@ -6,6 +6,22 @@ import { useFolder } from './folder.ts';
 
 export type Db = Database.Database;
 
+/** Nothing of it may be changed. */
+export class NewerStore extends InputError {
+  constructor(folder: string) {
+    super(`The store in ${folder} was made by a newer Duskhand; it is left as it is`);
+  }
+}
+
+/** A store that does not open. Whoever asked may have named another folder; whoever plays from it looks for what else there is. */
+class UnusableStore extends InputError {
+  readonly code: string;
+  constructor(message: string, code: string) {
+    super(message);
+    this.code = code;
+  }
+}
+
 const FILE = 'duskhand.sqlite';
 const migrationsFolder = new URL('./migrations/', import.meta.url);
 
@@ -14,7 +30,14 @@ const migrationsFolder = new URL('./migrations/', import.meta.url);
  * @throws InputError when the folder or the store in it cannot be used, or the store was made by a newer Duskhand.
  */
 export function openDatabase(folder: string): Db {
-  const file = useFolder(folder, FILE);
+  return openFile(useFolder(folder, FILE), folder);
+}
+
+/** The store of a folder, whether it is there or not. */
+export const databaseIn = (folder: string): string => join(folder, FILE);
+
+/** As {@link openDatabase}, of any file. `folder`: what it is called in words. */
+export function openFile(file: string, folder: string): Db {
   let db: Db | undefined;
   try {
     db = new Database(file);
@@ -28,13 +51,13 @@ export function openDatabase(folder: string): Db {
   } catch (error) {
     db?.close();
     if (error instanceof Database.SqliteError)
-      throw new InputError(`The store in ${folder} cannot be used: ${error.message} (${error.code})`);
+      throw new UnusableStore(`The store in ${folder} cannot be used: ${error.message} (${error.code})`, error.code);
     throw error;
   }
 }
 
 /** Whether a folder holds a store. */
-export const hasDatabase = (folder: string): boolean => existsSync(join(folder, FILE));
+export const hasDatabase = (folder: string): boolean => existsSync(databaseIn(folder));
 
 function migrate(db: Db, folder: string): void {
   const steps = readdirSync(migrationsFolder)
@@ -44,7 +67,7 @@ function migrate(db: Db, folder: string): void {
   const newest = steps.at(-1)?.number ?? 0;
   db.transaction(() => {
     const has = db.pragma('user_version', { simple: true }) as number;
-    if (has > newest) throw new InputError(`The store in ${folder} was made by a newer Duskhand; it is left as it is`);
+    if (has > newest) throw new NewerStore(folder);
     for (const step of steps) {
       if (step.number <= has) continue;
       db.exec(step.sql);

@@ -1,11 +1,14 @@
 import type { Command } from '../core/commands.ts';
 import type { Millis } from '../core/units.ts';
+import { readState } from '../playback/journalled.ts';
 import type { PlayState } from '../playback/state.ts';
 import type { Db } from './database.ts';
 
 /** Rows kept: more than a night of presses. */
 const KEPT = 5000;
 const PRUNE_EVERY = 500;
+/** Rows that are tried, should the newest be broken. */
+const LOOKED_AT = 50;
 
 /** What plays, as it is written down: one row holds all of it. */
 export interface JournalRow {
@@ -43,11 +46,23 @@ export class JournalTable {
     if (number % PRUNE_EVERY === 0) this.#db.prepare('DELETE FROM journal WHERE number <= ?').run(number - KEPT);
   }
 
-  /** What was on when the node last ran, or undefined. */
+  /** What was on when the node last ran: the newest row that can be read, of the last few; undefined where there is none. */
   last(): Remembered | undefined {
-    const row = this.#db
-      .prepare('SELECT at AS wall, playing_at AS at, revision, state FROM journal ORDER BY number DESC LIMIT 1')
-      .get() as { at: number; wall: number; revision: number; state: string } | undefined;
-    return row === undefined ? undefined : { ...row, state: JSON.parse(row.state) as PlayState };
+    const rows = this.#db
+      .prepare('SELECT at AS wall, playing_at AS at, revision, state FROM journal ORDER BY number DESC LIMIT ?')
+      .all(LOOKED_AT) as { at: number; wall: number; revision: number; state: string }[];
+    for (const { state: text, ...row } of rows) {
+      const state = readState(parsed(text));
+      if (state !== undefined) return { ...row, state };
+    }
+    return undefined;
+  }
+}
+
+function parsed(text: string): unknown {
+  try {
+    return JSON.parse(text);
+  } catch {
+    return undefined;
   }
 }

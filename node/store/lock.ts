@@ -2,6 +2,13 @@ import Database from 'better-sqlite3';
 import { InputError } from '../core/errors.ts';
 import { useFolder } from './folder.ts';
 
+/** Another node has the folder: two of them would fight over the lights. */
+export class FolderInUse extends InputError {
+  constructor(folder: string) {
+    super(`A node is running already with the data folder ${folder}`);
+  }
+}
+
 /**
  * Holds a data folder for one node. The system lets go of it when the process ends, however it ends, so nothing stale stays behind.
  * @returns the function that lets go.
@@ -18,7 +25,7 @@ export function lockFolder(folder: string): () => void {
   } catch (error) {
     lock?.close();
     if (!(error instanceof Database.SqliteError)) throw error;
-    if (error.code === 'SQLITE_BUSY') throw new InputError(`A node is running already with the data folder ${folder}`);
+    if (error.code === 'SQLITE_BUSY') throw new FolderInUse(folder);
     throw new InputError(`${file} cannot be locked: ${error.message} (${error.code})`);
   }
 }

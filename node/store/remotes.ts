@@ -11,7 +11,10 @@ export interface Remote {
   readonly seenAt: Millis | null;
 }
 
-const COLUMNS = 'id, name, role, paired_at AS pairedAt, seen_at AS seenAt';
+/** A remote with the hash of its token, by which it is known again. */
+export interface KnownRemote extends Remote {
+  readonly tokenHash: string;
+}
 
 /** Paired remotes. Tokens are kept as hashes only: whoever reads the store cannot pose as a phone. */
 export class RemoteTable {
@@ -26,27 +29,21 @@ export class RemoteTable {
     const token = randomBytes(32).toString('base64url');
     const { lastInsertRowid } = this.#db
       .prepare('INSERT INTO remote (name, role, token_hash, paired_at) VALUES (?, ?, ?, ?)')
-      .run(name, role, hash(token), Math.round(now));
+      .run(name, role, hashOf(token), Math.round(now));
     return { remote: { id: Number(lastInsertRowid), name, role, pairedAt: Math.round(now), seenAt: null }, token };
   }
 
-  byToken(token: string): Remote | undefined {
-    return this.#db.prepare(`SELECT ${COLUMNS} FROM remote WHERE token_hash = ? AND revoked_at IS NULL`).get(hash(token)) as
-      | Remote
-      | undefined;
+  /** Those that are not revoked. */
+  known(): KnownRemote[] {
+    return this.#db
+      .prepare(
+        'SELECT id, name, role, paired_at AS pairedAt, seen_at AS seenAt, token_hash AS tokenHash FROM remote WHERE revoked_at IS NULL ORDER BY id',
+      )
+      .all() as KnownRemote[];
   }
 
-  list(): Remote[] {
-    return this.#db.prepare(`SELECT ${COLUMNS} FROM remote WHERE revoked_at IS NULL ORDER BY id`).all() as Remote[];
-  }
-
-  /** Notes when a remote was last here. It is for people to read only: where the disk refuses it, it is left out. */
   seen(id: number, now: Millis): void {
-    try {
-      this.#db.prepare('UPDATE remote SET seen_at = ? WHERE id = ?').run(Math.round(now), id);
-    } catch {
-      // The journal meets the same disk and says so.
-    }
+    this.#db.prepare('UPDATE remote SET seen_at = ? WHERE id = ?').run(Math.round(now), id);
   }
 
   /** @returns whether there was such a remote. */
@@ -57,4 +54,4 @@ export class RemoteTable {
   }
 }
 
-const hash = (token: string): string => createHash('sha256').update(token).digest('hex');
+export const hashOf = (token: string): string => createHash('sha256').update(token).digest('hex');

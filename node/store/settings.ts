@@ -1,13 +1,11 @@
-import { isDeepStrictEqual } from 'node:util';
 import type { OutputSettings } from '../core/output-settings.ts';
-import { checkSettings } from '../settings/check.ts';
+import { checkSettings, standardSettings } from '../settings/check.ts';
 import type { Settings } from '../settings/settings.ts';
+import { takenOver } from '../settings/take-over.ts';
 import { type Db, hasDatabase, openDatabase } from './database.ts';
 import { lockFolder } from './lock.ts';
 
 const HEAD = { format: 'duskhand-settings', version: 1 } as const;
-
-export const standardSettings = checkSettings(HEAD);
 
 /** The node's settings. */
 export class SettingsTable {
@@ -33,17 +31,9 @@ export class SettingsTable {
     })();
   }
 
-  /**
-   * Outputs out of an old show document become the node's own where nobody has ever set any.
-   * @param kept the settings as they stand
-   * @returns what to say of it, if anything is to be said.
-   * @throws InputError when they could not work together.
-   */
-  takeOver(outputs: readonly OutputSettings[] | undefined, kept: Settings): string | undefined {
-    if (outputs === undefined || isDeepStrictEqual(outputs, kept.outputs)) return undefined;
-    if (this.#rows().length > 0) return LEFT_OUT;
-    this.write(checkSettings({ ...kept, outputs }));
-    return TAKEN_OVER;
+  /** Whether anybody has ever set any. */
+  areSet(): boolean {
+    return this.#rows().length > 0;
   }
 
   #rows(): { name: string; value: string }[] {
@@ -51,16 +41,17 @@ export class SettingsTable {
   }
 }
 
-const TAKEN_OVER = 'The outputs in it are those of this node from now on; "duskhand settings" shows them.';
-const LEFT_OUT = 'The outputs in it were left out: where this node sends is in its settings, which "duskhand settings" shows.';
-
 /** The settings in a data folder, which need not be there. */
 export const settingsIn = (folder: string): Settings =>
   hasDatabase(folder) ? withSettings(folder, (table) => table.read()) : standardSettings;
 
-/** As {@link SettingsTable.takeOver}, in a folder that no node has open. */
+/** As {@link takenOver}, in a folder that no node has open. */
 export const takeOverIn = (folder: string, outputs: readonly OutputSettings[] | undefined): string | undefined =>
-  withSettings(folder, (table) => table.takeOver(outputs, table.read()));
+  withSettings(folder, (table) => {
+    const { settings, note } = takenOver(outputs, table.read(), table.areSet());
+    if (settings !== undefined) table.write(settings);
+    return note;
+  });
 
 /**
  * Keeps settings in a folder that no node has open.

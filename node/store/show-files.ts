@@ -1,11 +1,13 @@
+import { createHash } from 'node:crypto';
 import { readFileSync, writeFileSync } from 'node:fs';
 import { InputError } from '../core/errors.ts';
 import type { Millis } from '../core/units.ts';
 import { carryTypes, type TypeLookup } from '../show/carry-types.ts';
 import type { Show } from '../show/document.ts';
-import { parseJson, type Reading, readShow } from '../show/read.ts';
+import { parseJson, readShow } from '../show/read.ts';
 import { openDatabase } from './database.ts';
-import type { JournalTable } from './journal.ts';
+import { FactTable } from './facts.ts';
+import { typesOf } from './fixture-files.ts';
 import { lockFolder } from './lock.ts';
 import { ShowTable, type StoredShow } from './shows.ts';
 
@@ -14,9 +16,6 @@ import { ShowTable, type StoredShow } from './shows.ts';
  * @throws InputError when it cannot be read or is no JSON.
  */
 export const showFileJson = (file: string | URL, types: TypeLookup): unknown => carryTypes(parseJson(readText(file)), types);
-
-/** @throws InputError when it cannot be read, or with the mistakes that it has. */
-const readShowFile = (file: string | URL, types: TypeLookup): Reading => readShow(showFileJson(file, types));
 
 /** @throws InputError when it cannot be read. */
 export function readText(file: string | URL): string {
@@ -39,21 +38,33 @@ export function writeNewText(file: string, text: string): void {
   }
 }
 
-/** The show to play: that of `file`; else the one that played last; else the one that was kept last; else the demo. */
-export function showToPlay(
-  file: string | undefined,
-  demo: URL,
-  { shows, journal, types }: { readonly shows: ShowTable; readonly journal: JournalTable; readonly types: TypeLookup },
-  now: Millis,
-): StoredShow {
-  if (file !== undefined) {
-    const { show, ...besides } = readShowFile(file, types);
-    return { ...shows.keep(show, file, now), ...besides };
+/**
+ * The show of a file that a node is started with. It is kept as a revision only where the file is another than at the start before: what
+ * was edited since plays on. A store that refuses costs no light: the show plays unkept.
+ * @throws InputError when the file cannot be read, or with the mistakes that it has.
+ */
+export function showOfFile(folder: string, file: string | URL, origin: string, now: Millis): StoredShow {
+  const text = readText(file);
+  const reading = readShow(carryTypes(parseJson(text), typesOf(folder)));
+  try {
+    const db = openDatabase(folder);
+    try {
+      const shows = new ShowTable(db);
+      const facts = new FactTable(db);
+      const key = `show-file ${origin}`;
+      const hash = createHash('sha256').update(text).digest('hex');
+      const current = shows.current(reading.show.id);
+      if (facts.get(key) === hash && current !== undefined) return shows.read(current);
+      const stored = shows.keep(reading.show, origin, now);
+      facts.set(key, hash);
+      return { ...reading, ...stored };
+    } finally {
+      db.close();
+    }
+  } catch {
+    // Said already by whoever looked at the store before.
+    return { ...reading, revision: 0 };
   }
-  const last = journal.last();
-  const played = last === undefined ? undefined : shows.revision(last.revision)?.show.id;
-  const stored = played === undefined ? shows.latest() : shows.open(played);
-  return stored ?? shows.keep(readShowFile(demo, types).show, 'demo', now);
 }
 
 /**
@@ -72,7 +83,8 @@ export function keepShow(folder: string, show: Show, now: Millis): StoredShow {
 /** Takes a show out of such a store; without an id, the one that was kept last. */
 export function fetchShow(folder: string, id: string | undefined): Show {
   return withShows(folder, (shows) => {
-    const stored = id === undefined ? shows.latest() : shows.open(id);
+    const number = id === undefined ? shows.revisions()[0] : shows.current(id);
+    const stored = number === undefined ? undefined : shows.draft(number);
     if (stored !== undefined) return stored.show;
     throw new InputError(
       id === undefined ? 'The store holds no show yet' : `There is no show "${id}"; there is ${shows.ids().join(', ')}`,

@@ -1,8 +1,9 @@
 import { isDeepStrictEqual } from 'node:util';
 import type { Millis } from '../core/units.ts';
 import type { Show } from '../show/document.ts';
-import { type Reading, readShow } from '../show/read.ts';
+import { type Reading, readDraft, readShow } from '../show/read.ts';
 import type { Db } from './database.ts';
+import { TypeContents } from './type-contents.ts';
 
 export interface StoredShow extends Reading {
   readonly revision: number;
@@ -14,21 +15,24 @@ const isSame = (a: string, b: string): boolean => a === b || isDeepStrictEqual(J
 /** Shows as documents with every revision kept. */
 export class ShowTable {
   readonly #db: Db;
+  readonly #types: TypeContents;
 
   constructor(db: Db) {
     this.#db = db;
+    this.#types = new TypeContents(db);
   }
 
   /** Keeps a document as the newest revision of its show. A document that is the same as the newest one adds none. */
-  keep(show: Show, origin: string, now: Millis): StoredShow {
+  keep(show: Show, who: string, now: Millis): StoredShow {
     return this.#db.transaction(() => {
       const document = JSON.stringify(show);
-      const current = this.#current(show.id);
-      if (current !== undefined && isSame(current.document, document)) return { revision: current.number, show };
+      const parent = this.current(show.id);
+      if (parent !== undefined && isSame(this.#document(parent), document)) return { revision: parent, show };
       const { lastInsertRowid } = this.#db
-        .prepare('INSERT INTO revision (show_id, document, made_at, origin) VALUES (?, ?, ?, ?)')
-        .run(show.id, document, Math.round(now), origin);
+        .prepare('INSERT INTO revision (show_id, document, made_at, origin, parent) VALUES (?, ?, ?, ?, ?)')
+        .run(show.id, document, Math.round(now), who, parent ?? null);
       const revision = Number(lastInsertRowid);
+      this.#types.keep(revision, show);
       this.#db
         .prepare('INSERT INTO show (id, current) VALUES (?, ?) ON CONFLICT (id) DO UPDATE SET current = excluded.current')
         .run(show.id, revision);
@@ -36,30 +40,56 @@ export class ShowTable {
     })();
   }
 
-  /** The current revision of a show, or undefined. Read through the schema again: the file may come from elsewhere. */
+  /**
+   * The current revision of a show, or undefined.
+   * @throws InputError where it cannot be read.
+   */
   open(id: string): StoredShow | undefined {
-    const row = this.#current(id);
-    return row === undefined ? undefined : { revision: row.number, ...readShow(JSON.parse(row.document)) };
+    const number = this.current(id);
+    return number === undefined ? undefined : this.draft(number);
   }
 
-  revision(number: number): StoredShow | undefined {
-    const row = this.#db.prepare('SELECT document FROM revision WHERE number = ?').get(number) as { document: string } | undefined;
-    return row === undefined ? undefined : { revision: number, ...readShow(JSON.parse(row.document)) };
+  /**
+   * A revision, read through the schema again: the file may come from elsewhere. The fixture types are those that it was made with.
+   * @throws InputError where it cannot be read, or cannot be played.
+   */
+  read(number: number): StoredShow {
+    return { revision: number, ...readShow(this.#documentWithTypes(number)) };
   }
 
-  /** The show that was changed last, or undefined in an empty store. */
-  latest(): StoredShow | undefined {
-    const row = this.#db.prepare('SELECT id FROM show ORDER BY current DESC LIMIT 1').get() as { id: string } | undefined;
-    return row === undefined ? undefined : this.open(row.id);
+  /** As {@link read}, played or not. */
+  draft(number: number): StoredShow {
+    return { revision: number, ...readDraft(this.#documentWithTypes(number)) };
+  }
+
+  /** The number of a show's current revision, or undefined. */
+  current(id: string): number | undefined {
+    return (this.#db.prepare('SELECT current FROM show WHERE id = ?').get(id) as { current: number } | undefined)?.current;
+  }
+
+  /** Whose revision it is; known also where it cannot be read. */
+  showOf(number: number): string | undefined {
+    const row = this.#db.prepare('SELECT show_id AS id FROM revision WHERE number = ?').get(number);
+    return (row as { id: string } | undefined)?.id;
+  }
+
+  /** Numbers of a show's revisions, the newest first; without a show, of all. */
+  revisions(id?: string): number[] {
+    const rows = this.#db
+      .prepare('SELECT number FROM revision WHERE ? IS NULL OR show_id = ? ORDER BY number DESC')
+      .all(id ?? null, id ?? null);
+    return (rows as { number: number }[]).map(({ number }) => number);
   }
 
   ids(): string[] {
     return (this.#db.prepare('SELECT id FROM show ORDER BY id').all() as { id: string }[]).map(({ id }) => id);
   }
 
-  #current(id: string): { number: number; document: string } | undefined {
-    return this.#db.prepare('SELECT number, document FROM show JOIN revision ON number = current WHERE id = ?').get(id) as
-      | { number: number; document: string }
-      | undefined;
+  #documentWithTypes(number: number): unknown {
+    return this.#types.carriedBy(number, JSON.parse(this.#document(number)));
+  }
+
+  #document(number: number): string {
+    return (this.#db.prepare('SELECT document FROM revision WHERE number = ?').get(number) as { document: string }).document;
   }
 }

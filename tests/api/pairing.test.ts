@@ -5,8 +5,8 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { pairRequest } from '../../node/api/contract.ts';
 import { Pairing } from '../../node/api/pairing.ts';
 import { openDatabase } from '../../node/store/database.ts';
-import { RemoteTable } from '../../node/store/remotes.ts';
 import { FakeClock } from '../helpers/fake-clock.ts';
+import { remotesIn } from '../helpers/store-in-place.ts';
 
 let folder: string;
 let db: ReturnType<typeof openDatabase>;
@@ -19,7 +19,7 @@ beforeEach(() => {
   db = openDatabase(folder);
   clock = new FakeClock();
   ended = [];
-  pairing = new Pairing({ remotes: new RemoteTable(db), clock, revoked: (id) => ended.push(id), connected: () => false });
+  pairing = new Pairing({ remotes: remotesIn(db), clock, revoked: (id) => ended.push(id), connected: () => false });
 });
 afterEach(() => {
   db.close();

@@ -12,16 +12,16 @@ import { WebServer } from '../../node/api/server.ts';
 import { Visitors } from '../../node/api/visitors.ts';
 import { InputError } from '../../node/core/errors.ts';
 import { openDatabase } from '../../node/store/database.ts';
-import { RemoteTable } from '../../node/store/remotes.ts';
 import { FakeClock } from '../helpers/fake-clock.ts';
 import { until } from '../helpers/node-process.ts';
 import { recordedLog } from '../helpers/recorded-log.ts';
+import { remotesIn } from '../helpers/store-in-place.ts';
 
 /** The web server with routes of the test's own: what it lets in, and what it gives away. */
 const folder = mkdtempSync(join(tmpdir(), 'duskhand-test-'));
 const log = recordedLog();
 const db = openDatabase(join(folder, 'store'));
-const remotes = new RemoteTable(db);
+const remotes = remotesIn(db);
 const clock = new FakeClock();
 const visitors = new Visitors(remotes, clock);
 let server: WebServer;

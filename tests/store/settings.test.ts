@@ -1,8 +1,11 @@
 import { describe, expect, it } from 'vitest';
 import { NodeSettings } from '../../node/api/node-settings.ts';
-import { checkSettings } from '../../node/settings/check.ts';
+import { checkSettings, standardSettings } from '../../node/settings/check.ts';
+import type { Settings } from '../../node/settings/settings.ts';
+import { beginningOf } from '../../node/store/beginning.ts';
 import { openDatabase } from '../../node/store/database.ts';
-import { keepSettings, SettingsTable, settingsIn, standardSettings, takeOverIn } from '../../node/store/settings.ts';
+import { keepSettings, SettingsTable, settingsIn, takeOverIn } from '../../node/store/settings.ts';
+import { storeInPlace } from '../helpers/store-in-place.ts';
 import { newFolder } from './new-folder.ts';
 
 const own = checkSettings({
@@ -34,15 +37,27 @@ describe('the settings of a node', () => {
   });
 
   it('that cannot be used keep no room dark: the standard ones hold, and it is said', () => {
-    const db = openDatabase(newFolder());
+    const folder = newFolder();
+    const db = openDatabase(folder);
     db.prepare('INSERT INTO setting (name, value) VALUES (?, ?)').run('outputs', '[{"id": "x", "protocol": "usb"}]');
-    const said: string[] = [];
-    const settings = new NodeSettings(new SettingsTable(db), { sacn: 'off' }, (line) => said.push(line));
-    expect(settings.outputs.map(({ id }) => id)).toEqual(['artnet']);
+    db.close();
+    const { settings, areSet, said } = beginningOf(folder);
+    expect(settings).toEqual(standardSettings);
+    expect(areSet).toBe(true);
     expect(said).toEqual([expect.stringContaining('cannot be used (outputs[0].protocol: must be one of "sacn", "artnet"')]);
-    settings.set(own, []);
+  });
+
+  it('of a running node are kept before they hold, and the flags stand over them', async () => {
+    const db = openDatabase(newFolder());
+    const { ask } = storeInPlace(db);
+    const keep = (kept: Settings) => ask('keepSettings', kept);
+    const settings = new NodeSettings({ kept: standardSettings, areSet: false, flags: { sacn: 'off' }, keep });
+    expect(settings.outputs.map(({ id }) => id)).toEqual(['artnet']);
+    await settings.set(own, []);
     expect(new SettingsTable(db).read()).toEqual(own);
     expect(settings.outputs).toEqual([]);
     db.close();
+    await expect(settings.set(standardSettings, [])).rejects.toThrow();
+    expect(settings.kept).toEqual(own);
   });
 });

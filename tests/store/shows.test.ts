@@ -10,15 +10,16 @@ const AT = Date.UTC(2030, 5, 15);
 describe('shows', () => {
   it('are kept with every revision; the newest is the one that opens', () => {
     const shows = new ShowTable(open());
-    expect(shows.latest()).toBeUndefined();
+    expect(shows.revisions()).toEqual([]);
     expect(shows.ids()).toEqual([]);
     const first = shows.keep(show('barn', 100), 'a test', AT);
     const second = shows.keep(show('barn', 110), 'a test', AT);
     expect(second.revision).toBeGreaterThan(first.revision);
     expect(shows.open('barn')).toEqual({ revision: second.revision, show: show('barn', 110) });
-    expect(shows.revision(first.revision)).toEqual({ revision: first.revision, show: show('barn', 100) });
+    expect(shows.read(first.revision)).toEqual({ revision: first.revision, show: show('barn', 100) });
     expect(shows.open('tent')).toBeUndefined();
-    expect(shows.revision(99)).toBeUndefined();
+    expect(shows.showOf(first.revision)).toBe('barn');
+    expect(shows.showOf(99)).toBeUndefined();
   });
 
   it('add no revision when the document is the newest one already, but do when it is an older one', () => {
@@ -47,13 +48,14 @@ describe('shows', () => {
     expect(three.revision).not.toBe(two.revision);
   });
 
-  it('are each for itself, and the one that changed last is the latest', () => {
+  it('are each for itself, and the revision that was kept last comes first', () => {
     const shows = new ShowTable(open());
     shows.keep(show('tent'), 'a test', AT);
     shows.keep(show('barn'), 'a test', AT);
-    expect(shows.latest()?.show.id).toBe('barn');
+    expect(shows.showOf(shows.revisions()[0] ?? 0)).toBe('barn');
     shows.keep(show('tent', 90), 'a test', AT);
-    expect(shows.latest()?.show.id).toBe('tent');
+    expect(shows.showOf(shows.revisions()[0] ?? 0)).toBe('tent');
+    expect(shows.revisions('tent')).toHaveLength(2);
     expect(shows.open('barn')?.show.tempo).toBe(120);
     expect(shows.ids()).toEqual(['barn', 'tent']);
   });
@@ -77,7 +79,7 @@ describe('shows', () => {
           newest.set(one.id, revision);
         }
         const again = new ShowTable(open(folder));
-        for (const [revision, { id, tempo }] of written) expect(again.revision(revision)?.show).toMatchObject({ id, tempo });
+        for (const [revision, { id, tempo }] of written) expect(again.read(revision).show).toMatchObject({ id, tempo });
         for (const [id, revision] of newest) expect(again.open(id)?.revision).toBe(revision);
       }),
       { numRuns: 20 },

@@ -6,8 +6,8 @@ import type { NodeSettings } from '../node-settings.ts';
 export function settingsRoutes(settings: NodeSettings, control: Control): Router {
   const router = Router();
   router.get('/', (_request, response) => void response.json(settings.kept));
-  router.put('/', (request, response) => {
-    settings.set(request.body, control.show.rig.universes);
+  router.put('/', async (request, response) => {
+    await settings.set(request.body, control.show.rig.universes);
     control.settingsChanged();
     response.json(settings.kept);
   });

@@ -14,16 +14,17 @@ import type { Role } from '../../../node/core/roles.ts';
 import { type CompiledShow, compileShow } from '../../../node/playback/compile.ts';
 import { freshState } from '../../../node/playback/reduce.ts';
 import { openDatabase } from '../../../node/store/database.ts';
-import { RemoteTable } from '../../../node/store/remotes.ts';
+import type { RemotesAtHand } from '../../../node/store/remotes-at-hand.ts';
 import { FakeClock } from '../../helpers/fake-clock.ts';
 import { until } from '../../helpers/node-process.ts';
 import { recordedLog } from '../../helpers/recorded-log.ts';
+import { remotesIn } from '../../helpers/store-in-place.ts';
 import { everybody, tinyShow } from '../../helpers/tiny-show.ts';
 
 /** Real sockets on the loopback, before a node whose clock stands until it is told to go on. */
 let folder: string;
 let db: ReturnType<typeof openDatabase>;
-let remotes: RemoteTable;
+let remotes: RemotesAtHand;
 let clock: FakeClock;
 let server: Server;
 let sockets: Sockets;
@@ -83,7 +84,7 @@ beforeEach(async () => {
   folder = mkdtempSync(join(tmpdir(), 'duskhand-test-'));
   mkdirSync(join(folder, 'app'));
   db = openDatabase(folder);
-  remotes = new RemoteTable(db);
+  remotes = remotesIn(db);
   clock = new FakeClock();
   summaries = 0;
   show = counted('First');
@@ -135,7 +136,7 @@ afterEach(() => {
   rmSync(folder, { recursive: true });
 });
 
-const pair = (role: Role = 'operator') => remotes.add('Phone', role, clock.now()).token;
+const pair = async (role: Role = 'operator') => (await remotes.add('Phone', role, clock.now())).token;
 async function open(token: string): Promise<Phone> {
   const phone = new Phone(token, `http://127.0.0.1:${(server.address() as AddressInfo).port}`);
   await until('first state or the end', () => (phone.states.length > 0 || phone.closed !== undefined ? true : undefined));
@@ -144,7 +145,7 @@ async function open(token: string): Promise<Phone> {
 
 describe('Whoever joins', () => {
   it('hears who they are, the show and what plays; the show is summed up once for all, and once more when another plays', async () => {
-    const all = [await open(pair()), await open(pair('viewer')), await open(pair())];
+    const all = [await open(await pair()), await open(await pair('viewer')), await open(await pair())];
     expect(all.map(({ messages }) => messages[0])).toMatchObject([
       { type: 'hello', you: { id: 1, role: 'operator' }, show: { name: 'First' }, now: clock.now(), wall: clock.wall() },
       { type: 'hello', you: { id: 2, role: 'viewer' }, show: { name: 'First' } },
@@ -162,14 +163,14 @@ describe('Whoever joins', () => {
     // Nobody was there to be told of it.
     const { allow } = show.show.remoteWatch;
     clock.advance(allow * 1000 + 1000);
-    const phone = await open(pair());
+    const phone = await open(await pair());
     expect(phone.states[0]?.watch.phase).toBe('warned');
     phone.say({ type: 'beat', id: 1 });
     await until('the end of the warning', () => (phone.states.at(-1)?.watch.phase === 'kept' ? true : undefined));
   });
 
   it('hears of a warning that begins while they look on', async () => {
-    const viewer = await open(pair('viewer'));
+    const viewer = await open(await pair('viewer'));
     clock.advance(show.show.remoteWatch.allow * 1000 + 1000);
     await until('the warning', () => (viewer.states.at(-1)?.watch.phase === 'warned' ? true : undefined));
   });
@@ -177,7 +178,7 @@ describe('Whoever joins', () => {
 
 describe('A watcher of the wire', () => {
   it('is sent a universe when it changes and not otherwise, and all of it when they ask anew', async () => {
-    const phone = await open(pair());
+    const phone = await open(await pair());
     phone.say({ type: 'watch-wire', rate: 30 });
     await until('the first frame', () => phone.frames[0]);
     levels.begin();
@@ -192,7 +193,7 @@ describe('A watcher of the wire', () => {
 
 describe('Places', () => {
   it('are four for one remote, the newest', async () => {
-    const token = pair();
+    const token = await pair();
     const all: Phone[] = [];
     for (let i = 0; i < 6; i++) all.push(await open(token));
     await until('two to go', () => (all.slice(0, 2).every(({ closed }) => closed === 1008) ? true : undefined));
@@ -203,10 +204,10 @@ describe('Places', () => {
   it('are never so full of viewers that an operator does not get in', async () => {
     const viewers: Phone[] = [];
     for (let i = 0; i < 51; i++) {
-      const token = pair('viewer');
+      const token = await pair('viewer');
       for (let n = 0; n < 4; n++) viewers.push(await open(token));
     }
-    const operator = await open(pair());
+    const operator = await open(await pair());
     operator.say({ type: 'beat', id: 1 });
     await until('an answer', () => operator.messages.find(({ type }) => type === 'beat'));
     const gone = () => viewers.filter(({ closed }) => closed !== undefined).length;
@@ -217,7 +218,7 @@ describe('Places', () => {
 
 describe('When a remote was here', () => {
   it('is written once a minute at most', async () => {
-    const token = pair();
+    const token = await pair();
     await open(token);
     const first = remotes.list()[0]?.seenAt;
     expect(first).toBe(clock.wall());

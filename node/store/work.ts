@@ -1,0 +1,52 @@
+import type { Role } from '../core/roles.ts';
+import type { Millis } from '../core/units.ts';
+import type { FixtureType } from '../rig/fixture-type.ts';
+import type { Settings } from '../settings/settings.ts';
+import { carryTypes } from '../show/carry-types.ts';
+import type { Show } from '../show/document.ts';
+import { keepCopy } from './copies.ts';
+import type { Db } from './database.ts';
+import { FixtureFileTable } from './fixture-files.ts';
+import { type JournalRow, JournalTable } from './journal.ts';
+import { keepPicture, type LastPicture } from './last-picture.ts';
+import { RemoteTable } from './remotes.ts';
+import { SettingsTable } from './settings.ts';
+import { ShowTable } from './shows.ts';
+
+/** Everything that a running node asks of its store, by name. It is done in the store's own thread, one thing after the other. */
+export function workOf(db: Db, folder: string) {
+  const shows = new ShowTable(db);
+  const journal = new JournalTable(db);
+  const remotes = new RemoteTable(db);
+  const types = new FixtureFileTable(db);
+  const settings = new SettingsTable(db);
+  return {
+    keepState: (row: JournalRow) => journal.write(row),
+    keepShow: (show: Show, who: string, now: Millis) => shows.keep(show, who, now),
+    openShow: (id: string) => shows.open(id)?.show,
+    showIds: () => shows.ids(),
+    addRemote: (name: string, role: Role, now: Millis) => remotes.add(name, role, now),
+    revokeRemote: (id: number, now: Millis) => remotes.revoke(id, now),
+    remoteSeen: (id: number, now: Millis) => remotes.seen(id, now),
+    keepType: (bytes: Uint8Array, name: string, read: FixtureType, now: Millis) => types.keep(Buffer.from(bytes), name, read, now),
+    listTypes: () => types.list(),
+    /** A document with the imported types that it names. */
+    carryTypes: (document: unknown) => carryTypes(document, types.find.bind(types)),
+    keepSettings: (kept: Settings) => settings.write(kept),
+    /** A copy of the whole store beside it, and the one before that. */
+    keepCopy: () => keepCopy(db, folder),
+    keepPicture: (picture: LastPicture) => keepPicture(folder, picture),
+  };
+}
+
+export type Work = ReturnType<typeof workOf>;
+export type Asked = {
+  [Name in keyof Work]: { readonly id: number; readonly name: Name; readonly args: Parameters<Work[Name]> };
+}[keyof Work];
+/** What comes back: the result, or what went wrong, by name and code. */
+export type Answered =
+  | { readonly id: number; readonly result: unknown }
+  | {
+      readonly id: number;
+      readonly error: { readonly name: string; readonly message: string; readonly code?: string; readonly problems?: unknown };
+    };
