@@ -1,5 +1,4 @@
-import { type AttributeName, attribute } from '../core/attributes.ts';
-import { clampLevel } from '../core/units.ts';
+import type { AttributeName } from '../core/attributes.ts';
 import { cellsOf, type Lamp, type Rig, type RigFixture } from '../rig/rig.ts';
 import type { Part, Show, Who } from '../show/document.ts';
 import { add, addAll, type BitSet, emptySet, membersOf, setOf } from './bit-set.ts';
@@ -185,12 +184,8 @@ function valuesOf(part: Part): readonly (readonly [AttributeName, number])[] {
   return aim === undefined ? named : [...named, ['Pan', aim.pan], ['Tilt', aim.tilt]];
 }
 
-/** A level beyond full would stay full while a master takes it down. */
 const directly = ({ attributes = {} }: Part): readonly (readonly [AttributeName, number])[] =>
-  (Object.entries(attributes) as [AttributeName, number][]).map(([name, value]) => [
-    name,
-    attribute(name).unit === 'level' ? clampLevel(value) : value,
-  ]);
+  Object.entries(attributes) as [AttributeName, number][];
 
 /** A lamp that mixes a colour or turns a wheel; of several parts each, their whole not. */
 const wearsColour = ({ emitters, part, cells }: Lamp, { lamps }: RigFixture): boolean =>
