@@ -5,6 +5,8 @@ import { Choice } from './choice.ts';
 import type { Show } from './document.ts';
 import { type Fault, faultAt, type Place, placesOf } from './places.ts';
 
+const SLOTS = 512;
+
 /** Types that the show brings along: no mode named twice, no slot with two masters, no range that runs backwards. */
 export function* typeFaults(show: Show): Generator<Fault> {
   for (const at of placesOf(show, 'fixtureType')) {
@@ -65,13 +67,13 @@ export function* patchFaults(show: Show): Generator<Fault> {
     }
     const owned = owners.get(universe) ?? new Array<string | undefined>(SLOTS + 1);
     owners.set(universe, owned);
-    const clash = owned.findIndex((owner, slot) => owner !== undefined && slot >= address && slot <= last);
-    if (clash >= 0) yield faultAt(at, 'address', `"${name}" and "${owned[clash]}" both want slot ${clash} of universe ${universe}`);
+    let clash = address;
+    while (clash <= last && owned[clash] === undefined) clash++;
+    if (clash <= last)
+      yield faultAt(at, 'address', `"${name}" and "${owned[clash]}" both want slot ${clash} of universe ${universe}`);
     for (let slot = address; slot <= last; slot++) owned[slot] ??= name;
   }
 }
-
-const SLOTS = 512;
 
 /** A lamp is adjusted only in what it has: anything else would be a slip of the pen that nobody sees. */
 function* adjustmentFaults(at: Place<Show['fixtures'][number]>, mode: Mode): Generator<Fault> {

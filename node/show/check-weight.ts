@@ -6,7 +6,8 @@ import { type Fault, faultAt, type Place, placeOfShow, placesOf } from './places
 
 /**
  * What a show may ask of a small board at most. A frame is due every 25 ms, and a board takes about five times as long as a desktop
- * machine. A lamp is a fixture, or a part of one that wears a colour of its own: a bar of eight cells counts nine.
+ * machine, on which 100,000 lamps are made ready in some 200 ms. A lamp is a fixture, or a part of one that wears a colour of its own: a
+ * bar of eight cells counts nine.
  */
 
 const most = {
