@@ -7,6 +7,7 @@ import { Control } from './api/control.ts';
 import { LocalAccess } from './api/local-access.ts';
 import { NodeSettings } from './api/node-settings.ts';
 import { Pairing } from './api/pairing.ts';
+import { PictureKeeper } from './api/picture-keeper.ts';
 import { machineRoutes } from './api/routes/machine.ts';
 import { pairingRoutes } from './api/routes/pairing.ts';
 import { playRoutes } from './api/routes/play.ts';
@@ -59,7 +60,12 @@ async function run(options: RunOptions): Promise<void> {
   const engine = new Engine(
     { heartbeat: heartbeat.memory, rate: options.rate, cid, nodeName: node.name, firmwareVersion: firmware(version) },
     {
-      firstFrame: () => print(`Playing "${control.show.show.name}" on universes ${control.show.rig.universes.join(', ')}`),
+      firstFrame: () => {
+        print(`Playing "${control.show.show.name}" on universes ${control.show.rig.universes.join(', ') || 'none'}`);
+        // What has just been played from is worth a copy.
+        if (begin.show !== undefined && begin.said.length === 0)
+          store.ask('keepCopy').catch((error: Error) => log(`The store could not be copied: ${error.message}`));
+      },
       played: (...how) => control.played(...how),
       log,
       died: (error) => {
@@ -81,6 +87,7 @@ async function run(options: RunOptions): Promise<void> {
     .then((note) => note !== undefined && log(`${first.show.show.name}: ${note}`))
     .catch((error: Error) => log(`The outputs of the show could not be kept: ${error.message}`));
   const control = new Control({ engine, store, settings, clock, heartbeat, changed, log }, first);
+  const picture = new PictureKeeper({ control, engine, store, outputs: () => settings.outputs });
   const alive = (): void => heartbeat.beat(clock.now());
   const sources = (): readonly ForeignSource[] => monitor.sources(clock.now());
   const sockets = new Sockets({ control, engine, visitors, clock, node, alive, sources, log });
@@ -108,8 +115,9 @@ async function run(options: RunOptions): Promise<void> {
     log,
   });
 
-  control.start();
   store.start();
+  control.start();
+  picture.start();
   server.start();
   sockets.start();
   listen();
@@ -119,6 +127,7 @@ async function run(options: RunOptions): Promise<void> {
 
   const stop = async (): Promise<void> => {
     name?.stop();
+    picture.stop();
     sockets.stop();
     await control.stop();
     await Promise.all([engine.stop(), server.stop(), monitor.stop()]);

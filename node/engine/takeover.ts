@@ -2,6 +2,7 @@ import { Levels } from '../core/levels.ts';
 import type { Steps } from '../core/steps.ts';
 import { Pipeline } from '../pipeline/pipeline.ts';
 import type { CompiledShow, Item, Playbook } from '../playback/compile.ts';
+import { withPicture } from '../playback/picture.ts';
 import { layingOut, type Patched } from '../rig/rig.ts';
 import type { ItemKey } from '../show/document.ts';
 
@@ -86,7 +87,7 @@ function* makeReady(
     if (item !== undefined) items.set(key, item);
   }
   yield;
-  const rig = memory === undefined && playing !== undefined ? playing.show.rig : yield* layingOut(fixtures);
+  const rig = memory === undefined && playing !== undefined ? playing.show.rig : withPicture(yield* layingOut(fixtures), book);
   const levels = memory === undefined && playing !== undefined ? playing.levels : new Levels(rig.universes, memory);
   const show: Playbook = { ...book, rig, items };
   return { number, show, levels, pipeline: yield* Pipeline.making(show, levels, playing?.pipeline) };

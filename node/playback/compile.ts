@@ -1,4 +1,4 @@
-import { type Millis, type Seconds, toMillis } from '../core/units.ts';
+import { type Millis, type Seconds, toMillis, type Universe } from '../core/units.ts';
 import { typesWith } from '../rig/library.ts';
 import { layOut, type Patched, type Rig } from '../rig/rig.ts';
 import { type ItemKey, type ItemKind, itemKey, type Show } from '../show/document.ts';
@@ -6,7 +6,6 @@ import type { BitSet } from './bit-set.ts';
 import { chaseProgram } from './chase.ts';
 import { movementProgram } from './movement.ts';
 import { type Named, PartReader } from './parts.ts';
-import type { PictureSlots } from './picture.ts';
 import type { Program } from './program.ts';
 
 /**
@@ -24,6 +23,12 @@ export interface Playbook extends Pick<Show, 'id' | 'groups' | 'masters' | 'temp
   readonly picture?: readonly PictureSlots[];
   /** The look that comes when the last remote of an attended show drops; absent: blackout. */
   readonly fallback?: ItemKey;
+}
+
+/** Slots of one universe, slot 1 at index 0. */
+export interface PictureSlots {
+  readonly universe: Universe;
+  readonly slots: Uint8Array;
 }
 
 export interface Item {

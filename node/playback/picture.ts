@@ -1,12 +1,6 @@
-import type { Universe } from '../core/units.ts';
+import type { Rig } from '../rig/rig.ts';
 import { type Show, showDocument } from '../show/document.ts';
-import { type CompiledShow, compileShow } from './compile.ts';
-
-/** Slots of one universe, slot 1 at index 0. */
-export interface PictureSlots {
-  readonly universe: Universe;
-  readonly slots: Uint8Array;
-}
+import { type CompiledShow, compileShow, type PictureSlots } from './compile.ts';
 
 /** What is played where no show is left: no lamp is known, so the slots stand as they are, and only a blackout changes them. */
 export function pictureShow(picture: readonly PictureSlots[], name: string): CompiledShow {
@@ -21,6 +15,10 @@ export function pictureShow(picture: readonly PictureSlots[], name: string): Com
     buttons: [],
   });
   const compiled = compileShow(empty);
-  const universes = picture.map(({ universe }) => universe).sort((a, b) => a - b);
-  return { ...compiled, rig: { ...compiled.rig, universes }, picture };
+  return { ...compiled, rig: withPicture(compiled.rig, { picture }), picture };
+}
+
+/** A rig without lamps has the universes of its picture. */
+export function withPicture(rig: Rig, { picture }: { readonly picture?: readonly PictureSlots[] }): Rig {
+  return picture === undefined ? rig : { ...rig, universes: picture.map(({ universe }) => universe).sort((a, b) => a - b) };
 }

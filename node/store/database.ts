@@ -14,11 +14,11 @@ export class NewerStore extends InputError {
 }
 
 /** A store that does not open. Whoever asked may have named another folder; whoever plays from it looks for what else there is. */
-class UnusableStore extends InputError {
-  readonly code: string;
-  constructor(message: string, code: string) {
-    super(message);
-    this.code = code;
+export class UnusableStore extends InputError {
+  readonly reason: InstanceType<typeof Database.SqliteError>;
+  constructor(folder: string, reason: InstanceType<typeof Database.SqliteError>) {
+    super(`The store in ${folder} cannot be used: ${reason.message} (${reason.code})`);
+    this.reason = reason;
   }
 }
 
@@ -50,8 +50,7 @@ export function openFile(file: string, folder: string): Db {
     return db;
   } catch (error) {
     db?.close();
-    if (error instanceof Database.SqliteError)
-      throw new UnusableStore(`The store in ${folder} cannot be used: ${error.message} (${error.code})`, error.code);
+    if (error instanceof Database.SqliteError) throw new UnusableStore(folder, error);
     throw error;
   }
 }

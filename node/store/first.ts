@@ -38,10 +38,12 @@ export function firstOf(begin: Beginning, parts: FirstParts): First {
   const stored = storedShow(begin, parts);
   const { clock, fresh } = parts;
   if (stored === undefined) {
+    // Sent where it was sent before: the settings may be lost with the shows.
     const slots =
       begin.picture?.universes.map((one) => ({ universe: one.universe, slots: Buffer.from(one.slots, 'base64') })) ?? [];
     const show = pictureShow(slots, begin.picture === undefined ? 'No show' : 'The last picture');
-    return { revision: 0, show, state: freshState(show, clock.now()) };
+    const outputs = begin.areSet ? undefined : begin.picture?.outputs;
+    return { revision: 0, show, state: freshState(show, clock.now()), ...(outputs === undefined ? {} : { outputs }) };
   }
   const show = compileShow(stored.show);
   const wasOn = fresh || begin.show?.show.id !== stored.show.id ? undefined : begin.wasOn;

@@ -1,6 +1,6 @@
 import { parentPort, workerData } from 'node:worker_threads';
 import { InputError } from '../core/errors.ts';
-import { openDatabase } from './database.ts';
+import { openDatabase, UnusableStore } from './database.ts';
 import type { Answered, Asked, Work } from './work.ts';
 import { workOf } from './work.ts';
 
@@ -16,7 +16,9 @@ async function carryOut({ id, name, args }: Asked): Promise<Answered> {
     work ??= workOf(openDatabase(folder), folder);
     const result: unknown = await (work[name] as (...args: unknown[]) => unknown)(...args);
     return { id, result };
-  } catch (error) {
+  } catch (thrown) {
+    // To whoever asks a running node a store that does not open is the disk's fault and nobody's input.
+    const error = thrown instanceof UnusableStore ? thrown.reason : thrown;
     const { message, code } = error as { message?: string; code?: unknown };
     return {
       id,

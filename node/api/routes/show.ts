@@ -21,6 +21,9 @@ export function showRoutes(control: Control, settings: NodeSettings, store: Pick
     if (show !== undefined) return void response.json(show);
     throw new InputError(`There is no show "${request.params.id}"; there is ${(await store.ask('showIds')).join(', ')}`);
   });
-  router.get('/', (_request, response) => void response.json(control.show.show));
+  router.get('/', async (_request, response) => {
+    const { show } = control.show;
+    response.json((await store.ask('openShow', show.id)) ?? show);
+  });
   return router;
 }

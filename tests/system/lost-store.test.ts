@@ -1,0 +1,214 @@
+import { chmodSync, existsSync, readFileSync, rmSync, statSync, truncateSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import Database from 'better-sqlite3';
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { endAll, NodeProcess, newFolder, until } from '../helpers/node-process.ts';
+import { Listener } from './listener.ts';
+import { plainShow } from './plain-show.ts';
+
+/** A node whose disk does not tell what it should: the lights come first, then the explanation. */
+let wire: Listener;
+beforeEach(async () => {
+  wire = await Listener.open();
+});
+afterEach(async () => {
+  await endAll();
+  wire.close();
+});
+
+const WARM = [153, 153, 51, 51];
+const store = (folder: string) => join(folder, 'duskhand.sqlite');
+
+/** A folder in which a node has played: "warm" was on when its power was cut. `starts`: how often, each of which leaves a copy of the store. */
+async function played(starts = 1): Promise<string> {
+  const folder = newFolder();
+  for (let i = 0; i < starts; i++) {
+    const node = await NodeProcess.start({ folder, sacn: wire.address, ...(i === 0 ? { show: plainShow } : {}) });
+    await node.does('press', 'Warm walls');
+    if (i > 0) await until('a copy', () => existsSync(join(folder, 'duskhand.copy-1.sqlite')) || undefined);
+    await node.stop();
+  }
+  return folder;
+}
+
+/** Changes a store that no node has open. */
+function inStore(folder: string, sql: string): void {
+  const db = new Database(store(folder));
+  db.pragma('foreign_keys = OFF');
+  db.exec(sql);
+  db.close();
+}
+
+/** Starts a node there, and gives the first thing that is lit on universe 1. */
+async function startIn(folder: string): Promise<{ node: NodeProcess; first: number[] }> {
+  const before = await wire.count();
+  const node = await NodeProcess.start({ folder, sacn: wire.address });
+  const { slots } = await wire.next('packet on universe 1', ({ universe }) => universe === 1, before);
+  return { node, first: [...slots.slice(0, 4)] };
+}
+
+describe('a node plays on from', () => {
+  it.each([
+    ['is null-like', `UPDATE journal SET state = 'null' WHERE number = (SELECT max(number) FROM journal)`],
+    ['is cut off', `UPDATE journal SET state = substr(state, 1, 40) WHERE number = (SELECT max(number) FROM journal)`],
+    [
+      'has a number that is none',
+      `UPDATE journal SET state = replace(state, '"nextId":', '"nextId":null,"x":') WHERE number = (SELECT max(number) FROM journal)`,
+    ],
+  ])('the row before, where the newest row of the journal %s', async (_what, sql) => {
+    const folder = await played();
+    inStore(
+      folder,
+      `INSERT INTO journal (at, playing_at, revision, who, state) SELECT at, playing_at, revision, who, state FROM journal ORDER BY number DESC LIMIT 1`,
+    );
+    inStore(folder, sql);
+    expect((await startIn(folder)).first).toEqual(WARM);
+  });
+
+  it('the revision before, where the newest names a type that is no more, and says so', async () => {
+    const folder = await played();
+    inStore(
+      folder,
+      `INSERT INTO revision (show_id, document, made_at, origin) SELECT show_id, replace(document, '"type":"dimmer"', '"type":"gone"'), made_at, origin FROM revision;
+       UPDATE show SET current = (SELECT max(number) FROM revision)`,
+    );
+    const { node, first } = await startIn(folder);
+    expect(first).toEqual(WARM);
+    await node.says('stderr', /newest revision of the show cannot be read: revision 1 of "Plain" plays instead/);
+  });
+
+  it('the types that the show was made with, where the library has others now', async () => {
+    const folder = await played();
+    inStore(
+      folder,
+      `UPDATE revision SET document = replace(document, '"type":"dimmer"', '"type":"old-dimmer"');
+       UPDATE revision_type SET id = 'old-dimmer' WHERE id = 'dimmer';
+       UPDATE type_content SET type = replace(type, '"id":"dimmer"', '"id":"old-dimmer"')`,
+    );
+    expect((await startIn(folder)).first).toEqual(WARM);
+  });
+
+  it.each([
+    ['is cut short', (file: string) => truncateSync(file, 5000)],
+    ['holds something else', (file: string) => writeFileSync(file, 'What is this? '.repeat(1000))],
+    ['is empty', (file: string) => truncateSync(file, 0)],
+    ['is gone', (file: string) => rmSync(file)],
+  ])('a copy of an earlier start, where the store %s; what was there is put aside', async (what, damage) => {
+    const folder = await played(2);
+    for (const ending of ['-wal', '-shm']) rmSync(store(folder) + ending, { force: true });
+    damage(store(folder));
+    const { node, first } = await startIn(folder);
+    expect(first).toEqual(WARM);
+    await node.says('stderr', /The store was damaged and a copy from an earlier start plays/);
+    if (what !== 'is gone') expect(existsSync(join(folder, 'duskhand.damaged-1.sqlite'))).toBe(true);
+    // From here on it is a store like any other.
+    expect((await node.client('press', 'Full')).code).toBe(0);
+    expect((await node.status()).troubles).toEqual([]);
+    await node.kill();
+    const again = await startIn(folder);
+    expect(again.first[0]).toBe(255);
+  });
+});
+
+describe('a node none of whose shows can be read', () => {
+  it('repeats what it showed last, under blackout, and says what to do', async () => {
+    const folder = newFolder();
+    const hazy = {
+      ...plainShow,
+      fixtures: [
+        ...plainShow.fixtures,
+        { id: 'hazer', name: 'Hazer', type: 'hazer', mode: '2ch', universe: 1, address: 100, use: 'haze' },
+      ],
+      looks: [
+        ...plainShow.looks,
+        { id: 'fog', name: 'Fog', fade: 0, unattended: true, parts: [{ who: [{ use: 'haze' }], haze: 1 }] },
+      ],
+      start: [...plainShow.start, { look: 'fog' }],
+    };
+    const node = await NodeProcess.start({ folder, show: hazy, sacn: wire.address });
+    await node.does('press', 'Warm walls');
+    await wire.next('haze', ({ universe, slots }) => universe === 1 && slots[99] === 255, 0);
+    await until('a picture of it', () => {
+      const file = join(folder, 'last-picture.json');
+      if (!existsSync(file)) return undefined;
+      const { universes } = JSON.parse(readFileSync(file, 'utf8')) as { universes: { slots: string }[] };
+      return Buffer.from(universes[0]?.slots ?? '', 'base64')[0] === WARM[0] || undefined;
+    });
+    await node.stop();
+    for (const name of ['duskhand.sqlite', 'duskhand.copy-1.sqlite', 'duskhand.copy-2.sqlite'])
+      if (existsSync(join(folder, name))) writeFileSync(join(folder, name), 'Nothing that can be read. '.repeat(500));
+    for (const ending of ['-wal', '-shm']) rmSync(store(folder) + ending, { force: true });
+
+    const { node: again, first } = await startIn(folder);
+    expect(first).toEqual(WARM);
+    await again.says('stderr', /No show can be read any more: the lights repeat what they showed last, without haze and lasers/);
+    expect((await again.status()).universes.find(({ universe }) => universe === 1)?.levels[99]).toBe(0);
+    await again.does('blackout', 'on');
+    await wire.next('dark', ({ universe, slots }) => universe === 1 && slots.every((value) => value === 0), 0);
+    await again.does('blackout', 'off');
+    await until('light', async () => (wire.latest()?.join() === WARM.join() ? true : undefined));
+  }, 60_000);
+
+  it('and no picture either sends nothing, never a demo', async () => {
+    const folder = await played();
+    await wire.count();
+    for (const ending of ['-wal', '-shm']) rmSync(store(folder) + ending, { force: true });
+    writeFileSync(store(folder), 'Nothing that can be read. '.repeat(500));
+    const before = await wire.count();
+    const node = await NodeProcess.start({ folder, sacn: wire.address });
+    await node.says('stderr', /No show can be read any more, so nothing is sent/);
+    expect((await node.status()).universes).toEqual([]);
+    await wire.count();
+    expect(wire.heard.slice(before).filter(({ universe }) => universe === 1 || universe === 2)).toEqual([]);
+  });
+});
+
+describe('a store of a newer Duskhand', () => {
+  it('is left as it is, and does not keep the node from starting', async () => {
+    const folder = await played(2);
+    inStore(folder, 'PRAGMA user_version = 999');
+    const newer = readFileSync(store(folder));
+    const { node, first } = await startIn(folder);
+    expect(first).toEqual(WARM);
+    await node.says('stderr', /made by a newer Duskhand; it is left as it is/);
+    await until('the trouble', async () => (await node.status()).troubles.some(({ id }) => id === 'disk-failing') || undefined);
+    await node.stop();
+    expect(readFileSync(store(folder)).equals(newer)).toBe(true);
+  });
+});
+
+describe('a show file that a node is started with', () => {
+  it('is imported when it is new, and not again over what was imported since', async () => {
+    const folder = newFolder();
+    const file = join(folder, 'show.json');
+    writeFileSync(file, JSON.stringify(plainShow));
+    const node = await NodeProcess.start({ folder, show: file });
+    expect((await node.ask('show', { method: 'POST', body: JSON.stringify({ ...plainShow, tempo: 90 }) })).status).toBe(200);
+    await node.kill();
+    const again = await NodeProcess.start({ folder, show: file, more: ['--fresh'] });
+    expect((await again.status()).bpm).toBe(90);
+    await again.stop();
+    writeFileSync(file, JSON.stringify({ ...plainShow, tempo: 100 }));
+    const changed = await NodeProcess.start({ folder, show: file, more: ['--fresh'] });
+    expect((await changed.status()).bpm).toBe(100);
+  });
+
+  it('that cannot be read any more is said, and what played last plays', async () => {
+    const folder = await played();
+    const before = await wire.count();
+    const node = await NodeProcess.start({ folder, sacn: wire.address, show: join(folder, 'gone.json') });
+    const { slots } = await wire.next('light', ({ universe }) => universe === 1, before);
+    expect([...slots.slice(0, 4)]).toEqual(WARM);
+    await node.says('stderr', /gone\.json cannot be read: ENOENT.*What played last plays instead/);
+  });
+});
+
+describe('the data folder', () => {
+  it('and what lies in it are closed to others, also where they were open before', async () => {
+    const folder = await played();
+    chmodSync(folder, 0o755);
+    chmodSync(store(folder), 0o644);
+    await NodeProcess.start({ folder });
+    for (const path of [folder, store(folder), join(folder, 'lock.sqlite')]) expect(statSync(path).mode & 0o077).toBe(0);
+  });
+});
