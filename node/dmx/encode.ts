@@ -95,7 +95,6 @@ export class Encoder {
 
   /** `byHand` stands over what the frame says, slot by slot. */
   encode(frame: Frame, byHand: readonly DrivenSlot[] = []): void {
-    this.#levels.begin();
     // A slot that no lamp owns has nobody else to bring it back.
     this.#drive(this.#driven, true);
     for (const lamp of this.#lamps) {
@@ -104,7 +103,7 @@ export class Encoder {
     }
     this.#drive(byHand, false);
     this.#driven = byHand;
-    this.#levels.end();
+    this.#levels.publish();
   }
 
   #drive(slots: readonly DrivenSlot[], toNothing: boolean): void {

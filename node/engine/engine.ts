@@ -1,4 +1,5 @@
 import { Worker } from 'node:worker_threads';
+import { Bell } from '../core/bell.ts';
 import type { Command } from '../core/commands.ts';
 import { Levels } from '../core/levels.ts';
 import type { OutputSettings } from '../core/output-settings.ts';
@@ -25,7 +26,8 @@ export interface EngineEvents {
 /** The main thread's hand on the engine: sends it commands and shows, reads its levels and reports. */
 export class Engine {
   readonly #events: EngineEvents;
-  readonly #settings: Omit<EngineSettings, 'parts' | 'state' | 'outputs'>;
+  readonly #settings: Omit<EngineSettings, 'parts' | 'state' | 'outputs' | 'bell'>;
+  readonly #bell = new Bell();
   #worker: Worker | undefined;
   #levels: Levels = new Levels([]);
   /** The show that the engine plays, and the one that is on its way. */
@@ -36,7 +38,7 @@ export class Engine {
   #number: number | undefined;
   #stopping = false;
 
-  constructor(settings: Omit<EngineSettings, 'parts' | 'state' | 'outputs'>, events: EngineEvents) {
+  constructor(settings: Omit<EngineSettings, 'parts' | 'state' | 'outputs' | 'bell'>, events: EngineEvents) {
     this.#settings = settings;
     this.#events = events;
   }
@@ -45,7 +47,7 @@ export class Engine {
     const parts = [...this.#partsOf(show)];
     this.#takeOver();
     this.#number = state.number;
-    const workerData: EngineSettings = { ...this.#settings, parts, state, outputs };
+    const workerData: EngineSettings = { ...this.#settings, bell: this.#bell.memory, parts, state, outputs };
     const worker = new Worker(new URL('./thread.js', import.meta.url), { workerData });
     worker.on('message', (message: FromEngine) => this.#take(message));
     worker.on('messageerror', (error) => this.#events.died(error));
@@ -105,7 +107,7 @@ export class Engine {
 
   #post(message: ToEngine): void {
     this.#worker?.postMessage(message);
-    this.#levels.ring();
+    this.#bell.ring();
   }
 
   #take(message: FromEngine): void {

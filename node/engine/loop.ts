@@ -1,3 +1,4 @@
+import type { Bell } from '../core/bell.ts';
 import type { Command } from '../core/commands.ts';
 import type { Heartbeat } from '../core/heartbeat.ts';
 import type { OutputSettings } from '../core/output-settings.ts';
@@ -28,6 +29,8 @@ const LEFT_FREE: Millis = 2;
 
 export interface LoopHost {
   readonly clock: Clock;
+  /** Rings when there is a message. */
+  readonly bell: Bell;
   readonly heartbeat: Heartbeat;
   readonly links: () => readonly Link[];
   /** Links as one text, to see a change cheaply. */
@@ -77,13 +80,13 @@ export class Loop {
 
   /** One round. False when the loop has been told to stop and has said its goodbyes. */
   round(): boolean {
-    const { clock } = this.#host;
-    const heard = this.#playing.levels.bell();
+    const { clock, bell } = this.#host;
+    const heard = bell.heard();
     if (!this.#takeMessages()) return false;
     this.#prepare();
     const rest = this.#schedule.next() - clock.now();
     if (rest > SHORTEST_SLEEP && this.#coming === undefined && !this.#partsFollow) {
-      this.#playing.levels.sleep(heard, rest);
+      bell.sleep(heard, rest);
       if (!this.#takeMessages()) return false;
     }
     const now = clock.now();

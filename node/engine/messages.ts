@@ -12,6 +12,8 @@ export interface EngineSettings {
   readonly parts: readonly LoadPart[];
   readonly state: PlayState;
   readonly outputs: readonly OutputSettings[];
+  /** Memory of the {@link Bell} that wakes the engine. */
+  readonly bell: SharedArrayBuffer;
   /** Memory of the {@link Heartbeat} that says when a person was last heard of. */
   readonly heartbeat: SharedArrayBuffer;
   readonly rate: Hertz;

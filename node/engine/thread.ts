@@ -1,4 +1,5 @@
 import { parentPort, receiveMessageOnPort, workerData } from 'node:worker_threads';
+import { Bell } from '../core/bell.ts';
 import { Heartbeat } from '../core/heartbeat.ts';
 import type { OutputSettings } from '../core/output-settings.ts';
 import type { Output, OutputHost } from '../core/ports.ts';
@@ -32,6 +33,7 @@ function buildOutput(of: OutputSettings): Output {
 const loop = new Loop(
   {
     clock: systemClock,
+    bell: new Bell(settings.bell),
     heartbeat: new Heartbeat(settings.heartbeat),
     links: presentLinks,
     linksKey,

@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest';
+import { Bell } from '../../node/core/bell.ts';
 import { Heartbeat } from '../../node/core/heartbeat.ts';
 import { Levels } from '../../node/core/levels.ts';
 import type { Millis } from '../../node/core/units.ts';
@@ -28,6 +29,7 @@ function engine() {
   const loop = new Loop(
     {
       clock: { now: () => now, wall: () => now },
+      bell: new Bell(),
       heartbeat,
       links: () => [],
       linksKey: () => '',
