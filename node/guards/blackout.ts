@@ -1,26 +1,22 @@
-import { attribute } from '../core/attributes.ts';
 import type { Frame } from '../core/frame.ts';
 import type { Rig } from '../rig/rig.ts';
-import type { Grouped, Guard, Instant } from './guard.ts';
+import { force, type Grouped, type Guard, noMemory } from './guard.ts';
 
-/** Puts every light out and stops the haze. Pan, tilt, colour and gobo stay, so nothing swings in the dark and light returns where it was. */
-export function darken(rig: Rig): (frame: Frame) => void {
-  const forced = rig.attributeOf.flatMap((name, cell) => {
-    const { atBlackout } = attribute(name);
-    return atBlackout === 'keep' ? [] : [{ cell, value: atBlackout }];
-  });
+/**
+ * Puts every light out and stops the haze. Pan, tilt, colour and gobo stay, so nothing swings in the dark and light returns where it was.
+ * What it gives says whether that changed anything.
+ */
+export function darken({ atBlackout }: Rig): (frame: Frame) => boolean {
+  const cells = Uint32Array.from(atBlackout.keys()).filter((cell) => !Number.isNaN(atBlackout[cell]));
   return (frame) => {
-    for (const { cell, value } of forced) frame[cell] = value;
+    let acted = false;
+    for (const cell of cells) if (force(frame, cell, atBlackout[cell] as number)) acted = true;
+    return acted;
   };
 }
 
 /** The last guard: nothing lights a blacked-out rig. */
-export function blackout(_show: Grouped, rig: Rig): Guard {
+export function blackout(_show: Grouped, rig: Rig): Guard<undefined> {
   const dark = darken(rig);
-  return {
-    name: 'blackout',
-    apply(frame: Frame, instant: Instant): void {
-      if (instant.blackout) dark(frame);
-    },
-  };
+  return { name: 'blackout', memory: noMemory, step: (frame, instant) => instant.blackout && dark(frame) };
 }

@@ -13,18 +13,41 @@ export interface Instant {
   all: Level;
   /** Level of a group's master; 1 where nobody set one. */
   group(id: string): Level;
+  /** Most flashes in any second, of a lamp, a use or all together: {@link MOST_FLASHES} unless an operator has raised it. */
+  flashes: number;
 }
+
+/** WCAG 2.2, success criterion 2.3.1: not more than three flashes in any one-second period. */
+export const MOST_FLASHES = 3;
 
 /**
  * A rule that every frame passes before it reaches a wire. It changes the frame in place and never makes anything brighter, faster or
- * longer. The same shape for each, so that one suite proves the common promises of all of them.
+ * longer than it was, or than it has been in the last second. The same shape for each, so that one suite proves the common promises of
+ * all of them.
  */
-export interface Guard {
+export interface Guard<Memory = unknown> {
   readonly name: string;
-  apply(frame: Frame, instant: Instant): void;
+  /**
+   * What it remembers from frame to frame: plain data (objects, arrays, typed arrays), so that it can be cloned, handed to another thread
+   * and kept over a restart. `before` is what the same guard remembered of another rig: what holds for lamps that are in both is taken
+   * over. Of what it knows nothing it thinks carefully.
+   */
+  memory(before?: Memory): Memory;
+  /** @returns whether it changed any cell. */
+  step(frame: Frame, instant: Instant, memory: Memory): boolean;
 }
 
 /** What a guard may know of the show besides its lamps. */
 export type Grouped = Pick<Show, 'groups'>;
 
-export type BuildGuard = (show: Grouped, rig: Rig) => Guard;
+export type BuildGuard<Memory = unknown> = (show: Grouped, rig: Rig) => Guard<Memory>;
+
+/** The memory of a guard that judges every frame by itself. */
+export const noMemory = (): undefined => undefined;
+
+/** Puts `value` into a cell. @returns whether that changed it. */
+export function force(frame: Frame, cell: number, value: number): boolean {
+  if (frame[cell] === value) return false;
+  frame[cell] = value;
+  return true;
+}

@@ -1,13 +1,12 @@
 import { attribute } from '../core/attributes.ts';
-import type { Frame } from '../core/frame.ts';
 import type { Rig } from '../rig/rig.ts';
-import type { Grouped, Guard, Instant } from './guard.ts';
+import { force, type Grouped, type Guard, noMemory } from './guard.ts';
 
 /**
  * Scales every amount of light by the master of all and by the masters of the groups that the fixture is in. A lamp that has no amount,
  * a shutter or a strobe only, is closed by a master at 0.
  */
-export function masters(show: Grouped, rig: Rig): Guard {
+export function masters(show: Grouped, rig: Rig): Guard<undefined> {
   const scaled = rig.fixtures.flatMap((fixture) => {
     const groups = show.groups.filter((group) => group.fixtures.includes(fixture.id)).map(({ id }) => id);
     // Where the whole has a dimmer it takes its parts down with it.
@@ -25,12 +24,15 @@ export function masters(show: Grouped, rig: Rig): Guard {
   });
   return {
     name: 'masters',
-    apply(frame: Frame, instant: Instant): void {
+    memory: noMemory,
+    step(frame, instant): boolean {
+      let acted = false;
       for (const { cell, groups, shades } of scaled) {
         let level = instant.all;
         for (const group of groups) level *= instant.group(group);
-        frame[cell] = (frame[cell] as number) * (shades || level <= 0 ? level : 1);
+        if ((shades || level <= 0) && force(frame, cell, (frame[cell] as number) * level)) acted = true;
       }
+      return acted;
     },
   };
 }

@@ -4,13 +4,19 @@ import { finish, type Steps } from '../core/steps.ts';
 import type { Millis } from '../core/units.ts';
 import { Encoder } from '../dmx/encode.ts';
 import { darken } from '../guards/blackout.ts';
-import type { Guard, Instant } from '../guards/guard.ts';
+import { type Guard, type Instant, MOST_FLASHES } from '../guards/guard.ts';
 import { guards } from '../guards/list.ts';
 import type { Playbook } from '../playback/compile.ts';
 import { type Canvas, canvasFor, render } from '../playback/render.ts';
 import { groupLevel, levelOf, type PlayState } from '../playback/state.ts';
 import { type ByHand, type DrivenSlot, NOTHING_BY_HAND } from './by-hand.ts';
 import { identify } from './identify.ts';
+
+/** A guard with what it remembers. */
+interface Remembering {
+  readonly guard: Guard;
+  readonly memory: unknown;
+}
 
 /** The way of a frame: stack, guards, slots. */
 export class Pipeline {
@@ -19,7 +25,7 @@ export class Pipeline {
   readonly #canvas: Canvas;
   /** The last frame that came out whole. */
   readonly #good: Frame;
-  readonly #guards: readonly Guard[];
+  readonly #guards: readonly Remembering[];
   readonly #encoder: Encoder;
   readonly #dark: (frame: Frame) => void;
   readonly #instant: Instant;
@@ -28,7 +34,7 @@ export class Pipeline {
   #state: PlayState | undefined;
   #fault: string | undefined;
 
-  private constructor(show: Playbook, encoder: Encoder, built: readonly Guard[]) {
+  private constructor(show: Playbook, encoder: Encoder, built: readonly Remembering[]) {
     this.#show = show;
     this.#frame = Float64Array.from(show.rig.rest);
     this.#canvas = canvasFor(show);
@@ -39,7 +45,7 @@ export class Pipeline {
       Array.from(slots, (value, i) => ({ universe, slot: i + 1, value })).filter(({ value }) => value > 0),
     );
     this.#dark = darken(show.rig);
-    this.#instant = { now: 0, blackout: false, fallen: false, all: 1, group: (id) => this.#groupLevel(id) };
+    this.#instant = { now: 0, blackout: false, fallen: false, all: 1, flashes: MOST_FLASHES, group: (id) => this.#groupLevel(id) };
   }
 
   static for(show: Playbook, levels: Levels): Pipeline {
@@ -50,10 +56,11 @@ export class Pipeline {
   static *making(show: Playbook, levels: Levels, before?: Pipeline): Steps<Pipeline> {
     const encoder =
       before !== undefined && before.#show.rig === show.rig ? before.#encoder : yield* Encoder.making(show.rig, levels);
-    const built: Guard[] = [];
-    for (const build of guards) {
+    const built: Remembering[] = [];
+    for (const [i, build] of guards.entries()) {
       yield;
-      built.push(build(show, show.rig));
+      const guard = build(show, show.rig);
+      built.push({ guard, memory: guard.memory(before?.#guards[i]?.memory) });
     }
     yield;
     return new Pipeline(show, encoder, built);
@@ -70,7 +77,7 @@ export class Pipeline {
     try {
       render(this.#show, state, now, this.#frame, this.#canvas);
       if (byHand.identify !== undefined && !this.#instant.fallen) identify(this.#show.rig, byHand.identify, this.#frame);
-      for (const guard of this.#guards) guard.apply(this.#frame, this.#instant);
+      for (const { guard, memory } of this.#guards) guard.step(this.#frame, this.#instant, memory);
       this.#good.set(this.#frame);
     } catch (error) {
       failed = true;

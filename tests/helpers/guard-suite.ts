@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { type AttributeName, attribute } from '../../node/core/attributes.ts';
-import type { BuildGuard, Instant } from '../../node/guards/guard.ts';
+import { type BuildGuard, type Instant, MOST_FLASHES } from '../../node/guards/guard.ts';
 import type { CompiledShow } from '../../node/playback/compile.ts';
 
 /** What a lamp or a machine gives more of, the higher the value is. */
@@ -24,10 +24,12 @@ export function describeGuard(build: BuildGuard, { show, rig }: CompiledShow): v
     .map((values) => Float64Array.from(values));
   const anyInstant = fc
     .record({ now: fc.nat(), blackout: fc.boolean(), fallen: fc.boolean(), all: level, groups: fc.array(level, { minLength: 1 }) })
-    .map(({ groups, ...rest }): Instant => ({ ...rest, group: (id) => groups[id.length % groups.length] ?? 1 }));
+    .map(
+      ({ groups, ...rest }): Instant => ({ ...rest, flashes: MOST_FLASHES, group: (id) => groups[id.length % groups.length] ?? 1 }),
+    );
   const guarded = (frame: Float64Array, instant: Instant, guard = build(show, rig)): Float64Array => {
     const after = Float64Array.from(frame);
-    guard.apply(after, instant);
+    guard.step(after, instant, guard.memory());
     return after;
   };
 
@@ -67,7 +69,7 @@ export function describeGuard(build: BuildGuard, { show, rig }: CompiledShow): v
     });
 
     it('leaves an ordinary instant alone: masters full, no blackout, somebody there', () => {
-      const ordinary: Instant = { now: 0, blackout: false, fallen: false, all: 1, group: () => 1 };
+      const ordinary: Instant = { now: 0, blackout: false, fallen: false, all: 1, flashes: MOST_FLASHES, group: () => 1 };
       fc.assert(
         fc.property(anyFrame, (frame) => {
           expect(guarded(frame, ordinary)).toEqual(frame);

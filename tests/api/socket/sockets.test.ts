@@ -181,9 +181,8 @@ describe('A watcher of the wire', () => {
     const phone = await open(await pair());
     phone.say({ type: 'watch-wire', rate: 30 });
     await until('the first frame', () => phone.frames[0]);
-    levels.begin();
     levels.slots(1)[0] = 200;
-    levels.end();
+    levels.publish();
     await until('the change', () => phone.frames.find((frame) => frame[2] === 200));
     expect(phone.frames).toHaveLength(2);
     phone.say({ type: 'watch-wire', rate: 30 });
