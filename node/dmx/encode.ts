@@ -11,7 +11,7 @@ import type { Lamp, Rig, RigFixture } from '../rig/rig.ts';
 
 /** One job of a channel, with its place in the frame looked up. */
 interface Job {
-  /** Cell of the frame; -1 where the value comes from the colour mixture or from nowhere. */
+  /** Cell of the frame; -1 where the value comes from nowhere. */
   readonly cell: number;
   /** Place among the lamp's emitters, or -1. */
   readonly emitter: number;
@@ -49,6 +49,8 @@ interface LampWriter {
   /** Undefined for a lamp that mixes no colours. */
   readonly colours: LampColour | undefined;
   readonly mixed: Float64Array;
+  /** Cells by which the emitters can be driven directly. */
+  readonly direct: Uint32Array;
   readonly colour: number;
   /** Cell by which emitters are scaled, or -1 where the lamp has a dimmer channel of its own. */
   readonly dimmer: number;
@@ -113,10 +115,19 @@ export class Encoder {
   }
 }
 
-/** The lamp's emitters in its colour, dimmed here where no dimmer channel does it. Arrays go from hand to hand: a number would be boxed. */
-function mixInto({ colour, dimmer, most, isEven, leastStep, mixed }: LampWriter, colours: LampColour, frame: Frame): void {
-  colours.mix(frame, colour, mixed);
-  if (dimmer < 0) return;
+/** The lamp's emitters in its colour, but for those that are driven directly. Arrays go from hand to hand: a number would be boxed. */
+function mixInto(lamp: LampWriter, colours: LampColour, frame: Frame): void {
+  const { mixed, direct } = lamp;
+  colours.mix(frame, lamp.colour, mixed);
+  if (lamp.dimmer >= 0) dim(lamp, frame);
+  for (let i = 0; i < mixed.length; i++) {
+    const driven = frame[direct[i] as number] as number;
+    if (driven >= 0) mixed[i] = driven;
+  }
+}
+
+/** Takes the emitters of a lamp down that has no dimmer channel. */
+function dim({ dimmer, most, isEven, leastStep, mixed }: LampWriter, frame: Frame): void {
   const level = (frame[dimmer] as number) * most;
   let scale = isEven ? level * level : level;
   let strongest = 0;
@@ -194,6 +205,7 @@ function writerOf(lamp: Lamp, fixture: RigFixture, levels: Levels, colours: Lamp
   return {
     colours: lamp.emitters.length > 0 ? colours.of(fixture, lamp.emitters) : undefined,
     mixed: new Float64Array(lamp.emitters.length),
+    direct: Uint32Array.from(lamp.emitters, (name) => lamp.cells.get(name) as number),
     colour: lamp.cells.get('ColourL') ?? -1,
     dimmer: lamp.hasDimmer ? -1 : (lamp.cells.get('Dimmer') ?? -1),
     most: fixture.adjust.dim ?? 1,

@@ -60,7 +60,7 @@ export class Pipeline {
     for (const [i, build] of guards.entries()) {
       yield;
       const guard = build(show, show.rig);
-      built.push({ guard, memory: guard.memory(before?.#guards[i]?.memory) });
+      built.push({ guard, memory: guard.memory(before === undefined ? undefined : before.#guards[i]?.memory) });
     }
     yield;
     return new Pipeline(show, encoder, built);

@@ -351,3 +351,20 @@ describe('a slot driven by hand', () => {
     expect([...levels.slots(1)].every((value) => value === 0)).toBe(true);
   });
 });
+
+describe('an emitter that is driven directly', () => {
+  // The par with six channels: dimmer, red, green, blue, white, strobe; the one with three: red, green, blue.
+  it.each([
+    { type: 'rgbw-par', mode: '6ch', slot: 3 },
+    { type: 'rgb-par', mode: '3ch', slot: 2 },
+  ])('gives its level while the others follow the colour: $type', ({ type, mode, slot }) => {
+    const white = { ColourL: 1, Dimmer: 1 };
+    const expected = encoded(lamp(type, mode), white);
+    expected[slot - 1] = 51;
+    expect(encoded(lamp(type, mode), { ...white, ColorAdd_G: 0.2 })).toEqual(expected);
+  });
+
+  it('is no darker where brightness acts through the emitters', () => {
+    expect([...encoded(lamp('rgb-par', '3ch'), { ColourL: 1, Dimmer: 0, ColorAdd_R: 0.4 }).subarray(0, 3)]).toEqual([102, 0, 0]);
+  });
+});

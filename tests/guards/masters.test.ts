@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { masters } from '../../node/guards/masters.ts';
 import { Offline, press, type Script } from '../helpers/offline.ts';
 import { dimmer, everybody, par, place, tinyShow } from '../helpers/tiny-show.ts';
 
@@ -18,6 +19,7 @@ const show = tinyShow({
   looks: [{ id: 'full', fade: 0, parts: [{ who: everybody, level: 1, colour: '#ff0000', uv: 1, strobe: 5 }] }],
 });
 const play = (...script: Script): Offline => new Offline(show, [[0, press('full')], ...script]);
+const bareNight = play();
 /** 204 is 0.8 of 255, 153 is 0.6, 102 is 0.4, 51 is 0.2. */
 const slots = (night: Offline, at: number) => [...night.slots(at).subarray(0, 4)];
 
@@ -100,6 +102,42 @@ describe('masters', () => {
       [20, { do: 'master', level: 0, fade: 0 }],
     ]);
     expect([0, 10, 20].map((at) => night.slot(1, at))).toEqual([255, 255, 0]);
+  });
+
+  it('take down an emitter that is driven directly, once', () => {
+    const { rig } = bareNight.show;
+    const frame = Float64Array.from(rig.rest);
+    const red = (id: string): number => rig.byId.get(id)?.lamps[0].cells.get('ColorAdd_R') ?? -1;
+    frame[red('bare')] = 0.8;
+    frame[red('par')] = 0.8;
+    const step = (all: number): void => {
+      masters(bareNight.show, rig).step(
+        frame,
+        { now: 0, blackout: false, fallen: false, all, flashes: 3, group: () => 1 },
+        undefined,
+      );
+    };
+    step(0.5);
+    // The par has a dimmer channel, which comes down by itself.
+    expect([frame[red('bare')], frame[red('par')], frame[red('uv')]]).toEqual([0.4, 0.8, -1]);
+    step(0);
+    expect([frame[red('bare')], frame[red('par')], frame[red('uv')]]).toEqual([0, 0, -1]);
+  });
+
+  it('reach every part of a lamp whose whole mixes a colour but has no dimmer', () => {
+    const channel = (slot: number, attribute: 'ColorAdd_R' | 'ColorAdd_G', part?: number) => ({
+      slot,
+      functions: [{ attribute }],
+      ...(part === undefined ? {} : { part }),
+    });
+    const channels = [channel(1, 'ColorAdd_R'), channel(2, 'ColorAdd_G'), channel(3, 'ColorAdd_R', 1), channel(4, 'ColorAdd_G', 1)];
+    const odd = tinyShow({
+      fixtureTypes: [{ id: 'odd', name: 'Odd', modes: [{ id: 'm', name: 'M', channels }] }],
+      fixtures: [place('lamp', 'odd', 'm', 1)],
+      looks: [{ id: 'full', fade: 0, parts: [{ who: everybody, level: 1, colour: 'xy 0.45 0.48' }] }],
+      masters: { all: 0 },
+    });
+    expect([...new Offline(odd, [[0, press('full')]]).slots(1).subarray(0, 4)]).toEqual([0, 0, 0, 0]);
   });
 
   it('of a group that is not there change nothing', () => {

@@ -1,16 +1,19 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { type AttributeName, attribute } from '../../node/core/attributes.ts';
+import { type AttributeName, attribute, isEmitter } from '../../node/core/attributes.ts';
 import { type BuildGuard, type Instant, MOST_FLASHES } from '../../node/guards/guard.ts';
 import type { CompiledShow } from '../../node/playback/compile.ts';
 
 /** What a lamp or a machine gives more of, the higher the value is. */
-const givesMore = (name: AttributeName): boolean => attribute(name).intensity === true || riskier.includes(name);
+const givesMore = (name: AttributeName): boolean => attribute(name).intensity === true || isEmitter(name) || riskier.includes(name);
 const riskier: readonly AttributeName[] = ['Shutter1', 'Shutter1Strobe', 'Haze1', 'PanRotate', 'Gobo1PosRotate', 'Prism1PosRotate'];
 
 const level = fc.oneof(fc.constantFrom(0, 0.5, 1), fc.double({ min: 0, max: 1, noNaN: true }));
+/** An emitter follows the colour at -1. */
+const driven = fc.oneof(fc.constant(-1), level);
 const within: Readonly<Record<ReturnType<typeof attribute>['unit'], fc.Arbitrary<number>>> = {
   level,
+  metres: fc.double({ min: -50, max: 50, noNaN: true }),
   degrees: fc.double({ min: -540, max: 540, noNaN: true }),
   hertz: fc.oneof(fc.constant(0), fc.double({ min: 0, max: 25, noNaN: true })),
   slot: fc.integer({ min: 1, max: 64 }),
@@ -20,7 +23,7 @@ const within: Readonly<Record<ReturnType<typeof attribute>['unit'], fc.Arbitrary
 /** What holds for every guard: it never makes anything brighter, faster or longer, and the same instant always fares the same. */
 export function describeGuard(build: BuildGuard, { show, rig }: CompiledShow): void {
   const anyFrame = fc
-    .tuple(...rig.attributeOf.map((name) => within[attribute(name).unit]))
+    .tuple(...rig.attributeOf.map((name) => (isEmitter(name) ? driven : within[attribute(name).unit])))
     .map((values) => Float64Array.from(values));
   const anyInstant = fc
     .record({ now: fc.nat(), blackout: fc.boolean(), fallen: fc.boolean(), all: level, groups: fc.array(level, { minLength: 1 }) })
