@@ -2,7 +2,7 @@
 import { readFileSync } from 'node:fs';
 import { hostname } from 'node:os';
 import { fileURLToPath } from 'node:url';
-import type { ForeignSource } from './api/contract.ts';
+import type { Edited, ForeignSource } from './api/contract.ts';
 import { Control } from './api/control.ts';
 import { LocalAccess } from './api/local-access.ts';
 import { NodeSettings } from './api/node-settings.ts';
@@ -86,7 +86,8 @@ async function run(options: RunOptions): Promise<void> {
     .takeOver(first.outputs)
     .then((note) => note !== undefined && log(`${first.show.show.name}: ${note}`))
     .catch((error: Error) => log(`The outputs of the show could not be kept: ${error.message}`));
-  const control = new Control({ engine, store, settings, clock, heartbeat, changed, log }, first);
+  const edited = (change: Edited): void => sockets.edited(change);
+  const control = new Control({ engine, store, settings, clock, heartbeat, changed, edited, log }, first);
   const picture = new PictureKeeper({ control, engine, store, outputs: () => settings.outputs });
   const alive = (): void => heartbeat.beat(clock.now());
   const sources = (): readonly ForeignSource[] => monitor.sources(clock.now());

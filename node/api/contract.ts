@@ -6,6 +6,9 @@ import type { Band } from '../core/remote.ts';
 import type { OutputReport } from '../core/report.ts';
 import { type Role, roles } from '../core/roles.ts';
 import type { Hertz, Level, Millis, PortAddress, Universe } from '../core/units.ts';
+import { askedChange, type Change } from '../show/change.ts';
+import type { Clash } from '../show/edit.ts';
+import type { Fault } from '../show/places.ts';
 
 /**
  * Every message between the node and its clients, in one place: the web app, the command line and the node import it from here.
@@ -59,6 +62,37 @@ export interface ImportedType extends Omit<TypeRow, 'from'> {
   readonly left: readonly string[];
 }
 
+// ---- Edits ------------------------------------------------------------------------------------------------------------------------
+
+/** `POST /api/local/show/edit`, and `edit` on the socket: a few changes of the show that plays, all or none. */
+export const editRequest = z.strictObject({
+  /** Made by the editor: what is sent again is made once. */
+  editId: z.string().min(8).max(64),
+  changes: z.array(askedChange).min(1).max(500),
+});
+export type EditRequest = z.infer<typeof editRequest>;
+
+/** Answered when it is stored. `faults`: what keeps the draft from being played. With clashes nothing was changed. */
+export type EditAnswer =
+  | { readonly ok: true; readonly revision: number; readonly faults: readonly Fault[] }
+  | { readonly ok: false; readonly clashes: readonly Clashed[] };
+
+/** What stood in the way of an edit, and who put it there. */
+export interface Clashed extends Clash {
+  readonly by?: { readonly revision: number; readonly who: string };
+}
+
+/** Told to every operator, the editor too: an edit as it was accepted. */
+export interface Edited {
+  readonly revision: number;
+  /** The revision that it was applied to. */
+  readonly from: number;
+  readonly who: string;
+  /** In plain words: `colour of Dinner`. */
+  readonly what: string;
+  readonly changes: readonly Change[];
+}
+
 // ---- Pairing ----------------------------------------------------------------------------------------------------------------------
 
 /** `POST /api/pair`: a phone that has read a code. The answer sets the cookie that is its token. */
@@ -109,6 +143,8 @@ export interface RemoteRow {
 export const fromRemote = z.discriminatedUnion('type', [
   /** Answered by `done` or `refused` with the same `id`. Hits pressed here let go when the connection ends. */
   z.strictObject({ type: z.literal('command'), id: z.int().min(0), command }),
+  /** Operator: answered by `edited` or `refused` with the same `id`. */
+  z.strictObject({ type: z.literal('edit'), id: z.int().min(0), edit: editRequest }),
   /** Sign of life, answered by `beat` with the same `id`: the difference is the round trip. `trip` is the last one measured. */
   z.strictObject({ type: z.literal('beat'), id: z.int().min(0), trip: z.number().min(0).optional() }),
   /** Operator: from now on binary frames of levels, `rate` a second at most, and `wire` reports; 0 ends it. */
@@ -134,6 +170,8 @@ export type ToRemote =
   | { readonly type: 'state'; readonly state: State }
   | Picture
   | { readonly type: 'done'; readonly id: number }
+  | { readonly type: 'edited'; readonly id: number; readonly answer: EditAnswer }
+  | { readonly type: 'change'; readonly change: Edited }
   | { readonly type: 'refused'; readonly id: number; readonly error: string }
   | { readonly type: 'beat'; readonly id: number; readonly at: Millis }
   | WireReport;

@@ -10,6 +10,8 @@ import type { PlayState } from '../playback/state.ts';
 import type { Show } from '../show/document.ts';
 import type { StoredShow } from '../store/shows.ts';
 import type { Store } from '../store/store.ts';
+import type { EditAnswer, Edited, EditRequest } from './contract.ts';
+import { Editing } from './editing.ts';
 import type { NodeSettings } from './node-settings.ts';
 
 /** A master under a thumb gives dozens of commands a second; the journal takes the last of them. */
@@ -25,6 +27,8 @@ export interface ControlParts {
   readonly settings: NodeSettings;
   /** What plays has changed, the show itself, or where it is sent. */
   readonly changed: (what: 'state' | 'show' | 'settings') => void;
+  /** An edit was accepted. */
+  readonly edited: (edit: Edited) => void;
   readonly log: (line: string) => void;
 }
 
@@ -32,6 +36,13 @@ export interface ControlParts {
 interface Playing {
   readonly revision: number;
   readonly show: CompiledShow;
+}
+
+interface Beginning extends Playing {
+  /** What was on when the show last played, by the clock of this run; or what it starts with. */
+  readonly state: PlayState;
+  /** The newest revision, where that is unfinished and an older one plays. */
+  readonly draft?: { readonly show: Show; readonly revision: number };
 }
 
 interface Asked {
@@ -51,15 +62,28 @@ export class Control {
   readonly #asked = new Map<number, Asked>();
   /** Shows on their way, by the number of their load. */
   readonly #loading = new Map<number, { readonly playing: Playing; readonly done: () => void }>();
-  #lastImport: Promise<unknown> = Promise.resolve();
+  readonly #editing: Editing;
   #later: NodeJS.Timeout | undefined;
   #diskFails = false;
 
-  /** `state`: what was on when the show last played, by the clock of this run; or what it starts with. */
-  constructor(parts: ControlParts, { revision, show, state }: Playing & { readonly state: PlayState }) {
+  constructor(parts: ControlParts, { revision, show, state, draft }: Beginning) {
     this.#parts = parts;
     this.#playing = { revision, show };
     this.#state = state;
+    const { store, clock, edited } = parts;
+    this.#editing = new Editing(
+      {
+        store,
+        clock,
+        edited,
+        playing: () => this.show,
+        play: (next) => this.#play({ revision: this.revision, show: next }),
+        kept: (stored) => {
+          this.#playing = { ...this.#playing, revision: stored };
+        },
+      },
+      draft ?? { show: show.show, revision },
+    );
   }
 
   start(): void {
@@ -145,9 +169,12 @@ export class Control {
    * @returns once it plays
    */
   import(show: Show, origin: string): Promise<StoredShow> {
-    const importing = this.#lastImport.then(() => this.#import(show, origin));
-    this.#lastImport = importing.catch(() => undefined);
-    return importing;
+    return this.#editing.inTurn(() => this.#import(show, origin));
+  }
+
+  /** Changes the show that plays a little. */
+  edit(request: EditRequest, who: string): Promise<EditAnswer> {
+    return this.#editing.edit(request, who);
   }
 
   /** Sends what plays where the settings now say. */
@@ -165,11 +192,16 @@ export class Control {
   async #import(show: Show, origin: string): Promise<StoredShow> {
     const compiled = compileShow(show);
     const stored = await this.#parts.store.ask('keepShow', show, origin, this.#parts.clock.wall());
-    const number = this.#parts.engine.load(compiled);
-    const playing = { revision: stored.revision, show: compiled };
+    await this.#play({ revision: stored.revision, show: compiled });
+    this.#editing.begin(stored);
+    return stored;
+  }
+
+  /** Resolves when the engine plays it, and what plays of it is written down. */
+  async #play(playing: Playing): Promise<void> {
+    const number = this.#parts.engine.load(playing.show);
     await new Promise<void>((done) => this.#loading.set(number, { playing, done }));
     this.#loading.delete(number);
-    return stored;
   }
 
   /**

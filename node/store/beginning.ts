@@ -19,6 +19,8 @@ import { ShowTable, type StoredShow } from './shows.ts';
 export interface Beginning {
   /** Absent: the store gives none. */
   readonly show?: StoredShow;
+  /** The newest revision of that show, where it is unfinished and an older one plays. */
+  readonly draft?: StoredShow;
   /** What was on, if it was on of this show. */
   readonly wasOn?: Remembered;
   /** What went to the wire last, where no show can be read though there were some. */
@@ -119,12 +121,20 @@ function readFrom({ open }: Source, said: string[]): Read | NewerStore | undefin
     db = open();
     const shows = new ShowTable(db);
     const last = attempt(() => new JournalTable(db as Db).last());
-    const show = showToPlay(shows, last, said);
+    const show = showToPlay(shows, last);
+    const draft = show === undefined ? undefined : attempt(() => shows.open(show.show.id));
+    if (show !== undefined && draft?.revision !== show.revision)
+      said.push(
+        draft === undefined
+          ? `The newest revision of "${show.show.name}" cannot be read: revision ${show.revision} plays instead.`
+          : `"${show.show.name}" is unfinished: the last state of it that can be played plays.`,
+      );
     const settings = new SettingsTable(db);
     const wasOn = show !== undefined && last !== undefined && shows.showOf(last.revision) === show.show.id ? last : undefined;
     return {
       ...(show === undefined ? {} : { show }),
       ...(wasOn === undefined ? {} : { wasOn }),
+      ...(draft === undefined || draft.revision === show?.revision ? {} : { draft }),
       cid: attempt(() => new FactTable(db as Db).getOrMake('e131-cid', randomUUID)) ?? randomUUID(),
       settings: settingsFrom(settings, said),
       areSet: attempt(() => settings.areSet()) ?? false,
@@ -142,7 +152,7 @@ function readFrom({ open }: Source, said: string[]): Read | NewerStore | undefin
 }
 
 /** The show that played last, in the newest revision that can be read; else any other that can. */
-function showToPlay(shows: ShowTable, last: Remembered | undefined, said: string[]): StoredShow | undefined {
+function showToPlay(shows: ShowTable, last: Remembered | undefined): StoredShow | undefined {
   const played = last === undefined ? undefined : shows.showOf(last.revision);
   const current = played === undefined ? undefined : shows.current(played);
   const wanted = [
@@ -155,10 +165,7 @@ function showToPlay(shows: ShowTable, last: Remembered | undefined, said: string
     if (tried.has(number) || tried.size >= MOST_TRIED) continue;
     tried.add(number);
     const show = attempt(() => shows.read(number));
-    if (show === undefined) continue;
-    if (tried.size > 1)
-      said.push(`The newest revision of the show cannot be read: revision ${number} of "${show.show.name}" plays instead.`);
-    return show;
+    if (show !== undefined) return show;
   }
   return undefined;
 }

@@ -15,6 +15,8 @@ export interface First {
   readonly outputs?: StoredShow['outputs'];
   readonly show: CompiledShow;
   readonly state: PlayState;
+  /** The newest revision, where that is unfinished and an older one plays. */
+  readonly draft?: StoredShow;
 }
 
 export interface FirstParts {
@@ -48,7 +50,13 @@ export function firstOf(begin: Beginning, parts: FirstParts): First {
   const show = compileShow(stored.show);
   const wasOn = fresh || begin.show?.show.id !== stored.show.id ? undefined : begin.wasOn;
   const state = wasOn === undefined ? freshState(show, clock.now()) : revive(show, wasOn, clock.now(), clock.wall());
-  return { revision: stored.revision, show, state, ...(stored.outputs === undefined ? {} : { outputs: stored.outputs }) };
+  return {
+    revision: stored.revision,
+    show,
+    state,
+    ...(stored.outputs === undefined ? {} : { outputs: stored.outputs }),
+    ...(begin.draft?.show.id === stored.show.id ? { draft: begin.draft } : {}),
+  };
 }
 
 function storedShow(begin: Beginning, { folder, file, demo, clock, log }: FirstParts): StoredShow | undefined {

@@ -1,8 +1,12 @@
 import { isDeepStrictEqual } from 'node:util';
+import { InputError } from '../core/errors.ts';
+import { LONGEST_LIST } from '../core/explain.ts';
 import type { Millis } from '../core/units.ts';
 import type { Show } from '../show/document.ts';
-import { type Reading, readDraft, readShow } from '../show/read.ts';
+import { faultsOf } from '../show/faults.ts';
+import { type Reading, readDraft } from '../show/read.ts';
 import type { Db } from './database.ts';
+import { EditTable, withEdits } from './edits.ts';
 import { TypeContents } from './type-contents.ts';
 
 export interface StoredShow extends Reading {
@@ -16,10 +20,12 @@ const isSame = (a: string, b: string): boolean => a === b || isDeepStrictEqual(J
 export class ShowTable {
   readonly #db: Db;
   readonly #types: TypeContents;
+  readonly edits: EditTable;
 
   constructor(db: Db) {
     this.#db = db;
     this.#types = new TypeContents(db);
+    this.edits = new EditTable(db, this.#types);
   }
 
   /** Keeps a document as the newest revision of its show. A document that is the same as the newest one adds none. */
@@ -27,7 +33,7 @@ export class ShowTable {
     return this.#db.transaction(() => {
       const document = JSON.stringify(show);
       const parent = this.current(show.id);
-      if (parent !== undefined && isSame(this.#document(parent), document)) return { revision: parent, show };
+      if (parent !== undefined && isSame(JSON.stringify(this.draft(parent).show), document)) return { revision: parent, show };
       const { lastInsertRowid } = this.#db
         .prepare('INSERT INTO revision (show_id, document, made_at, origin, parent) VALUES (?, ?, ?, ?, ?)')
         .run(show.id, document, Math.round(now), who, parent ?? null);
@@ -54,12 +60,17 @@ export class ShowTable {
    * @throws InputError where it cannot be read, or cannot be played.
    */
   read(number: number): StoredShow {
-    return { revision: number, ...readShow(this.#documentWithTypes(number)) };
+    const draft = this.draft(number);
+    const faults = faultsOf(draft.show, LONGEST_LIST);
+    if (faults.length > 0) throw new InputError('The show has mistakes', faults);
+    return draft;
   }
 
   /** As {@link read}, played or not. */
   draft(number: number): StoredShow {
-    return { revision: number, ...readDraft(this.#documentWithTypes(number)) };
+    const { whole, edits } = this.edits.since(number);
+    const { show, ...besides } = readDraft(this.#types.carriedBy(whole, JSON.parse(this.#document(whole))));
+    return { revision: number, show: withEdits(show, edits), ...besides };
   }
 
   /** The number of a show's current revision, or undefined. */
@@ -83,10 +94,6 @@ export class ShowTable {
 
   ids(): string[] {
     return (this.#db.prepare('SELECT id FROM show ORDER BY id').all() as { id: string }[]).map(({ id }) => id);
-  }
-
-  #documentWithTypes(number: number): unknown {
-    return this.#types.carriedBy(number, JSON.parse(this.#document(number)));
   }
 
   #document(number: number): string {

@@ -6,6 +6,7 @@ import { carryTypes } from '../show/carry-types.ts';
 import type { Show } from '../show/document.ts';
 import { keepCopy } from './copies.ts';
 import type { Db } from './database.ts';
+import type { KeptEdit } from './edits.ts';
 import { FixtureFileTable } from './fixture-files.ts';
 import { type JournalRow, JournalTable } from './journal.ts';
 import { keepPicture, type LastPicture } from './last-picture.ts';
@@ -23,6 +24,10 @@ export function workOf(db: Db, folder: string) {
   return {
     keepState: (row: JournalRow) => journal.write(row),
     keepShow: (show: Show, who: string, now: Millis) => shows.keep(show, who, now),
+    keepEdit: (edit: KeptEdit, now: Millis) => shows.edits.keep(edit, now),
+    madeAs: (show: string, editId: string) => shows.edits.madeAs(show, editId),
+    lastChange: (show: string, kind: string, id: string, field: string | undefined) =>
+      shows.edits.lastChange(show, kind, id, field),
     openShow: (id: string) => shows.open(id)?.show,
     showIds: () => shows.ids(),
     addRemote: (name: string, role: Role, now: Millis) => remotes.add(name, role, now),

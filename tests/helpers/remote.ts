@@ -1,5 +1,5 @@
 import WebSocket from 'ws';
-import type { FromRemote, Invitation, State, ToRemote } from '../../node/api/contract.ts';
+import type { EditRequest, FromRemote, Invitation, State, ToRemote } from '../../node/api/contract.ts';
 import type { Command } from '../../node/core/commands.ts';
 import type { Role } from '../../node/core/roles.ts';
 import { type NodeProcess, until } from './node-process.ts';
@@ -53,6 +53,21 @@ export class RemoteClient {
       const found = this.messages.find((one) => (one.type === 'done' || one.type === 'refused') && one.id === id);
       return found?.type === 'done' || found?.type === 'refused' ? found : undefined;
     });
+  }
+
+  /** Sends an edit and waits for the node's answer. */
+  edit(edit: EditRequest): Promise<Extract<ToRemote, { type: 'edited' | 'refused' }>> {
+    const id = ++this.#ids;
+    this.send({ type: 'edit', id, edit });
+    return until(`answer to ${id}`, () => {
+      const found = this.messages.find((one) => (one.type === 'edited' || one.type === 'refused') && one.id === id);
+      return found?.type === 'edited' || found?.type === 'refused' ? found : undefined;
+    });
+  }
+
+  /** Waits for a message of a type. */
+  next<T extends ToRemote['type']>(type: T): Promise<Extract<ToRemote, { type: T }>> {
+    return until(`message ${type}`, () => this.last(type));
   }
 
   /** Beats as a living page does, until {@link faint}. */

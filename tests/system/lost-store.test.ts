@@ -65,16 +65,16 @@ describe('a node plays on from', () => {
     expect((await startIn(folder)).first).toEqual(WARM);
   });
 
-  it('the revision before, where the newest names a type that is no more, and says so', async () => {
+  it('the revision before, where the newest cannot be read, and says so', async () => {
     const folder = await played();
     inStore(
       folder,
-      `INSERT INTO revision (show_id, document, made_at, origin) SELECT show_id, replace(document, '"type":"dimmer"', '"type":"gone"'), made_at, origin FROM revision;
+      `INSERT INTO revision (show_id, document, made_at, origin) SELECT show_id, replace(document, '"format"', '"gone":1,"format"'), made_at, origin FROM revision;
        UPDATE show SET current = (SELECT max(number) FROM revision)`,
     );
     const { node, first } = await startIn(folder);
     expect(first).toEqual(WARM);
-    await node.says('stderr', /newest revision of the show cannot be read: revision 1 of "Plain" plays instead/);
+    await node.says('stderr', /newest revision of "Plain" cannot be read: revision 1 plays instead/);
   });
 
   it('the types that the show was made with, where the library has others now', async () => {

@@ -2,7 +2,7 @@ import { Router } from 'express';
 import { InputError } from '../../core/errors.ts';
 import { readShow } from '../../show/read.ts';
 import type { Store } from '../../store/store.ts';
-import type { Imported } from '../contract.ts';
+import { type EditAnswer, editRequest, type Imported } from '../contract.ts';
 import type { Control } from '../control.ts';
 import type { NodeSettings } from '../node-settings.ts';
 
@@ -15,6 +15,15 @@ export function showRoutes(control: Control, settings: NodeSettings, store: Pick
     if (note !== undefined) control.settingsChanged();
     const { revision } = await control.import(show, 'import');
     response.json({ show: show.id, name: show.name, revision, ...(note === undefined ? {} : { note }) } satisfies Imported);
+  });
+  router.post('/edit', async (request, response) => {
+    const read = editRequest.safeParse(request.body);
+    if (!read.success)
+      throw new InputError(
+        'This is not an edit',
+        read.error.issues.map(({ path, message }) => ({ path: path.join('.'), message })),
+      );
+    response.json((await control.edit(read.data, 'command line')) satisfies EditAnswer);
   });
   router.get('/:id', async (request, response) => {
     const show = await store.ask('openShow', request.params.id);

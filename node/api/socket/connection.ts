@@ -7,7 +7,7 @@ import { keepsWatch, maySend } from '../../core/roles.ts';
 import type { Millis, Universe } from '../../core/units.ts';
 import type { Remote } from '../../store/remotes.ts';
 import { Allowance } from '../allowance.ts';
-import { type FromRemote, fromRemote, type ToRemote } from '../contract.ts';
+import { type EditRequest, type FromRemote, fromRemote, type ToRemote } from '../contract.ts';
 import type { Control } from '../control.ts';
 import { refusalOf } from '../refusals.ts';
 import type { ByHandWish } from './by-hand.ts';
@@ -31,7 +31,7 @@ const UNSUPPORTED_DATA = 1003;
 const POLICY_VIOLATION = 1008;
 
 export interface ConnectionHost {
-  readonly control: Pick<Control, 'resolve' | 'do' | 'has' | 'startsHit'>;
+  readonly control: Pick<Control, 'resolve' | 'do' | 'edit' | 'has' | 'startsHit'>;
   /** Shared by all connections. */
   readonly holds: Holds<Connection>;
   readonly now: () => Millis;
@@ -169,6 +169,9 @@ export class Connection {
       case 'command':
         void this.#answer(message.id, () => this.#command(message.command));
         break;
+      case 'edit':
+        void this.#edit(message.id, message.edit);
+        break;
     }
   }
 
@@ -190,6 +193,15 @@ export class Connection {
       // Refused, nothing was started. Where the disk alone failed, the hit is on and held.
       if (error instanceof InputError) holds.lift(command.button, this);
       throw error;
+    }
+  }
+
+  async #edit(id: number, edit: EditRequest): Promise<void> {
+    try {
+      if (this.remote.role !== 'operator') throw new InputError('Only an operator may change the show');
+      this.#send({ type: 'edited', id, answer: await this.#host.control.edit(edit, this.remote.name) });
+    } catch (error) {
+      this.#send({ type: 'refused', id, error: refusalOf(error, this.#host.log).error });
     }
   }
 

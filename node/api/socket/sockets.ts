@@ -4,6 +4,7 @@ import type { Log } from '../../core/ports.ts';
 import type { Engine } from '../../engine/engine.ts';
 import { isOn } from '../../playback/state.ts';
 import type { Remote } from '../../store/remotes.ts';
+import type { Edited, ToRemote } from '../contract.ts';
 import { Places } from '../places.ts';
 import { holderOf, type Visitors } from '../visitors.ts';
 import { Broadcast, type BroadcastParts } from './broadcast.ts';
@@ -89,6 +90,12 @@ export class Sockets {
   /** Another show plays. */
   showChanged(): void {
     this.#broadcast.showChanged();
+  }
+
+  /** An edit was accepted: whoever may edit sees it. */
+  edited(change: Edited): void {
+    const text = JSON.stringify({ type: 'change', change } satisfies ToRemote);
+    for (const one of this.#connections) if (one.remote.role === 'operator') one.sendText(text);
   }
 
   #welcome(socket: WebSocket, remote: Remote): void {

@@ -53,6 +53,7 @@ beforeEach(() => {
         if (command.do === 'press' && command.button === 'nonsense') throw new InputError('There is no button "nonsense"');
         return command;
       },
+      edit: () => Promise.reject(new Error('not here')),
       do: (command, who, from = 'person') => {
         commands.push([command, who, from]);
         if (command.do === 'press') on.add(command.button);

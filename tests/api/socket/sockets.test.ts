@@ -101,6 +101,7 @@ beforeEach(async () => {
     },
     diskFails: false,
     resolve: (command) => command,
+    edit: () => Promise.reject(new Error('not here')),
     do: (command) => command as never,
     has: () => false,
     startsHit: () => false,

@@ -1,0 +1,113 @@
+import type { Millis } from '../core/units.ts';
+import type { Change } from '../show/change.ts';
+import type { Show } from '../show/document.ts';
+import { applyEdit } from '../show/edit.ts';
+import type { Db } from './database.ts';
+import type { TypeContents } from './type-contents.ts';
+
+/** After so many edits a whole document is kept again, so that a revision is never far from one. */
+const WHOLE_EVERY = 50;
+
+/** An accepted edit, as it goes into the history. */
+export interface KeptEdit {
+  readonly show: Show;
+  /** The revision that it was applied to. */
+  readonly parent: number;
+  /** By whom it was numbered: the same again is the same revision. */
+  readonly editId: string;
+  readonly who: string;
+  /** In plain words: `colour of Dinner`. */
+  readonly what: string;
+  readonly changes: readonly Change[];
+  readonly inverse: readonly Change[];
+}
+
+/** Who changed a thing last, and what in. */
+export interface LastChange {
+  readonly revision: number;
+  readonly who: string;
+}
+
+/** Edits of shows: of each its changes and the way back, so that the history grows by the edit and not by the show. */
+export class EditTable {
+  readonly #db: Db;
+  readonly #types: TypeContents;
+
+  constructor(db: Db, types: TypeContents) {
+    this.#db = db;
+    this.#types = types;
+  }
+
+  /** The revision of an edit that was made already. */
+  madeAs(show: string, editId: string): number | undefined {
+    const row = this.#db.prepare('SELECT number FROM revision WHERE show_id = ? AND edit_id = ?').get(show, editId);
+    return (row as { number: number } | undefined)?.number;
+  }
+
+  /** @returns its revision, from now on the current one of its show. */
+  keep({ show, parent, editId, who, what, changes, inverse }: KeptEdit, now: Millis): number {
+    return this.#db.transaction(() => {
+      const made = this.madeAs(show.id, editId);
+      if (made !== undefined) return made;
+      const document = this.#distance(parent) + 1 >= WHOLE_EVERY ? JSON.stringify(show) : '';
+      const { lastInsertRowid } = this.#db
+        .prepare(
+          'INSERT INTO revision (show_id, document, made_at, origin, parent, what, edit_id, changes, inverse) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)',
+        )
+        .run(show.id, document, Math.round(now), who, parent, what, editId, JSON.stringify(changes), JSON.stringify(inverse));
+      const revision = Number(lastInsertRowid);
+      // Types stand with whoever changed lamps last, and with whole documents.
+      if (document !== '' || changes.some(({ kind }) => kind === 'fixture' || kind === 'fixtureType'))
+        this.#types.keep(revision, show);
+      this.#db.prepare('UPDATE show SET current = ? WHERE id = ?').run(revision, show.id);
+      return revision;
+    })();
+  }
+
+  /** The revision with a document of its own that a revision goes back to, and the edits from there on. */
+  since(revision: number): { readonly whole: number; readonly edits: readonly (readonly Change[])[] } {
+    const edits: (readonly Change[])[] = [];
+    for (let number = revision; ; ) {
+      const row = this.#row(number);
+      if (row.document !== '' || row.parent === null) return { whole: number, edits: edits.reverse() };
+      edits.push(JSON.parse(row.changes ?? '[]') as Change[]);
+      number = row.parent;
+    }
+  }
+
+  /** Who changed a thing (or a field of it) since a revision; undefined where nobody has. */
+  lastChange(show: string, kind: string, id: string, field: string | undefined): LastChange | undefined {
+    const rows = this.#db
+      .prepare(
+        'SELECT number AS revision, origin AS who, changes FROM revision WHERE show_id = ? AND changes IS NOT NULL ORDER BY number DESC LIMIT 200',
+      )
+      .all(show) as { revision: number; who: string; changes: string }[];
+    const found = rows.find(({ changes }) =>
+      (JSON.parse(changes) as Change[]).some(
+        (one) => one.kind === kind && one.id === id && (one.do !== 'set' || field === undefined || one.field === field),
+      ),
+    );
+    return found === undefined ? undefined : { revision: found.revision, who: found.who };
+  }
+
+  #distance(revision: number): number {
+    return this.since(revision).edits.length;
+  }
+
+  #row(number: number): { document: string; parent: number | null; changes: string | null } {
+    return this.#db.prepare('SELECT document, parent, changes FROM revision WHERE number = ?').get(number) as {
+      document: string;
+      parent: number | null;
+      changes: string | null;
+    };
+  }
+}
+
+/** A document with edits applied that were accepted once: a clash would be damage. */
+export function withEdits(show: Show, edits: readonly (readonly Change[])[]): Show {
+  return edits.reduce<Show>((before, changes) => {
+    const done = applyEdit(before, changes);
+    if ('clashes' in done) throw new Error(`an edit of the history does not fit: ${JSON.stringify(done.clashes[0])}`);
+    return done.show;
+  }, show);
+}
