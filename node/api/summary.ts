@@ -1,4 +1,4 @@
-import { type AttributeName, attribute } from '../core/attributes.ts';
+import { type AttributeName, attribute, type EmitterName } from '../core/attributes.ts';
 import { Levels } from '../core/levels.ts';
 import type { Band } from '../core/remote.ts';
 import { Decoder } from '../dmx/decode.ts';
@@ -7,10 +7,10 @@ import { addAll, emptySet, membersOf } from '../playback/bit-set.ts';
 import type { CompiledShow, Item } from '../playback/compile.ts';
 import { drawProgram } from '../playback/program.ts';
 import { atOnce } from '../playback/stroke.ts';
+import type { Adjustments } from '../rig/adjustments.ts';
 import type { Channel } from '../rig/fixture-type.ts';
 import type { RigFixture } from '../rig/rig.ts';
 import { type Button, itemKey, type Show } from '../show/document.ts';
-import { adjustedInWords } from './adjusted.ts';
 import type { ButtonSummary, ChannelSummary, FixtureSummary, ShowSummary } from './contract.ts';
 
 /** Where the light of a use falls in the room. */
@@ -168,3 +168,25 @@ function channelSummaries({ slot, fine, ultra, part, functions }: Channel, addre
 
 /** `off` for a stretch that does nothing. */
 const unitOf = (name: AttributeName): string => (name === 'NoFeature' ? 'off' : attribute(name).unit);
+
+const degrees = (angle: number): string => `${angle < 0 ? '−' : ''}${Math.abs(angle)}°`;
+const percent = (share: number): string => `${Math.round(share * 100)} %`;
+
+/** What the patch changes of one lamp, in words: whoever sets it up must not set the same in its own menu again. */
+export function adjustedInWords(
+  { invert, swapPanTilt, limits, trim, dim }: Adjustments,
+  labels: Readonly<Record<EmitterName, string>>,
+): string[] {
+  const axes = ['pan', 'tilt'] as const;
+  const trimmed = Object.entries(trim ?? {}) as [EmitterName, number][];
+  return [
+    ...axes.filter((axis) => invert?.[axis] === true).map((axis) => `${axis} inverted`),
+    ...(swapPanTilt === true ? ['pan and tilt swapped'] : []),
+    ...axes.flatMap((axis) => {
+      const range = limits?.[axis];
+      return range === undefined ? [] : [`${axis} kept within ${degrees(range[0])} to ${degrees(range[1])}`];
+    }),
+    ...trimmed.map(([name, share]) => `${labels[name].toLowerCase()} trimmed to ${percent(share)}`),
+    ...(dim === undefined ? [] : [`${percent(dim)} at most`]),
+  ];
+}

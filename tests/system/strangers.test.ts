@@ -199,3 +199,13 @@ describe('One remote', () => {
     for (const one of [...sockets, operator]) one.close();
   });
 });
+
+describe('A node that stops', () => {
+  test('waits for no phone that does not take the end for an end', async () => {
+    const phone = await (await new Raw(url()).say(upgradeRequest(url(), paired()))).heard();
+    const { code, millis } = await node.stop();
+    expect(code).toBe(0);
+    expect(millis).toBeLessThan(2000);
+    phone.socket.destroy();
+  });
+});

@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest';
-import { adjustedInWords } from '../../node/api/adjusted.ts';
+import { adjustedInWords } from '../../node/api/summary.ts';
 import { type EmitterName, emitterNames } from '../../node/core/attributes.ts';
 
 const labels = { ...Object.fromEntries(emitterNames.map((name) => [name, name])), ColorAdd_RY: 'Amber' } as Record<
