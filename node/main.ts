@@ -21,7 +21,7 @@ import { Visitors } from './api/visitors.ts';
 import { program, type RunOptions } from './cli/program.ts';
 import { InputError, problemLine } from './core/errors.ts';
 import { Heartbeat } from './core/heartbeat.ts';
-import { printable } from './core/printable.ts';
+import { printable } from './core/text.ts';
 import { Engine } from './engine/engine.ts';
 import { Monitor } from './monitor/monitor.ts';
 import { offline } from './offline.ts';

@@ -1,10 +1,10 @@
 import { z } from 'zod';
 import { command } from '../core/commands.ts';
 import { universeNumber } from '../core/output-settings.ts';
-import { isPrintable } from '../core/printable.ts';
 import type { Band } from '../core/remote.ts';
 import type { OutputReport } from '../core/report.ts';
 import { type Role, roles } from '../core/roles.ts';
+import { plainText } from '../core/text.ts';
 import type { Hertz, Level, Millis, PortAddress, Universe } from '../core/units.ts';
 import { askedChange, type Change } from '../show/change.ts';
 import type { Clash } from '../show/edit.ts';
@@ -100,12 +100,7 @@ export const pairRequest = z.strictObject({
   /** Eight characters as printed, in capitals or not, with or without the hyphen. */
   code: z.string().min(8).max(12),
   /** What the phone shall be called in the list of remotes. */
-  name: z
-    .string()
-    .trim()
-    .min(1)
-    .max(40)
-    .refine(isPrintable, 'The name of a phone has no control characters and no marks that turn the direction of writing'),
+  name: plainText.trim().min(1).max(40),
 });
 
 /** `GET /api/me`: who this browser is to the node. Answered without a token too. */

@@ -1,5 +1,5 @@
 import type { Log } from '../core/ports.ts';
-import { printable } from '../core/printable.ts';
+import { printable } from '../core/text.ts';
 import type { Millis } from '../core/units.ts';
 
 const COUNT_OVER: Millis = 60_000;

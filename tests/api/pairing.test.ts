@@ -72,7 +72,7 @@ describe('the name of a phone', () => {
     'may not be %j, and that is said',
     (name) => {
       expect(pairRequest.safeParse({ code, name }).error?.issues.map(({ message }) => message)).toEqual([
-        'The name of a phone has no control characters and no marks that turn the direction of writing',
+        'must be plain text: no control characters, and none that turn the direction of reading',
       ]);
     },
   );

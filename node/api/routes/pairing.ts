@@ -45,8 +45,9 @@ export function pairingRoutes(pairing: Pairing, visitors: Visitors, clock: Clock
   router.post('/pair', limited(10, clock), async (request, response) => {
     const read = pairRequest.safeParse(request.body);
     if (!read.success) {
-      const unprintable = read.error.issues.find(({ code }) => code === 'custom')?.message;
-      throw new InputError(unprintable ?? 'A code of eight characters and a name for this phone are needed');
+      const unplain = read.error.issues.find(({ path, code }) => path[0] === 'name' && code === 'invalid_format');
+      if (unplain !== undefined) throw new InputError(`The name of this phone ${unplain.message}`);
+      throw new InputError('A code of eight characters and a name for this phone are needed');
     }
     const paired = await pairing.pair(read.data.code, read.data.name);
     if (paired === undefined) throw new InputError('This code is wrong, used up or too old. Ask for a new one.');

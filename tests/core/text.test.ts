@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { isPrintable, printable } from '../../node/core/printable.ts';
+import { plainText, printable } from '../../node/core/text.ts';
 
 /** Control characters by ISO/IEC 6429, marks of direction by Unicode Standard Annex 9, section 2. */
 const unprintable = [
@@ -9,9 +9,9 @@ const unprintable = [
 describe('what reaches a terminal', () => {
   it.each(unprintable)('has no U+%i in it, and is the same JSON as before', (code) => {
     const name = `A${String.fromCharCode(code)}B`;
-    expect(isPrintable(name)).toBe(false);
+    expect(plainText.safeParse(name).success).toBe(false);
     const text = printable(name);
-    expect(isPrintable(text)).toBe(true);
+    expect(plainText.safeParse(text).success).toBe(true);
     expect(text).toMatch(/^A\\\S+B$/);
     expect(JSON.parse(printable(JSON.stringify({ name })))).toEqual({ name });
   });
