@@ -32,7 +32,6 @@ const platform: readonly (readonly [codes: readonly string[], status: number, er
  * says what to do; anything else is a bug, of which the answer gives nothing away. The last two are logged.
  */
 export function refusalOf(error: unknown, log: Log): Refusal & { readonly status: number } {
-  if (error instanceof InputError) return { status: 422, error: error.message, problems: error.problems };
   const { code = '' } = (error ?? {}) as { code?: unknown };
   const named = platform.find(([codes]) => codes.some((one) => String(code).startsWith(one)));
   if (named !== undefined) {
@@ -40,6 +39,7 @@ export function refusalOf(error: unknown, log: Log): Refusal & { readonly status
     log.once(text, `${text} (${String(code)})`);
     return { status, error: text };
   }
+  if (error instanceof InputError) return { status: 422, error: error.message, problems: error.problems };
   const trace = error instanceof Error ? (error.stack ?? error.message) : String(error);
   log.once('bug', `A request failed: ${trace.split(/\n\s*/).join(' < ')}`);
   return { status: 500, error: 'The node could not do this; its log says why' };

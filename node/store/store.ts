@@ -115,6 +115,6 @@ export class Store {
 const away = (): Error => Object.assign(new Error('the store does not answer'), { code: 'EIO' });
 
 function errorOf({ name, message, code, problems }: Extract<Answered, { error: object }>['error']): Error {
-  if (name === 'InputError') return new InputError(message, problems as readonly Problem[]);
-  return Object.assign(new Error(message), code === undefined ? {} : { code });
+  const error = name === 'InputError' ? new InputError(message, problems as readonly Problem[]) : new Error(message);
+  return Object.assign(error, code === undefined ? {} : { code });
 }

@@ -27,6 +27,11 @@ describe('what could not be done', () => {
     expect(log.lines).toEqual([`${refusal.error} (${code})`]);
   });
 
+  it('because the store refuses is the disk’s fault, whoever was the first to say so', () => {
+    const error = Object.assign(new InputError('The store in /data cannot be used: database is locked'), { code: 'SQLITE_BUSY' });
+    expect(refusalOf(error, recordedLog())).toMatchObject({ status: 503, error: expect.stringMatching(/Another program/) });
+  });
+
   it('because of what was asked goes back as it is, unlogged; a bug is logged and gives nothing away', () => {
     const log = recordedLog();
     const problems = [{ path: 'tempo', message: 'must be at most 300' }];
