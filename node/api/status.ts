@@ -14,7 +14,8 @@ export interface NodeFacts {
 /** Everything there is to know of a node at an instant. Levels are the bytes of the last whole frame. */
 export function statusOf(control: Control, engine: Engine, node: NodeFacts, now: Millis): Status {
   const { show } = control.show;
-  const { levels, report } = engine;
+  const { published, report } = engine;
+  const { levels } = published;
   return {
     ...stateOf(control, report?.outputs ?? [], now),
     node: { name: node.name, version: node.version, startedAt: node.startedAt },

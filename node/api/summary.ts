@@ -1,14 +1,12 @@
 import { type AttributeName, attribute, type EmitterName } from '../core/attributes.ts';
-import { Levels } from '../core/levels.ts';
 import type { Band } from '../core/remote.ts';
-import { Decoder } from '../dmx/decode.ts';
-import { Encoder } from '../dmx/encode.ts';
 import { addAll, emptySet, membersOf } from '../playback/bit-set.ts';
 import type { CompiledShow, Item } from '../playback/compile.ts';
 import { drawProgram } from '../playback/program.ts';
 import { atOnce } from '../playback/stroke.ts';
 import type { Adjustments } from '../rig/adjustments.ts';
 import type { Channel } from '../rig/fixture-type.ts';
+import { Picture } from '../rig/picture.ts';
 import type { RigFixture } from '../rig/rig.ts';
 import { type Button, itemKey, type Show } from '../show/document.ts';
 import type { ButtonSummary, ChannelSummary, FixtureSummary, ShowSummary } from './contract.ts';
@@ -84,18 +82,19 @@ const SWATCH = 6;
 
 export function summaryOf(compiled: CompiledShow): ShowSummary {
   const { show, rig } = compiled;
+  const picture = new Picture(rig);
   return {
     id: show.id,
     name: show.name,
     demo: show.demo,
-    buttons: show.buttons.map((button) => buttonSummary(compiled, button)),
+    buttons: show.buttons.map((button) => buttonSummary(compiled, picture, button)),
     moments: show.moments.map(({ id, name, buttons }) => ({ id, name, buttons })),
     groups: show.groups.map(({ id, name }) => ({ id, name })),
     fixtures: rig.fixtures.map((fixture, i) => fixtureSummary(fixture, show.fixtures[i])),
   };
 }
 
-function buttonSummary(compiled: CompiledShow, button: Button): ButtonSummary {
+function buttonSummary(compiled: CompiledShow, picture: Picture, button: Button): ButtonSummary {
   const items = button.starts.map((ref) => compiled.items.get(itemKey(ref))).filter((item) => item !== undefined);
   const touched = emptySet(compiled.rig.fixtures.length);
   for (const { fixtures } of items) addAll(touched, fixtures);
@@ -105,19 +104,17 @@ function buttonSummary(compiled: CompiledShow, button: Button): ButtonSummary {
     name: button.name,
     line: button.line,
     kind: items.some(({ kind }) => kind === 'hit') ? 'hold' : 'press',
-    swatch: swatchOf(compiled, items),
+    swatch: swatchOf(compiled, picture, items),
     uses: [...uses],
   };
 }
 
-/** What the items alone would light, worked out by the code that lights the room: frame, slots, and back to what an eye sees. */
-function swatchOf({ rig, show }: CompiledShow, items: readonly Item[]): ButtonSummary['swatch'] {
-  const levels = new Levels(rig.universes);
+/** What the items alone would light, worked out by the code that lights the room. */
+function swatchOf({ rig, show }: CompiledShow, picture: Picture, items: readonly Item[]): ButtonSummary['swatch'] {
   const frame = Float64Array.from(rig.rest);
   for (const { program } of items) drawProgram(program, frame, atOnce, rig.snaps);
-  Encoder.for(rig, levels).encode(frame);
   const byBand = new Map<Band, string[]>();
-  new Decoder(rig, levels).colours().forEach((colour, i) => {
+  picture.colours(frame).forEach((colour, i) => {
     const use = show.fixtures[i]?.use;
     if (colour === 0 || use === undefined) return;
     const list = byBand.get(bandOf[use]) ?? [];

@@ -1,8 +1,8 @@
 import { Worker } from 'node:worker_threads';
 import { Bell } from '../core/bell.ts';
 import type { Command } from '../core/commands.ts';
-import { Levels } from '../core/levels.ts';
 import type { OutputSettings } from '../core/output-settings.ts';
+import { Published } from '../core/published.ts';
 import type { Millis } from '../core/units.ts';
 import type { ByHand } from '../pipeline/by-hand.ts';
 import type { CompiledShow } from '../playback/compile.ts';
@@ -23,16 +23,16 @@ export interface EngineEvents {
   readonly died: (error: Error) => void;
 }
 
-/** The main thread's hand on the engine: sends it commands and shows, reads its levels and reports. */
+/** The main thread's hand on the engine: sends it commands and shows, reads what it publishes and reports. */
 export class Engine {
   readonly #events: EngineEvents;
   readonly #settings: Omit<EngineSettings, 'parts' | 'state' | 'outputs' | 'bell'>;
   readonly #bell = new Bell();
   #worker: Worker | undefined;
-  #levels: Levels = new Levels([]);
+  #published = new Published([], 0);
   /** The show that the engine plays, and the one that is on its way. */
   #playing: CompiledShow | undefined;
-  #coming: { readonly show: CompiledShow; readonly levels: Levels } | undefined;
+  #coming: { readonly show: CompiledShow; readonly published: Published } | undefined;
   #loads = 0;
   #report: EngineReport | undefined;
   #number: number | undefined;
@@ -83,9 +83,9 @@ export class Engine {
     return this.#loads;
   }
 
-  /** The levels that go to the wire now. */
-  get levels(): Levels {
-    return this.#levels;
+  /** What goes to the wire now. */
+  get published(): Published {
+    return this.#published;
   }
 
   /** The engine's last report on itself, at most half a second old; undefined before the first. */
@@ -132,15 +132,16 @@ export class Engine {
 
   #partsOf(show: CompiledShow): Iterable<LoadPart> {
     const before = this.#playing;
-    const levels = before?.rig === show.rig ? undefined : new Levels(show.rig.universes);
-    this.#coming = { show, levels: levels ?? this.#levels };
-    return partsOf(++this.#loads, show, levels?.memory, before);
+    const { universes, rest } = show.rig;
+    const published = before?.rig === show.rig ? undefined : new Published(universes, rest.length);
+    this.#coming = { show, published: published ?? this.#published };
+    return partsOf(++this.#loads, show, published?.memory, before);
   }
 
   #takeOver(): void {
     if (this.#coming === undefined) return;
     this.#playing = this.#coming.show;
-    this.#levels = this.#coming.levels;
+    this.#published = this.#coming.published;
     this.#coming = undefined;
   }
 }

@@ -75,7 +75,7 @@ export class Loop {
   start(): void {
     const now = this.#host.clock.now();
     this.#linkUp(now);
-    this.#outputs.carry(this.#playing.levels.universes, now);
+    this.#outputs.carry(this.#playing.published.levels.universes, now);
   }
 
   /** One round. False when the loop has been told to stop and has said its goodbyes. */
@@ -97,9 +97,10 @@ export class Loop {
 
   #frame(now: Millis): void {
     this.#mindSilence(now);
-    const { pipeline, levels } = this.#playing;
+    const { pipeline, published } = this.#playing;
     pipeline.run(this.#state, now, this.#byHand);
-    this.#schedule.drawn(now, this.#outputs.flush(levels, now) > 0);
+    this.#schedule.drawn(now, this.#outputs.flush(published.levels, now) > 0);
+    published.frame.publish(pipeline.frame);
     if (now - this.#drawnAt > this.#worst) this.#worst = now - this.#drawnAt;
     this.#drawnAt = now;
     if (this.#frames++ === 0) this.#host.post({ kind: 'first-frame', at: now });
@@ -195,7 +196,7 @@ export class Loop {
     this.#coming = undefined;
     this.#state = changeShow(this.#playing.show, ready.show, this.#state, now);
     this.#playing = ready;
-    this.#outputs.carry(ready.levels.universes, now);
+    this.#outputs.carry(ready.published.levels.universes, now);
     this.#schedule.ask();
     this.#tell(now, ready.number);
   }

@@ -1,4 +1,4 @@
-import { Levels } from '../core/levels.ts';
+import { Published, type PublishedMemory } from '../core/published.ts';
 import type { Steps } from '../core/steps.ts';
 import { Pipeline } from '../pipeline/pipeline.ts';
 import type { CompiledShow, Item, Playbook } from '../playback/compile.ts';
@@ -15,8 +15,8 @@ const ITEMS_A_PART = 50;
  * of one look that look goes over. One show is on its way at a time.
  */
 export type LoadPart =
-  /** `memory` is that of its levels; absent: its lamps are those of the show before, and so are their levels. */
-  | { readonly part: 'begin'; readonly number: number; readonly memory?: SharedArrayBuffer }
+  /** `memory`: where it is published; absent: its lamps are those of the show before, and it is published there. */
+  | { readonly part: 'begin'; readonly number: number; readonly memory?: PublishedMemory }
   | { readonly part: 'fixtures'; readonly fixtures: readonly Patched[] }
   | { readonly part: 'items'; readonly items: readonly (readonly [ItemKey, Item])[] }
   | { readonly part: 'end'; readonly book: Omit<Playbook, 'rig' | 'items'>; readonly order: readonly ItemKey[] };
@@ -28,7 +28,7 @@ type End = Extract<LoadPart, { part: 'end' }>;
 export function* partsOf(
   number: number,
   { show: _document, rig, items, ...book }: CompiledShow,
-  memory: SharedArrayBuffer | undefined,
+  memory: PublishedMemory | undefined,
   before: CompiledShow | undefined,
 ): Generator<LoadPart, void> {
   yield { part: 'begin', number, ...(memory === undefined ? {} : { memory }) };
@@ -45,7 +45,7 @@ export interface Ready {
   /** Of the load that it came with. */
   readonly number: number;
   readonly show: Playbook;
-  readonly levels: Levels;
+  readonly published: Published;
   readonly pipeline: Pipeline;
 }
 
@@ -88,7 +88,8 @@ function* makeReady(
   }
   yield;
   const rig = memory === undefined && playing !== undefined ? playing.show.rig : withPicture(yield* layingOut(fixtures), book);
-  const levels = memory === undefined && playing !== undefined ? playing.levels : new Levels(rig.universes, memory);
+  const published =
+    memory === undefined && playing !== undefined ? playing.published : new Published(rig.universes, rig.rest.length, memory);
   const show: Playbook = { ...book, rig, items };
-  return { number, show, levels, pipeline: yield* Pipeline.making(show, levels, playing?.pipeline) };
+  return { number, show, published, pipeline: yield* Pipeline.making(show, published.levels, playing?.pipeline) };
 }

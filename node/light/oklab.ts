@@ -53,6 +53,12 @@ export const xyzToOklab = (xyz: Triple): Triple => linearToOklab(xyzToLinear(xyz
 /** Linear sRGB to XYZ relative to D65, IEC 61966-2-1. */
 export const linearToXyz = (rgb: Triple): Triple => times(RGB_TO_XYZ, rgb);
 
+/** Luminance of linear sRGB, the Y of XYZ (IEC 61966-2-1; WCAG 2.2 calls it relative luminance). White is 1. */
+export const luminanceOf = (red: number, green: number, blue: number): number => {
+  const [, [r, g, b]] = RGB_TO_XYZ;
+  return r * red + g * green + b * blue;
+};
+
 /** CIE 1931 chromaticity to linear sRGB with its largest part 1; parts outside the gamut are cut at 0. */
 export function xyToLinear(x: number, y: number): Triple {
   const [r, g, b] = xyzToLinear([x / y, 1, (1 - x - y) / y]).map((part) => Math.max(0, part)) as [number, number, number];

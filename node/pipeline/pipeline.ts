@@ -20,8 +20,9 @@ interface Remembering {
 
 /** The way of a frame: stack, guards, slots. */
 export class Pipeline {
+  /** What was drawn last, as the guards left it. */
+  readonly frame: Frame;
   readonly #show: Playbook;
-  readonly #frame: Frame;
   readonly #canvas: Canvas;
   /** The last frame that came out whole. */
   readonly #good: Frame;
@@ -36,7 +37,7 @@ export class Pipeline {
 
   private constructor(show: Playbook, encoder: Encoder, built: readonly Remembering[]) {
     this.#show = show;
-    this.#frame = Float64Array.from(show.rig.rest);
+    this.frame = Float64Array.from(show.rig.rest);
     this.#canvas = canvasFor(show);
     this.#good = Float64Array.from(show.rig.rest);
     this.#guards = built;
@@ -75,19 +76,19 @@ export class Pipeline {
     this.#instant.all = levelOf(state.all, now);
     let failed = false;
     try {
-      render(this.#show, state, now, this.#frame, this.#canvas);
-      if (byHand.identify !== undefined && !this.#instant.fallen) identify(this.#show.rig, byHand.identify, this.#frame);
-      for (const { guard, memory } of this.#guards) guard.step(this.#frame, this.#instant, memory);
-      this.#good.set(this.#frame);
+      render(this.#show, state, now, this.frame, this.#canvas);
+      if (byHand.identify !== undefined && !this.#instant.fallen) identify(this.#show.rig, byHand.identify, this.frame);
+      for (const { guard, memory } of this.#guards) guard.step(this.frame, this.#instant, memory);
+      this.#good.set(this.frame);
     } catch (error) {
       failed = true;
       this.#fault = error instanceof Error ? error.message : String(error);
-      this.#frame.set(this.#good);
-      this.#dark(this.#frame);
+      this.frame.set(this.#good);
+      this.#dark(this.frame);
     }
     const { blackout, fallen } = this.#instant;
     const hand = blackout || fallen || failed ? NOTHING_BY_HAND.slots : byHand.slots;
-    this.#encoder.encode(this.#frame, this.#picture.length === 0 || blackout ? hand : [...this.#picture, ...hand]);
+    this.#encoder.encode(this.frame, this.#picture.length === 0 || blackout ? hand : [...this.#picture, ...hand]);
   }
 
   /** What went wrong in the frames since it was last asked, or undefined. */

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { Bell } from '../../node/core/bell.ts';
 import { Heartbeat } from '../../node/core/heartbeat.ts';
-import { Levels } from '../../node/core/levels.ts';
+import { Published } from '../../node/core/published.ts';
 import type { Millis } from '../../node/core/units.ts';
 import { Loop } from '../../node/engine/loop.ts';
 import type { FromEngine, ToEngine } from '../../node/engine/messages.ts';
@@ -21,7 +21,7 @@ function engine() {
     start: [{ look: 'alone' }],
   });
   const compiled = compileShow(show);
-  const levels = new Levels([1]);
+  const published = new Published([1], compiled.rig.rest.length);
   const heartbeat = new Heartbeat();
   const posted: FromEngine[] = [];
   const waiting: ToEngine[] = [];
@@ -54,7 +54,7 @@ function engine() {
       post: (message) => posted.push(message),
     },
     {
-      parts: [...partsOf(1, compiled, levels.memory, undefined)],
+      parts: [...partsOf(1, compiled, published.memory, undefined)],
       state: freshState(compiled, now),
       outputs: [{ id: 'none', protocol: 'sacn', to: 'multicast', family: 'IPv4', priority: 100 }],
       rate: 40,
@@ -65,7 +65,7 @@ function engine() {
   return {
     posted,
     heartbeat,
-    slot: () => levels.snapshot(1)[0],
+    slot: () => published.levels.snapshot(1)[0],
     says: (message: ToEngine) => waiting.push(message),
     press: (button: string) => waiting.push({ kind: 'command', number: ++number, command: { do: 'press', button } }),
     now: () => now,

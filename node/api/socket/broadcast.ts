@@ -1,10 +1,11 @@
 import { SLOTS } from '../../core/levels.ts';
 import type { Clock } from '../../core/ports.ts';
+import type { Published } from '../../core/published.ts';
 import { LEVELS_HEADER } from '../../core/remote.ts';
 import type { Millis, Universe } from '../../core/units.ts';
-import { Decoder } from '../../dmx/decode.ts';
 import type { Engine } from '../../engine/engine.ts';
 import type { CompiledShow } from '../../playback/compile.ts';
+import { Picture } from '../../rig/picture.ts';
 import type { Remote } from '../../store/remotes.ts';
 import type { ForeignSource, Hello, State, ToRemote } from '../contract.ts';
 import type { Control } from '../control.ts';
@@ -22,7 +23,7 @@ const REPORT_TURNS = 15;
 
 export interface BroadcastParts {
   readonly control: Pick<Control, 'show' | 'state' | 'lastSign' | 'diskFails'>;
-  readonly engine: Pick<Engine, 'levels' | 'report'>;
+  readonly engine: Pick<Engine, 'published' | 'report'>;
   readonly clock: Clock;
   readonly node: NodeFacts;
   readonly sources: () => readonly ForeignSource[];
@@ -33,7 +34,7 @@ export class Broadcast {
   readonly #parts: BroadcastParts;
   readonly #connections: ReadonlySet<Connection>;
   #summary: { readonly of: CompiledShow; readonly text: string } | undefined;
-  #decoder: { readonly of: unknown; readonly decoder: Decoder } | undefined;
+  #picture: { readonly of: Published; readonly picture: Picture } | undefined;
   readonly #levels = new Map<Universe, Uint8Array>();
   #turns = 0;
   #timer: NodeJS.Timeout | undefined;
@@ -133,9 +134,11 @@ export class Broadcast {
 
   #offerPicture(): void {
     const { control, engine } = this.#parts;
-    if (this.#decoder?.of !== engine.levels)
-      this.#decoder = { of: engine.levels, decoder: new Decoder(control.show.rig, engine.levels) };
-    const text = JSON.stringify({ type: 'picture', colours: this.#decoder.decoder.colours() } satisfies ToRemote);
+    const { published } = engine;
+    if (this.#picture?.of !== published) this.#picture = { of: published, picture: new Picture(control.show.rig) };
+    const frame = Float64Array.from(control.show.rig.rest);
+    if (published.frame.count() > 0) published.frame.copy(frame);
+    const text = JSON.stringify({ type: 'picture', colours: this.#picture.picture.colours(frame) } satisfies ToRemote);
     for (const connection of this.#connections) connection.offer('picture', text);
   }
 
@@ -144,7 +147,7 @@ export class Broadcast {
       ({ wireRate }) => wireRate > 0 && this.#turns % Math.max(1, Math.round(30 / wireRate)) === 0,
     );
     if (watchers.length === 0) return;
-    for (const universe of this.#parts.engine.levels.universes) {
+    for (const universe of this.#parts.engine.published.levels.universes) {
       const message = this.#levelsOf(universe);
       for (const watcher of watchers) watcher.offer(universe, message);
     }
@@ -155,7 +158,7 @@ export class Broadcast {
     const message = new Uint8Array(LEVELS_HEADER + SLOTS);
     message[0] = universe >> 8;
     message[1] = universe & 0xff;
-    this.#parts.engine.levels.snapshot(universe, message.subarray(LEVELS_HEADER));
+    this.#parts.engine.published.levels.snapshot(universe, message.subarray(LEVELS_HEADER));
     const before = this.#levels.get(universe);
     if (before !== undefined && Buffer.compare(before, message) === 0) return before;
     this.#levels.set(universe, message);

@@ -9,7 +9,8 @@ import type { State, ToRemote } from '../../../node/api/contract.ts';
 import { Doors } from '../../../node/api/doors.ts';
 import { type SocketParts, Sockets } from '../../../node/api/socket/sockets.ts';
 import { holderOf, Visitors } from '../../../node/api/visitors.ts';
-import { Levels } from '../../../node/core/levels.ts';
+import type { Levels } from '../../../node/core/levels.ts';
+import { Published } from '../../../node/core/published.ts';
 import type { Role } from '../../../node/core/roles.ts';
 import { type CompiledShow, compileShow } from '../../../node/playback/compile.ts';
 import { freshState } from '../../../node/playback/reduce.ts';
@@ -89,7 +90,8 @@ beforeEach(async () => {
   summaries = 0;
   show = counted('First');
   lastSign = clock.now();
-  levels = new Levels([1]);
+  const published = new Published([1], show.rig.rest.length);
+  levels = published.levels;
   const state = freshState(show, clock.now());
   const control: SocketParts['control'] = {
     get show() {
@@ -109,7 +111,7 @@ beforeEach(async () => {
   const visitors = new Visitors(remotes, clock);
   sockets = new Sockets({
     control,
-    engine: { levels, report: undefined, byHand: () => undefined },
+    engine: { published, report: undefined, byHand: () => undefined },
     visitors,
     clock,
     node: { name: 'Node', version: '1', startedAt: 0, rate: 40 },
