@@ -1,41 +1,14 @@
-import { type AttributeName, attribute, attributes, isEmitter } from '../core/attributes.ts';
+import { isEmitter } from '../core/attributes.ts';
 import type { Frame } from '../core/frame.ts';
 import type { Levels } from '../core/levels.ts';
 import { finish, type Steps } from '../core/steps.ts';
-import { clampLevel, type Universe } from '../core/units.ts';
+import type { Universe } from '../core/units.ts';
 import { againstCurve } from '../light/curve.ts';
 import type { LampColour } from '../light/lamp-colour.ts';
-import { type Channel, type ChannelFunction, type FixtureType, fullOf } from '../rig/fixture-type.ts';
+import { type Channel, fullOf } from '../rig/fixture-type.ts';
 import { LampColours } from '../rig/lamp-colours.ts';
 import type { Lamp, Rig, RigFixture } from '../rig/rig.ts';
-
-/** One job of a channel, with its place in the frame looked up. */
-interface Job {
-  /** Cell of the frame; -1 where the value comes from nowhere. */
-  readonly cell: number;
-  /** Place among the lamp's emitters, or -1. */
-  readonly emitter: number;
-  readonly rest: number;
-  /** What the frame says, kept within `least` and `most`, then times `factor` and plus `offset`: limits, dim and inverted axes of the patch. */
-  readonly least: number;
-  readonly most: number;
-  readonly factor: number;
-  readonly offset: number;
-  readonly lowest: number;
-  readonly span: number;
-  readonly first: number;
-  readonly last: number;
-  readonly isWheel: boolean;
-  /** At 0 it lets no light out. */
-  readonly closes: boolean;
-  readonly flashes: boolean;
-  readonly curve: ChannelFunction['curve'];
-  /** Dimmers only: how light follows the value, where that is known. */
-  readonly dimming: FixtureType['dimming'];
-  readonly isDimmer: boolean;
-  /** Only while the channel whose bytes lie at `places` stands in this range. */
-  readonly when: { readonly places: readonly number[]; readonly from: number; readonly to: number } | undefined;
-}
+import { channelValue, type Job, jobFrom, placesOf } from './job.ts';
 
 interface Writer {
   readonly slots: Uint8Array;
@@ -142,7 +115,7 @@ function write({ slots, places, jobs }: Writer, frame: Frame, mixed: Float64Arra
   let value = job.lowest;
   if (job.emitter >= 0) value = mixed[job.emitter] as number;
   else if (job.cell >= 0) value = job.offset + job.factor * Math.min(job.most, Math.max(job.least, frame[job.cell] as number));
-  // Light goes with the square of what the eye sees (IESNA Handbook, by facts of light, "Dimming").
+  // Light goes with the square of what the eye sees (IESNA Lighting Handbook).
   if (job.dimming !== undefined) value = againstCurve(job.dimming, value * value);
   let rest = Math.round(channelValue(job, value));
   if (job.isDimmer && value > 0 && rest === job.first && job.last > job.first) rest++;
@@ -184,24 +157,9 @@ function isClosed(jobs: readonly Job[], frame: Frame): boolean {
   return false;
 }
 
-/** Channel value with its fraction, between the ends of the function by its curve (GDTF, DMXFrom and PhysicalFrom/To). */
-function channelValue(job: Job, value: number): number {
-  if (job.isWheel) {
-    // A slot is a stretch of values: aim at its middle.
-    const steps = Math.abs(job.span);
-    const along = Math.round(job.span < 0 ? job.lowest - value : value - job.lowest);
-    const index = Math.min(steps, Math.max(0, along));
-    return Math.floor(job.first + ((index + 0.5) * (job.last + 1 - job.first)) / (steps + 1));
-  }
-  const share = job.span === 0 ? 0 : clampLevel((value - job.lowest) / job.span);
-  return job.first + (job.last - job.first) * againstCurve(job.curve, share);
-}
-
 function writerOf(lamp: Lamp, fixture: RigFixture, levels: Levels, colours: LampColours): LampWriter {
   const slots = levels.slots(fixture.universe);
-  const place = (slot: number): number => fixture.address - 1 + slot - 1;
-  const places = ({ slot, fine, ultra }: Channel): number[] => [slot, fine, ultra].filter((one) => one !== undefined).map(place);
-  const at = new Map(fixture.mode.channels.map((channel) => [channel.slot, places(channel)]));
+  const at = new Map(fixture.mode.channels.map((channel) => [channel.slot, placesOf(channel, fixture)]));
   return {
     colours: lamp.emitters.length > 0 ? colours.of(fixture, lamp.emitters) : undefined,
     mixed: new Float64Array(lamp.emitters.length),
@@ -216,7 +174,7 @@ function writerOf(lamp: Lamp, fixture: RigFixture, levels: Levels, colours: Lamp
       .sort((a, b) => depends(a) - depends(b))
       .map((channel) => ({
         slots,
-        places: places(channel),
+        places: placesOf(channel, fixture),
         jobs: channel.functions.map((one) => jobFrom(one, lamp, fixture, at)),
       })),
   };
@@ -224,42 +182,3 @@ function writerOf(lamp: Lamp, fixture: RigFixture, levels: Levels, colours: Lamp
 
 const mixes = ({ functions }: Channel): boolean => functions.some((one) => isEmitter(one.attribute));
 const depends = ({ functions }: Channel): number => (functions.some(({ when }) => when !== undefined) ? 1 : 0);
-
-function jobFrom(of: ChannelFunction, lamp: Lamp, fixture: RigFixture, placesAt: ReadonlyMap<number, readonly number[]>): Job {
-  const { attribute: name, from, to, physical, curve, when } = of;
-  const [lowest, highest] = physical;
-  const asked = fixture.adjust.swapPanTilt === true ? (swapped[name] ?? name) : name;
-  const cell = lamp.cells.get(asked) ?? -1;
-  const limits = axes[asked] === undefined ? undefined : fixture.adjust.limits?.[axes[asked]];
-  const inverted = axes[name] !== undefined && fixture.adjust.invert?.[axes[name]] === true;
-  return {
-    cell,
-    emitter: isEmitter(name) ? lamp.emitters.indexOf(name) : -1,
-    rest: attributes[name].rest,
-    least: limits?.[0] ?? Number.NEGATIVE_INFINITY,
-    most: limits?.[1] ?? Number.POSITIVE_INFINITY,
-    factor: inverted ? -1 : dims(name, lamp, fixture) ? (fixture.adjust.dim ?? 1) : 1,
-    // Mirrored about the middle of the axis, which need not be 0.
-    offset: inverted ? lowest + highest : 0,
-    lowest,
-    span: highest - lowest,
-    first: from,
-    last: to,
-    isWheel: attributes[name].unit === 'slot',
-    closes: cell >= 0 && (attribute(name).intensity === true || name === 'Shutter1'),
-    flashes: attributes[name].unit === 'hertz',
-    curve,
-    dimming: name === 'Dimmer' ? fixture.type.dimming : undefined,
-    isDimmer: name === 'Dimmer' && lowest === 0 && from === 0,
-    when: when === undefined ? undefined : { places: placesAt.get(when.slot) ?? [], from: when.from, to: when.to },
-  };
-}
-
-const axes: Readonly<Partial<Record<AttributeName, 'pan' | 'tilt'>>> = { Pan: 'pan', Tilt: 'tilt' };
-const swapped: Readonly<Partial<Record<AttributeName, AttributeName>>> = { Pan: 'Tilt', Tilt: 'Pan' };
-
-/** Whether the last word on how much light leaves the fixture is this job's: once, not again in the parts behind a dimmer of the whole. */
-function dims(name: AttributeName, lamp: Lamp, { lamps: [whole] }: RigFixture): boolean {
-  if (name === 'Dimmer') return lamp.part === 0 || !whole.hasDimmer;
-  return name === 'ColorAdd_UV' && !lamp.hasDimmer;
-}

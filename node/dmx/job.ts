@@ -1,0 +1,105 @@
+import { type AttributeName, attribute, attributes, isEmitter } from '../core/attributes.ts';
+import { clampLevel } from '../core/units.ts';
+import { againstCurve, alongCurve } from '../light/curve.ts';
+import type { Channel, ChannelFunction, FixtureType } from '../rig/fixture-type.ts';
+import type { Lamp, RigFixture } from '../rig/rig.ts';
+
+/** One job of a channel, with its place in the frame looked up. */
+export interface Job {
+  /** Cell of the frame; -1 where the value comes from nowhere. */
+  readonly cell: number;
+  /** Place among the lamp's emitters, or -1. */
+  readonly emitter: number;
+  readonly rest: number;
+  /** What the frame says, kept within `least` and `most`, then times `factor` and plus `offset`: limits, dim and inverted axes of the patch. */
+  readonly least: number;
+  readonly most: number;
+  readonly factor: number;
+  readonly offset: number;
+  readonly lowest: number;
+  readonly span: number;
+  readonly first: number;
+  readonly last: number;
+  readonly isWheel: boolean;
+  /** At 0 it lets no light out. */
+  readonly closes: boolean;
+  readonly flashes: boolean;
+  readonly curve: ChannelFunction['curve'];
+  /** Dimmers only: how light follows the value, where that is known. */
+  readonly dimming: FixtureType['dimming'];
+  readonly isDimmer: boolean;
+  /** Only while the channel whose bytes lie at `places` stands in this range. */
+  readonly when: { readonly places: readonly number[]; readonly from: number; readonly to: number } | undefined;
+}
+
+export function jobFrom(
+  of: ChannelFunction,
+  lamp: Lamp,
+  fixture: RigFixture,
+  placesAt: ReadonlyMap<number, readonly number[]>,
+): Job {
+  const { attribute: name, from, to, physical, curve, when } = of;
+  const [lowest, highest] = physical;
+  const asked = fixture.adjust.swapPanTilt === true ? (swapped[name] ?? name) : name;
+  const cell = lamp.cells.get(asked) ?? -1;
+  const limits = axes[asked] === undefined ? undefined : fixture.adjust.limits?.[axes[asked]];
+  const inverted = axes[name] !== undefined && fixture.adjust.invert?.[axes[name]] === true;
+  return {
+    cell,
+    emitter: isEmitter(name) ? lamp.emitters.indexOf(name) : -1,
+    rest: attributes[name].rest,
+    least: limits?.[0] ?? Number.NEGATIVE_INFINITY,
+    most: limits?.[1] ?? Number.POSITIVE_INFINITY,
+    factor: inverted ? -1 : dims(name, lamp, fixture) ? (fixture.adjust.dim ?? 1) : 1,
+    // Mirrored about the middle of the axis, which need not be 0.
+    offset: inverted ? lowest + highest : 0,
+    lowest,
+    span: highest - lowest,
+    first: from,
+    last: to,
+    isWheel: attributes[name].unit === 'slot',
+    closes: cell >= 0 && (attribute(name).intensity === true || name === 'Shutter1'),
+    flashes: attributes[name].unit === 'hertz',
+    curve,
+    dimming: name === 'Dimmer' ? fixture.type.dimming : undefined,
+    isDimmer: name === 'Dimmer' && lowest === 0 && from === 0,
+    when: when === undefined ? undefined : { places: placesAt.get(when.slot) ?? [], from: when.from, to: when.to },
+  };
+}
+
+const axes: Readonly<Partial<Record<AttributeName, 'pan' | 'tilt'>>> = { Pan: 'pan', Tilt: 'tilt' };
+const swapped: Readonly<Partial<Record<AttributeName, AttributeName>>> = { Pan: 'Tilt', Tilt: 'Pan' };
+
+/** Whether the last word on how much light leaves the fixture is this job's: once, not again in the parts behind a dimmer of the whole. */
+function dims(name: AttributeName, lamp: Lamp, { lamps: [whole] }: RigFixture): boolean {
+  if (name === 'Dimmer') return lamp.part === 0 || !whole.hasDimmer;
+  return name === 'ColorAdd_UV' && !lamp.hasDimmer;
+}
+
+/** Channel value with its fraction, between the ends of the function by its curve (GDTF, DMXFrom and PhysicalFrom/To). */
+export function channelValue(job: Job, value: number): number {
+  if (job.isWheel) {
+    // A slot is a stretch of values: aim at its middle.
+    const steps = Math.abs(job.span);
+    const along = Math.round(job.span < 0 ? job.lowest - value : value - job.lowest);
+    const index = Math.min(steps, Math.max(0, along));
+    return Math.floor(job.first + ((index + 0.5) * (job.last + 1 - job.first)) / (steps + 1));
+  }
+  const share = job.span === 0 ? 0 : clampLevel((value - job.lowest) / job.span);
+  return job.first + (job.last - job.first) * againstCurve(job.curve, share);
+}
+
+/** What a channel value, within the function's, means in the attribute's unit: {@link channelValue} read backwards. */
+export function physicalOf(job: Job, value: number): number {
+  if (job.isWheel) {
+    const steps = Math.abs(job.span);
+    const index = Math.floor(((value - job.first) * (steps + 1)) / (job.last + 1 - job.first));
+    return job.lowest + Math.sign(job.span) * index;
+  }
+  const share = job.last === job.first ? 0 : (value - job.first) / (job.last - job.first);
+  return job.lowest + job.span * alongCurve(job.curve, share);
+}
+
+/** Places of a channel's bytes in its universe, from 0, the highest byte first. */
+export const placesOf = ({ slot, fine, ultra }: Channel, { address }: RigFixture): number[] =>
+  [slot, fine, ultra].filter((one) => one !== undefined).map((one) => address - 1 + one - 1);
