@@ -1,0 +1,37 @@
+import { attribute, isEmitter } from '../core/attributes.ts';
+import type { Frame } from '../core/frame.ts';
+import type { RigFixture } from '../rig/rig.ts';
+import { force } from './guard.ts';
+
+/** A cell by which less light leaves a fixture. */
+export interface Amount {
+  readonly cell: number;
+  /** It goes down with a level; otherwise it is but closed at 0. */
+  readonly shades: boolean;
+}
+
+/** Every amount of light of a fixture. One that has none, a shutter or a strobe only, can but be closed. */
+export function amountsOf({ lamps: [whole, ...parts] }: RigFixture): Amount[] {
+  // Where the whole has a dimmer it takes its parts down with it.
+  const lamps = whole.hasDimmer ? [whole] : [whole, ...parts];
+  const cells = lamps.flatMap(({ cells: own, hasDimmer }) => [...own].map(([name, cell]) => ({ name, cell, hasDimmer })));
+  const amounts = cells.filter(({ name }) => attribute(name).intensity || isEmitter(name));
+  if (amounts.length === 0)
+    return cells
+      .filter(({ name }) => name === 'Shutter1' || name === 'Shutter1Strobe')
+      .map(({ cell }) => ({ cell, shades: false }));
+  // A dimmer channel takes the lamp's UV and emitters down with it, so they are but closed at 0; twice down would be too far.
+  return amounts.map(({ name, cell, hasDimmer }) => ({ cell, shades: name === 'Dimmer' || !hasDimmer }));
+}
+
+/** Takes amounts down to a share of what they are. @returns whether that changed any */
+export function takeDown(frame: Frame, amounts: readonly Amount[], level: number): boolean {
+  let acted = false;
+  for (let i = 0; i < amounts.length; i++) {
+    const { cell, shades } = amounts[i] as Amount;
+    const value = frame[cell] as number;
+    // An emitter that follows the colour is below 0.
+    if (value > 0 && (shades || level <= 0) && force(frame, cell, value * level)) acted = true;
+  }
+  return acted;
+}
