@@ -53,7 +53,7 @@ export class PictureKeeper {
   #picture(): LastPicture {
     const { control, engine, outputs } = this.#parts;
     const { rig, show } = control.show;
-    const { levels } = engine;
+    const { levels } = engine.published;
     const slotsOf = new Map(levels.universes.map((universe) => [universe, levels.snapshot(universe)]));
     for (const [i, { mode, universe, address }] of rig.fixtures.entries()) {
       if (LEFT_OUT.includes(show.fixtures[i]?.use ?? ''))

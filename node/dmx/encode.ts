@@ -68,16 +68,16 @@ export class Encoder {
     return new Encoder(lamps, levels);
   }
 
-  /** `byHand` stands over what the frame says, slot by slot. */
-  encode(frame: Frame, byHand: readonly DrivenSlot[] = []): void {
+  /** `exact` stands over what the frame says, slot by slot. */
+  encode(frame: Frame, exact: readonly DrivenSlot[] = []): void {
     // A slot that no lamp owns has nobody else to bring it back.
     this.#drive(this.#driven, true);
     for (const lamp of this.#lamps) {
       if (lamp.colours !== undefined) mixInto(lamp, lamp.colours, frame);
       for (const writer of lamp.writers) write(writer, frame, lamp.mixed);
     }
-    this.#drive(byHand, false);
-    this.#driven = byHand;
+    this.#drive(exact, false);
+    this.#driven = exact;
     this.#levels.publish();
   }
 
@@ -114,7 +114,7 @@ function write({ slots, places, jobs }: Writer, frame: Frame, mixed: Float64Arra
   const job = jobOf(jobs, frame, slots);
   let value = job.lowest;
   if (job.emitter >= 0) value = mixed[job.emitter] as number;
-  else if (job.cell >= 0) value = job.offset + job.factor * Math.min(job.most, Math.max(job.least, frame[job.cell] as number));
+  else if (job.cell >= 0) value = job.offset + job.factor * (frame[job.cell] as number);
   // Light goes with the square of what the eye sees (IESNA Lighting Handbook).
   if (job.dimming !== undefined) value = againstCurve(job.dimming, value * value);
   let rest = Math.round(channelValue(job, value));

@@ -11,9 +11,7 @@ export interface Job {
   /** Place among the lamp's emitters, or -1. */
   readonly emitter: number;
   readonly rest: number;
-  /** What the frame says, kept within `least` and `most`, then times `factor` and plus `offset`: limits, dim and inverted axes of the patch. */
-  readonly least: number;
-  readonly most: number;
+  /** What the frame says, times `factor` and plus `offset`: dim and inverted axes of the patch. */
   readonly factor: number;
   readonly offset: number;
   readonly lowest: number;
@@ -42,14 +40,11 @@ export function jobFrom(
   const [lowest, highest] = physical;
   const asked = fixture.adjust.swapPanTilt === true ? (swapped[name] ?? name) : name;
   const cell = lamp.cells.get(asked) ?? -1;
-  const limits = axes[asked] === undefined ? undefined : fixture.adjust.limits?.[axes[asked]];
   const inverted = axes[name] !== undefined && fixture.adjust.invert?.[axes[name]] === true;
   return {
     cell,
     emitter: isEmitter(name) ? lamp.emitters.indexOf(name) : -1,
     rest: attributes[name].rest,
-    least: limits?.[0] ?? Number.NEGATIVE_INFINITY,
-    most: limits?.[1] ?? Number.POSITIVE_INFINITY,
     factor: inverted ? -1 : dims(name, lamp, fixture) ? (fixture.adjust.dim ?? 1) : 1,
     // Mirrored about the middle of the axis, which need not be 0.
     offset: inverted ? lowest + highest : 0,

@@ -2,15 +2,15 @@ import type { Frame } from '../core/frame.ts';
 import type { Levels } from '../core/levels.ts';
 import { finish, type Steps } from '../core/steps.ts';
 import type { Millis } from '../core/units.ts';
-import { Encoder } from '../dmx/encode.ts';
+import { type DrivenSlot, Encoder } from '../dmx/encode.ts';
 import { darken } from '../guards/blackout.ts';
 import { type Guard, type Instant, MOST_FLASHES } from '../guards/guard.ts';
 import { guards } from '../guards/list.ts';
 import type { Playbook } from '../playback/compile.ts';
 import { type Canvas, canvasFor, render } from '../playback/render.ts';
 import { groupLevel, levelOf, type PlayState } from '../playback/state.ts';
-import { type ByHand, type DrivenSlot, NOTHING_BY_HAND } from './by-hand.ts';
-import { identify } from './identify.ts';
+import { type ByHand, Hands, NOTHING_BY_HAND } from './by-hand.ts';
+import { Resolver } from './resolve.ts';
 
 /** A guard with what it remembers. */
 interface Remembering {
@@ -18,12 +18,14 @@ interface Remembering {
   readonly memory: unknown;
 }
 
-/** The way of a frame: stack, guards, slots. */
+/** The way of a frame: what plays, what hands drive, where heads may go, the guards, slots. */
 export class Pipeline {
   /** What was drawn last, as the guards left it. */
   readonly frame: Frame;
   readonly #show: Playbook;
   readonly #canvas: Canvas;
+  readonly #hands: Hands;
+  readonly #resolver: Resolver;
   /** The last frame that came out whole. */
   readonly #good: Frame;
   readonly #guards: readonly Remembering[];
@@ -35,10 +37,12 @@ export class Pipeline {
   #state: PlayState | undefined;
   #fault: string | undefined;
 
-  private constructor(show: Playbook, encoder: Encoder, built: readonly Remembering[]) {
+  private constructor(show: Playbook, levels: Levels, encoder: Encoder, built: readonly Remembering[]) {
     this.#show = show;
     this.frame = Float64Array.from(show.rig.rest);
     this.#canvas = canvasFor(show);
+    this.#hands = new Hands(show.rig, levels);
+    this.#resolver = new Resolver(show.rig);
     this.#good = Float64Array.from(show.rig.rest);
     this.#guards = built;
     this.#encoder = encoder;
@@ -64,7 +68,7 @@ export class Pipeline {
       built.push({ guard, memory: guard.memory(before === undefined ? undefined : before.#guards[i]?.memory) });
     }
     yield;
-    return new Pipeline(show, encoder, built);
+    return new Pipeline(show, levels, encoder, built);
   }
 
   /** Draws the instant into the levels. A guard or a program that throws gives a dark frame in which nothing moves, never an unguarded one. */
@@ -77,7 +81,8 @@ export class Pipeline {
     let failed = false;
     try {
       render(this.#show, state, now, this.frame, this.#canvas);
-      if (byHand.identify !== undefined && !this.#instant.fallen) identify(this.#show.rig, byHand.identify, this.frame);
+      this.#hands.lay(byHand, this.frame);
+      this.#resolver.resolve(this.frame);
       for (const { guard, memory } of this.#guards) guard.step(this.frame, this.#instant, memory);
       this.#good.set(this.frame);
     } catch (error) {
@@ -86,9 +91,9 @@ export class Pipeline {
       this.frame.set(this.#good);
       this.#dark(this.frame);
     }
-    const { blackout, fallen } = this.#instant;
-    const hand = blackout || fallen || failed ? NOTHING_BY_HAND.slots : byHand.slots;
-    this.#encoder.encode(this.frame, this.#picture.length === 0 || blackout ? hand : [...this.#picture, ...hand]);
+    const dark = state.blackout || failed;
+    const exact = failed ? NOTHING_BY_HAND.slots : this.#hands.exact(this.frame, dark);
+    this.#encoder.encode(this.frame, this.#picture.length === 0 || dark ? exact : [...this.#picture, ...exact]);
   }
 
   /** What went wrong in the frames since it was last asked, or undefined. */

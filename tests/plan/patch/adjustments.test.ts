@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { InputError } from '../../../node/core/errors.ts';
 import { Levels } from '../../../node/core/levels.ts';
 import { Encoder } from '../../../node/dmx/encode.ts';
+import { Resolver } from '../../../node/pipeline/resolve.ts';
 import { compileShow, type Item } from '../../../node/playback/compile.ts';
 import { drawProgram } from '../../../node/playback/program.ts';
 import { atOnce } from '../../../node/playback/stroke.ts';
@@ -27,6 +28,7 @@ function slots(lamp: object, part: object, count: number): number[] {
   const { rig, items } = compileShow(checkShow(showOf(lamp, part)));
   const frame = Float64Array.from(rig.rest);
   drawProgram((items.get('look:only') as Item).program, frame, atOnce, rig.snaps);
+  new Resolver(rig).resolve(frame);
   const levels = new Levels(rig.universes);
   Encoder.for(rig, levels).encode(frame);
   return [...levels.snapshot(1).subarray(0, count)];
@@ -84,6 +86,7 @@ describe('Pan and tilt of one lamp', () => {
       );
       const frame = Float64Array.from(rig.rest);
       drawProgram((items.get('look:only') as Item).program, frame, atOnce, rig.snaps);
+      new Resolver(rig).resolve(frame);
       const levels = new Levels(rig.universes);
       Encoder.for(rig, levels).encode(frame);
       return [levels.snapshot(1)[0] ?? -1];

@@ -1,0 +1,95 @@
+import { describe, expect, it } from 'vitest';
+import type { Command } from '../../node/core/commands.ts';
+import { Levels } from '../../node/core/levels.ts';
+import type { ByHand } from '../../node/pipeline/by-hand.ts';
+import { Pipeline } from '../../node/pipeline/pipeline.ts';
+import { compileShow } from '../../node/playback/compile.ts';
+import { freshState, reduce } from '../../node/playback/reduce.ts';
+import { press, START } from '../helpers/offline.ts';
+import { everybody, head, par, place, tinyShow } from '../helpers/tiny-show.ts';
+
+/** Slots: par 1 to 6 (dimmer, red, green, blue, white, strobe), head 20 to 31, bare 40 to 42 (red, green, blue), nobody's 100. */
+const show = compileShow(
+  tinyShow({
+    fixtures: [par('par', 1), { ...head('head', 20), limits: { pan: [-90, 90] } }, place('bare', 'rgb-par', '3ch', 40)],
+    looks: [{ id: 'on', fade: 0, parts: [{ who: everybody, level: 0.5, colour: '#ffffff' }] }],
+  }),
+);
+
+/** What goes out after a few frames of driving, under these commands: frames that flip between two values are found out. */
+function slots(byHand: ByHand, ...commands: Command[]): number[] {
+  const levels = new Levels(show.rig.universes);
+  const pipeline = Pipeline.for(show, levels);
+  const state = commands.reduce((before, command) => reduce(show, before, command, START), freshState(show, START));
+  const frames = [0, 1, 2, 3].map((i) => {
+    pipeline.run(state, START + 1000 + i * 25, byHand);
+    return [...levels.snapshot(1)];
+  });
+  expect(frames[2]).toEqual(frames[1]);
+  expect(frames[3]).toEqual(frames[1]);
+  return frames[3] ?? [];
+}
+const driven = (...of: [slot: number, value: number][]): ByHand => ({
+  slots: of.map(([slot, value]) => ({ universe: 1, slot, value })),
+});
+const master = (level: number): Command => ({ do: 'master', level, fade: 0 });
+const blackout: Command = { do: 'blackout', on: true };
+/** By its number, from 1. */
+const slot = (all: readonly number[], number: number) => all[number - 1];
+
+describe('a slot that is driven by hand', () => {
+  it('goes out with its very value where no guard changes what it means', () => {
+    const all = slots(driven([1, 77], [2, 3], [20, 99], [21, 200], [40, 201]), press('on'));
+    expect([1, 2, 20, 21, 40].map((number) => slot(all, number))).toEqual([77, 3, 99, 200, 201]);
+  });
+
+  it('goes dark with the master, and is taken down by it, dimmer channel or not', () => {
+    expect([1, 40].map((number) => slot(slots(driven([1, 255], [40, 200]), press('on'), master(0)), number))).toEqual([0, 0]);
+    expect([1, 40].map((number) => slot(slots(driven([1, 200], [40, 200]), press('on'), master(0.5)), number))).toEqual([100, 100]);
+  });
+
+  it('that is an emitter behind a dimmer keeps its value: the dimmer takes the lamp down', () => {
+    const all = slots(driven([2, 200]), press('on'), master(0.5));
+    expect([slot(all, 1), slot(all, 2)]).toEqual([64, 200]);
+  });
+
+  it('lights nothing in a blackout, whosesoever it is', () => {
+    const all = slots(driven([1, 255], [6, 200], [24, 255], [26, 255], [40, 255], [100, 255]), press('on'), blackout);
+    expect([1, 6, 24, 26, 40, 100].map((number) => slot(all, number))).toEqual([0, 0, 0, 0, 0, 0]);
+  });
+
+  it('of no lamp goes out as it is, and returns to nothing', () => {
+    const levels = new Levels(show.rig.universes);
+    const pipeline = Pipeline.for(show, levels);
+    const state = reduce(show, freshState(show, START), master(0), START);
+    pipeline.run(state, START, driven([100, 9]));
+    expect(levels.snapshot(1)[99]).toBe(9);
+    pipeline.run(state, START + 25);
+    expect(levels.snapshot(1)[99]).toBe(0);
+  });
+
+  it('turns a head no further than the patch permits', () => {
+    // The type's pan runs over 540 degrees from -270: 90 degrees is two thirds of the way.
+    expect(slot(slots(driven([20, 255]), press('on')), 20)).toBe(0xaa);
+    expect(slot(slots(driven([20, 130]), press('on')), 20)).toBe(130);
+  });
+
+  it('gives way to what plays as soon as it is let go', () => {
+    const levels = new Levels(show.rig.universes);
+    const pipeline = Pipeline.for(show, levels);
+    const state = reduce(show, freshState(show, START), press('on'), START);
+    pipeline.run(state, START + 1000);
+    const before = [...levels.snapshot(1)];
+    pipeline.run(state, START + 1025, driven([1, 3], [2, 250], [40, 7]));
+    pipeline.run(state, START + 1050);
+    expect([...levels.snapshot(1)]).toEqual(before);
+  });
+});
+
+describe('a fixture that is lit up to be found', () => {
+  it('passes the guards like the rest', () => {
+    expect(slot(slots({ slots: [], identify: 'par' }), 1)).toBe(255);
+    expect(slot(slots({ slots: [], identify: 'par' }, master(0.5)), 1)).toBe(128);
+    expect(slot(slots({ slots: [], identify: 'par' }, blackout), 1)).toBe(0);
+  });
+});
