@@ -40,6 +40,7 @@ export class LampColour {
   readonly #known = new Float64Array(3 * REMEMBERED).fill(Number.NaN);
   readonly #levels: readonly Float64Array[];
   #oldest = 0;
+  #edge: Edge | undefined;
 
   constructor(names: readonly EmitterName[], measured: Measured, trim: Trim = {}) {
     this.#emitters = names.map((name) => {
@@ -54,7 +55,8 @@ export class LampColour {
   reach(x: number, y: number): Reach {
     const { u, v } = toUv(x, y);
     const inside = moveInto(this.#gamut, Float64Array.of(u, v));
-    const [nearX, nearY] = inside ? [x, y] : nearestToTheEye(this.#gamut, x, y);
+    if (!inside) this.#edge ??= edgeOf(this.#gamut);
+    const [nearX, nearY] = inside || this.#edge === undefined ? [x, y] : nearestToTheEye(this.#edge, x, y);
     const luminance = brightest(this.#emitters, nearX, nearY, new Float64Array(this.#emitters.length));
     const share = luminance / this.full;
     return { oklab: xyzToOklab([(nearX / nearY) * share, share, ((1 - nearX - nearY) / nearY) * share]), luminance, exact: inside };
@@ -128,25 +130,39 @@ const COMPARED_AT = 0.18;
 /** Places looked at along an edge of a gamut: closer together than a just noticeable step. */
 const PLACES = 256;
 
-/** The point on the edge of a gamut that looks most like a colour outside it: least distance in Oklab, as CSS Color 4 measures (ΔEOK). */
-function nearestToTheEye(gamut: readonly Chromaticity[], x: number, y: number): readonly [x: number, y: number] {
-  const lab = (atX: number, atY: number): Triple =>
-    xyzToOklab([(atX / atY) * COMPARED_AT, COMPARED_AT, ((1 - atX - atY) / atY) * COMPARED_AT]);
-  const [, wantedA, wantedB] = lab(x, y);
-  let least = Number.POSITIVE_INFINITY;
-  let best: readonly [number, number] = [x, y];
-  for (const [i, from] of gamut.entries()) {
-    const to = gamut[(i + 1) % gamut.length] ?? from;
-    for (let k = 0; k < PLACES; k++) {
-      const share = k / PLACES;
-      const at = toXy(from.u + (to.u - from.u) * share, from.v + (to.v - from.v) * share);
-      const [, a, b] = lab(...at);
-      const distance = Math.hypot(a - wantedA, b - wantedB);
-      if (distance < least) [least, best] = [distance, at];
-    }
-  }
-  return best;
+/** Places along the edge of a gamut: their chromaticities, and how they look, as Oklab's a and b. */
+interface Edge {
+  readonly xy: readonly (readonly [x: number, y: number])[];
+  readonly a: Float64Array;
+  readonly b: Float64Array;
 }
+
+function edgeOf(gamut: readonly Chromaticity[]): Edge {
+  const xy = gamut.flatMap((from, i) => {
+    const to = gamut[(i + 1) % gamut.length] ?? from;
+    return Array.from({ length: PLACES }, (_, k) =>
+      toXy(from.u + ((to.u - from.u) * k) / PLACES, from.v + ((to.v - from.v) * k) / PLACES),
+    );
+  });
+  const looks = xy.map(([x, y]) => lookOf(x, y));
+  return { xy, a: Float64Array.from(looks, ([, a]) => a), b: Float64Array.from(looks, ([, , b]) => b) };
+}
+
+/** The point on the edge of a gamut that looks most like a colour outside it: least distance in Oklab, as CSS Color 4 measures (ΔEOK). */
+function nearestToTheEye({ xy, a, b }: Edge, x: number, y: number): readonly [x: number, y: number] {
+  const [, wantedA, wantedB] = lookOf(x, y);
+  let least = Number.POSITIVE_INFINITY;
+  let best = 0;
+  for (let i = 0; i < a.length; i++) {
+    const offA = (a[i] as number) - wantedA;
+    const offB = (b[i] as number) - wantedB;
+    const distance = offA * offA + offB * offB;
+    if (distance < least) [least, best] = [distance, i];
+  }
+  return xy[best] ?? [x, y];
+}
+
+const lookOf = (x: number, y: number): Triple => xyzToOklab([(x / y) * COMPARED_AT, COMPARED_AT, ((1 - x - y) / y) * COMPARED_AT]);
 
 function nominal(name: EmitterName): { x: number; y: number; flux: number } {
   const [x, y, flux] = attribute(name).emitter ?? [1 / 3, 1 / 3, 1];

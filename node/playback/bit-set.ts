@@ -35,9 +35,17 @@ export const overlaps = (one: BitSet, other: BitSet): boolean => one.some((word,
 
 /** Members in ascending order. */
 export function membersOf(set: BitSet): Uint32Array {
-  const members: number[] = [];
+  const members = new Uint32Array(set.reduce((count, word) => count + bitsIn(word), 0));
+  let place = 0;
   for (let i = 0; i < set.length; i++) {
-    for (let word = set[i] as number; word !== 0; word &= word - 1) members.push(32 * i + 31 - Math.clz32(word & -word));
+    for (let word = set[i] as number; word !== 0; word &= word - 1) members[place++] = 32 * i + 31 - Math.clz32(word & -word);
   }
-  return Uint32Array.from(members);
+  return members;
+}
+
+/** How many bits of a word are set: sums of pairs, of fours, of eights. */
+function bitsIn(word: number): number {
+  const pairs = word - ((word >>> 1) & 0x55555555);
+  const fours = (pairs & 0x33333333) + ((pairs >>> 2) & 0x33333333);
+  return Math.imul((fours + (fours >>> 4)) & 0x0f0f0f0f, 0x01010101) >>> 24;
 }

@@ -1,4 +1,4 @@
-import type { AttributeName } from '../core/attributes.ts';
+import { type AttributeName, colourCells } from '../core/attributes.ts';
 import { cellsOf, type Lamp, type Rig, type RigFixture } from '../rig/rig.ts';
 import type { Part, Show, Who } from '../show/document.ts';
 import { add, addAll, type BitSet, emptySet, membersOf, setOf } from './bit-set.ts';
@@ -65,7 +65,9 @@ export class PartReader {
     const touches = emptySet(this.size);
     for (const part of parts) this.#readPart(part, part.brightness === 'match' ? least : Number.POSITIVE_INFINITY, touches);
     const cells = membersOf(touches);
-    return { cells, values: Float64Array.from(cells, (cell) => this.#values[cell] as number), touches };
+    const values = new Float64Array(cells.length);
+    for (let i = 0; i < cells.length; i++) values[i] = this.#values[cells[i] as number] as number;
+    return { cells, values, touches };
   }
 
   /** Least luminance that any lamp of the parts to be matched can give in the colour that falls to it. */
@@ -77,9 +79,9 @@ export class PartReader {
       let place = 0;
       for (const fixture of this.fixtures(part.who)) {
         for (const lamp of fixture.lamps) {
-          if (!wearsColour(lamp, fixture)) continue;
-          const colour = colours[place++ % colours.length];
-          if (colour !== undefined) least = Math.min(least, this.#colours.luminance(colour, fixture, lamp));
+          if (colours.length === 0 || !wearsColour(lamp, fixture)) continue;
+          const colour = colours[place++ % colours.length] as Colour;
+          least = Math.min(least, this.#colours.luminance(colour, fixture, lamp));
         }
       }
     }
@@ -87,38 +89,45 @@ export class PartReader {
   }
 
   #readPart(part: Part, most: number, touches: BitSet): void {
-    const before = valuesOf(part);
-    const after = directly(part);
-    const colours = this.#coloursOf(part);
     const values = this.#values;
     const set = (cell: number | undefined, value: number): void => {
       if (cell === undefined) return;
       values[cell] = value;
       add(touches, cell);
     };
+    const before = valuesOf(part);
+    const after = directly(part);
+    const colours = this.#coloursOf(part);
     let place = 0;
     for (const fixture of this.fixtures(part.who)) {
-      for (const lamp of fixture.lamps) {
-        const { cells } = lamp;
-        for (const [name, value] of before) set(cells.get(name), value);
+      const { lamps } = fixture;
+      const opensParts = part.level !== undefined && lamps[0].cells.has('Dimmer');
+      for (const lamp of lamps) {
+        for (const [name, value] of before) set(lamp.cells.get(name), value);
         // The whole dims for its parts: they stand open behind it.
-        if (part.level !== undefined && lamp.part > 0 && fixture.lamps[0].cells.has('Dimmer')) set(cells.get('Dimmer'), 1);
+        if (opensParts && lamp.part > 0) set(lamp.cells.get('Dimmer'), 1);
         // Colours are dealt out in turn over the lamps that can wear one.
-        const colour = colours[place % colours.length];
-        if (colour !== undefined) {
-          if (lamp.emitters.length > 0) {
-            const [lightness, a, b] = this.#colours.worn(colour, fixture, lamp, most);
-            set(cells.get('ColourL'), lightness);
-            set(cells.get('ColourA'), a);
-            set(cells.get('ColourB'), b);
-          }
-          const slot = this.#colours.slot(colour, fixture.type);
-          if (slot > 0) set(cells.get('Color1'), slot);
+        if (colours.length > 0 && wearsColour(lamp, fixture)) {
+          this.#colour(colours[place++ % colours.length] as Colour, fixture, lamp, most, set);
         }
-        for (const [name, value] of after) set(cells.get(name), value);
-        if (wearsColour(lamp, fixture)) place++;
+        for (const [name, value] of after) set(lamp.cells.get(name), value);
       }
     }
+  }
+
+  #colour(
+    colour: Colour,
+    fixture: RigFixture,
+    lamp: Lamp,
+    most: number,
+    set: (cell: number | undefined, value: number) => void,
+  ): void {
+    if (lamp.emitters.length > 0) {
+      const oklab = this.#colours.worn(colour, fixture, lamp, most);
+      for (const [i, name] of colourCells.entries()) set(lamp.cells.get(name), oklab[i] as number);
+    }
+    const slot = this.#colours.slot(colour, fixture.type);
+    if (slot > 0) set(lamp.cells.get('Color1'), slot);
   }
 
   #coloursOf({ colour }: Part): readonly Colour[] {
