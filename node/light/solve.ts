@@ -1,7 +1,8 @@
 /**
  * From a wanted colour to levels of the emitters of a lamp. Light adds: XYZ of a mixture is the sum of level times XYZ of its emitters
  * (Grassmann's laws). For a chromaticity inside the gamut the levels sought are those of the greatest luminance: a linear programme with two
- * equations and bounds 0..1, whose optimum has at most two levels strictly between the bounds.
+ * equations and bounds 0..1, whose optimum has at most two levels strictly between the bounds: a pair of emitters whose prices make every
+ * other one worth being full or out, and whose own levels then come out between the bounds (complementary slackness).
  */
 
 /** CIE 1931 XYZ of one emitter at full; Y is its luminous flux in any unit that all emitters of a lamp share. */
@@ -31,13 +32,6 @@ const EDGE = 1e-9;
 export function brightest(emitters: readonly Emitter[], x: number, y: number, levels: Float64Array): number {
   const n = emitters.length;
   levels.fill(0);
-  let best = 0;
-  let bestMask = 0;
-  let bestI = -1;
-  let bestJ = -1;
-  let bestA = 0;
-  let bestB = 0;
-  const onALine = true;
   // How far an emitter pulls the mixture off the wanted chromaticity; the sums of both must vanish.
   const p = pulls;
   const q = pulls2;
@@ -56,9 +50,25 @@ export function brightest(emitters: readonly Emitter[], x: number, y: number, le
       const determinant = pi * qj - pj * qi;
       // Nearly in one line. By squares: Math.hypot allocates, thousands of times a frame.
       if (determinant * determinant <= EDGE * EDGE * (pi * pi + qi * qi) * (pj * pj + qj * qj)) continue;
-      // Every other emitter is out or full: all ways of it, as bits over the places other than i and j.
-      for (let mask = 0; mask < 1 << n; mask++) {
-        if (mask & ((1 << i) | (1 << j))) continue;
+      // What each pull costs in light where i and j pay for themselves exactly (the multipliers of the dual programme).
+      const Yi = (emitters[i] as Emitter).Y;
+      const Yj = (emitters[j] as Emitter).Y;
+      const costP = (Yi * qj - Yj * qi) / determinant;
+      const costQ = (Yj * pi - Yi * pj) / determinant;
+      // An emitter that is worth more than its pulls is full, one worth less is out; where it is as good one way as the other, both are tried.
+      let full = 0;
+      let either = 0;
+      for (let k = 0; k < n; k++) {
+        if (k === i || k === j) continue;
+        const price = costP * (p[k] as number) + costQ * (q[k] as number);
+        const gain = (emitters[k] as Emitter).Y - price;
+        const noise = EDGE * ((emitters[k] as Emitter).Y + Math.abs(price));
+        if (gain > noise) full |= 1 << k;
+        else if (gain >= -noise) either |= 1 << k;
+      }
+      let some = 0;
+      do {
+        const mask = full | some;
         let sumP = 0;
         let sumQ = 0;
         let flux = 0;
@@ -70,23 +80,17 @@ export function brightest(emitters: readonly Emitter[], x: number, y: number, le
         }
         const a = (pj * sumQ - qj * sumP) / determinant;
         const b = (qi * sumP - pi * sumQ) / determinant;
-        if (a < -EDGE || a > 1 + EDGE || b < -EDGE || b > 1 + EDGE) continue;
-        const total = flux + a * (emitters[i] as Emitter).Y + b * (emitters[j] as Emitter).Y;
-        if (total <= best + EDGE) continue;
-        best = total;
-        bestMask = mask;
-        bestI = i;
-        bestJ = j;
-        bestA = a;
-        bestB = b;
-      }
+        if (a >= -EDGE && a <= 1 + EDGE && b >= -EDGE && b <= 1 + EDGE) {
+          for (let k = 0; k < n; k++) levels[k] = mask & (1 << k) ? 1 : 0;
+          levels[i] = Math.min(1, Math.max(0, a));
+          levels[j] = Math.min(1, Math.max(0, b));
+          return flux + a * Yi + b * Yj;
+        }
+        some = (some - either) & either;
+      } while (some !== 0);
     }
   }
-  if (best <= 0) return onALine ? brightestOnALine(emitters, levels) : 0;
-  for (let k = 0; k < n; k++) levels[k] = bestMask & (1 << k) ? 1 : 0;
-  levels[bestI] = Math.min(1, Math.max(0, bestA));
-  levels[bestJ] = Math.min(1, Math.max(0, bestB));
-  return best;
+  return brightestOnALine(emitters, levels);
 }
 
 /** Rounding leaves traces of what is nothing. */
