@@ -1,3 +1,4 @@
+import { type Triple, xyzToOklab } from './oklab.ts';
 import type { Emitter } from './solve.ts';
 
 /** A point in the CIE 1976 chromaticity diagram (u', v'): straight mixing lines as in xy, distances nearer to what the eye sees. */
@@ -14,6 +15,78 @@ export const toXy = (u: number, v: number): readonly [x: number, y: number] => [
   (9 * u) / (6 * u - 16 * v + 12),
   (4 * v) / (6 * u - 16 * v + 12),
 ];
+
+/** A chromaticity that can be mixed. */
+export interface Near {
+  readonly x: number;
+  readonly y: number;
+  /** False where it is but the nearest to what was asked for, by distance in Oklab at equal luminance. */
+  readonly exact: boolean;
+}
+
+/** Luminance at which colours are compared: a middling light, as of a grey of 18 %. */
+const COMPARED_AT = 0.18;
+/** Places looked at along an edge of a gamut: closer together than a just noticeable step. */
+const PLACES = 256;
+
+/** What a set of emitters can mix, by their chromaticities alone. It remembers what it was asked for. */
+export class Gamut {
+  readonly corners: readonly Chromaticity[];
+  /** Places along the edge, and how they look: a and b of Oklab. Made when a colour first lies outside. */
+  #edge:
+    | { readonly xy: readonly (readonly [x: number, y: number])[]; readonly a: Float64Array; readonly b: Float64Array }
+    | undefined;
+  readonly #known = new Map<string, Near>();
+
+  constructor(emitters: readonly Emitter[]) {
+    this.corners = gamutOf(emitters);
+  }
+
+  nearest(x: number, y: number): Near {
+    const key = `${x} ${y}`;
+    const known = this.#known.get(key);
+    if (known !== undefined) return known;
+    const near = this.#find(x, y);
+    this.#known.set(key, near);
+    return near;
+  }
+
+  #find(x: number, y: number): Near {
+    const { u, v } = toUv(x, y);
+    if (moveInto(this.corners, Float64Array.of(u, v))) return { x, y, exact: true };
+    const [nearX, nearY] = this.#nearestToTheEye(x, y);
+    return { x: nearX, y: nearY, exact: false };
+  }
+
+  /** The point on the edge that looks most like a colour outside: least distance in Oklab, as CSS Color 4 measures (ΔEOK). */
+  #nearestToTheEye(x: number, y: number): readonly [x: number, y: number] {
+    this.#edge ??= this.#walk();
+    const { xy, a, b } = this.#edge;
+    const [, wantedA, wantedB] = lookOf(x, y);
+    let least = Number.POSITIVE_INFINITY;
+    let best = 0;
+    for (let i = 0; i < a.length; i++) {
+      const offA = (a[i] as number) - wantedA;
+      const offB = (b[i] as number) - wantedB;
+      const distance = offA * offA + offB * offB;
+      if (distance < least) [least, best] = [distance, i];
+    }
+    return xy[best] ?? [x, y];
+  }
+
+  #walk() {
+    const xy = this.corners.flatMap((from, i) => {
+      const to = this.corners[(i + 1) % this.corners.length] ?? from;
+      return Array.from({ length: PLACES }, (_, k) =>
+        toXy(from.u + ((to.u - from.u) * k) / PLACES, from.v + ((to.v - from.v) * k) / PLACES),
+      );
+    });
+    const looks = xy.map(([x, y]) => lookOf(x, y));
+    return { xy, a: Float64Array.from(looks, ([, a]) => a), b: Float64Array.from(looks, ([, , b]) => b) };
+  }
+}
+
+const lookOf = (x: number, y: number): Triple => xyzToOklab([(x / y) * COMPARED_AT, COMPARED_AT, ((1 - x - y) / y) * COMPARED_AT]);
 
 /** The corners of what a set of emitters can mix, anticlockwise in u'v': their convex hull. One or two for a lamp of one or two emitters. */
 export function gamutOf(emitters: readonly Emitter[]): Chromaticity[] {

@@ -1,6 +1,6 @@
 import type { EmitterName } from '../core/attributes.ts';
 import { attribute } from '../core/attributes.ts';
-import { type Chromaticity, gamutOf, moveInto, toUv, toXy } from './gamut.ts';
+import { Gamut, moveInto, toUv, toXy } from './gamut.ts';
 import { oklabToXyz, type Triple, xyzToOklab } from './oklab.ts';
 import { brightest, type Emitter, emitterAt } from './solve.ts';
 
@@ -31,7 +31,8 @@ export type Trim = Readonly<Partial<Record<EmitterName, number | undefined>>>;
  */
 export class LampColour {
   readonly #emitters: readonly Emitter[];
-  readonly #gamut: readonly Chromaticity[];
+  /** What its emitters can mix, however strong each of them is: lamps that differ by their trim alone may share it. */
+  readonly gamut: Gamut;
   /** Luminance with everything at full, in the unit of the emitters' flux. */
   readonly full: number;
   readonly #xyz = new Float64Array(3);
@@ -40,26 +41,22 @@ export class LampColour {
   readonly #known = new Float64Array(3 * REMEMBERED).fill(Number.NaN);
   readonly #levels: readonly Float64Array[];
   #oldest = 0;
-  #edge: Edge | undefined;
 
-  constructor(names: readonly EmitterName[], measured: Measured, trim: Trim = {}) {
+  constructor(names: readonly EmitterName[], measured: Measured, trim: Trim = {}, gamut?: Gamut) {
     this.#emitters = names.map((name) => {
       const { x, y, flux } = measured[name] ?? nominal(name);
       return emitterAt(x, y, flux / (trim[name] ?? 1));
     });
-    this.#gamut = gamutOf(this.#emitters);
+    this.gamut = gamut ?? new Gamut(this.#emitters);
     this.full = this.#emitters.reduce((sum, { Y }) => sum + Y, 0);
     this.#levels = Array.from({ length: REMEMBERED }, () => new Float64Array(names.length));
   }
 
   reach(x: number, y: number): Reach {
-    const { u, v } = toUv(x, y);
-    const inside = moveInto(this.#gamut, Float64Array.of(u, v));
-    if (!inside) this.#edge ??= edgeOf(this.#gamut);
-    const [nearX, nearY] = inside || this.#edge === undefined ? [x, y] : nearestToTheEye(this.#edge, x, y);
+    const { x: nearX, y: nearY, exact } = this.gamut.nearest(x, y);
     const luminance = brightest(this.#emitters, nearX, nearY, new Float64Array(this.#emitters.length));
     const share = luminance / this.full;
-    return { oklab: xyzToOklab([(nearX / nearY) * share, share, ((1 - nearX - nearY) / nearY) * share]), luminance, exact: inside };
+    return { oklab: xyzToOklab([(nearX / nearY) * share, share, ((1 - nearX - nearY) / nearY) * share]), luminance, exact };
   }
 
   /**
@@ -116,7 +113,7 @@ export class LampColour {
       const uv = toUv(x, y);
       near[0] = uv.u;
       near[1] = uv.v;
-      moveInto(this.#gamut, near);
+      moveInto(this.gamut.corners, near);
       [x, y] = toXy(near[0] as number, near[1] as number);
       luminance = brightest(this.#emitters, x, y, levels);
     }
@@ -124,45 +121,6 @@ export class LampColour {
     if (wanted < luminance) for (let i = 0; i < levels.length; i++) levels[i] = ((levels[i] as number) * wanted) / luminance;
   }
 }
-
-/** Luminance at which colours are compared: a middling light, as of a grey of 18 %. */
-const COMPARED_AT = 0.18;
-/** Places looked at along an edge of a gamut: closer together than a just noticeable step. */
-const PLACES = 256;
-
-/** Places along the edge of a gamut: their chromaticities, and how they look, as Oklab's a and b. */
-interface Edge {
-  readonly xy: readonly (readonly [x: number, y: number])[];
-  readonly a: Float64Array;
-  readonly b: Float64Array;
-}
-
-function edgeOf(gamut: readonly Chromaticity[]): Edge {
-  const xy = gamut.flatMap((from, i) => {
-    const to = gamut[(i + 1) % gamut.length] ?? from;
-    return Array.from({ length: PLACES }, (_, k) =>
-      toXy(from.u + ((to.u - from.u) * k) / PLACES, from.v + ((to.v - from.v) * k) / PLACES),
-    );
-  });
-  const looks = xy.map(([x, y]) => lookOf(x, y));
-  return { xy, a: Float64Array.from(looks, ([, a]) => a), b: Float64Array.from(looks, ([, , b]) => b) };
-}
-
-/** The point on the edge of a gamut that looks most like a colour outside it: least distance in Oklab, as CSS Color 4 measures (ΔEOK). */
-function nearestToTheEye({ xy, a, b }: Edge, x: number, y: number): readonly [x: number, y: number] {
-  const [, wantedA, wantedB] = lookOf(x, y);
-  let least = Number.POSITIVE_INFINITY;
-  let best = 0;
-  for (let i = 0; i < a.length; i++) {
-    const offA = (a[i] as number) - wantedA;
-    const offB = (b[i] as number) - wantedB;
-    const distance = offA * offA + offB * offB;
-    if (distance < least) [least, best] = [distance, i];
-  }
-  return xy[best] ?? [x, y];
-}
-
-const lookOf = (x: number, y: number): Triple => xyzToOklab([(x / y) * COMPARED_AT, COMPARED_AT, ((1 - x - y) / y) * COMPARED_AT]);
 
 function nominal(name: EmitterName): { x: number; y: number; flux: number } {
   const [x, y, flux] = attribute(name).emitter ?? [1 / 3, 1 / 3, 1];

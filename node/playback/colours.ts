@@ -13,13 +13,19 @@ export interface Colour {
   readonly oklab: Triple;
 }
 
+/** A kind of lamp, and what it makes of the colours that it was asked for. */
+interface Kind {
+  readonly lamp: LampColour;
+  readonly reaches: Map<Colour, Reach>;
+}
+
 /** What the lamps of a rig make of a document's colours. Each text is read once, and asked of each kind of lamp once. */
 export class Colours {
   readonly #theme: ReadonlyMap<string, string>;
   readonly #known = new Map<string, Colour>();
   readonly #lampColours = new LampColours();
-  readonly #kinds = new Map<Lamp, LampColour>();
   readonly #reaches = new Map<LampColour, Map<Colour, Reach>>();
+  readonly #kinds = new Map<Lamp, Kind>();
   readonly #slots = new Map<FixtureType, Map<Colour, number>>();
 
   constructor(theme: Show['theme']) {
@@ -57,20 +63,20 @@ export class Colours {
   slot(wanted: Colour, type: FixtureType): number {
     const wheel = type.wheels.Color1;
     if (wheel === undefined) return 0;
-    const known = entry(this.#slots, type);
-    const slot = known.get(wanted) ?? this.#nearest(wanted.oklab, wheel);
-    known.set(wanted, slot);
-    return slot;
+    const known = remembered(this.#slots, type, () => new Map<Colour, number>());
+    return remembered(known, wanted, () => this.#nearest(wanted.oklab, wheel));
   }
 
   #reach(colour: Colour, fixture: RigFixture, lamp: Lamp): Reach | undefined {
-    if (colour.at === undefined) return undefined;
-    const kind = this.#kinds.get(lamp) ?? this.#lampColours.of(fixture, lamp.emitters);
-    this.#kinds.set(lamp, kind);
-    const known = entry(this.#reaches, kind);
-    const reach = known.get(colour) ?? kind.reach(...colour.at);
-    known.set(colour, reach);
-    return reach;
+    const { at } = colour;
+    if (at === undefined) return undefined;
+    const kind = remembered(this.#kinds, lamp, () => this.#kindOf(fixture, lamp));
+    return remembered(kind.reaches, colour, () => kind.lamp.reach(...at));
+  }
+
+  #kindOf(fixture: RigFixture, { emitters }: Lamp): Kind {
+    const lamp = this.#lampColours.of(fixture, emitters);
+    return { lamp, reaches: remembered(this.#reaches, lamp, () => new Map<Colour, Reach>()) };
   }
 
   #nearest(wanted: Triple, wheel: readonly { readonly colour?: string | undefined }[]): number {
@@ -89,8 +95,10 @@ export class Colours {
 
 const BLACK: Triple = [0, 0, 0];
 
-function entry<Key, Value>(of: Map<Key, Map<Colour, Value>>, key: Key): Map<Colour, Value> {
-  const known = of.get(key) ?? new Map<Colour, Value>();
-  of.set(key, known);
-  return known;
+function remembered<Key, Value>(known: Map<Key, Value>, key: Key, make: () => Value): Value {
+  const before = known.get(key);
+  if (before !== undefined) return before;
+  const value = make();
+  known.set(key, value);
+  return value;
 }
