@@ -1,20 +1,25 @@
 import { SLOTS } from '../../core/levels.ts';
 import type { PortAddress } from '../../core/units.ts';
-import { highFirst, ip, lowFirst, mac, octet, octets, text, type ValuesOf } from './layout.ts';
+import { ascii, fixed, fixedOctets, highFirst, ip, lowFirst, mac, octet, octets, type ValuesOf } from '../packet-table.ts';
+import { OP_CODES } from './op-codes.ts';
 
 /** Art-Net 4: every packet goes to this UDP port, and comes from it. */
 export const ARTNET_PORT = 0x1936;
 /** Receivers take this version and later ones. */
 export const PROTOCOL_VERSION = 14;
-/** "Art-Net" and a NUL. */
-export const ARTNET_ID = [0x41, 0x72, 0x74, 0x2d, 0x4e, 0x65, 0x74, 0x00] as const;
-
 /** What every packet begins with. ArtPollReply alone has no ProtVer: its own fields begin at 10. */
-export const HEADER = { id: octets(0, 8), opCode: lowFirst(8), protocolVersion: highFirst(10) };
+export const HEADER = {
+  // "Art-Net" and a NUL.
+  id: fixedOctets(0, [0x41, 0x72, 0x74, 0x2d, 0x4e, 0x65, 0x74, 0x00]),
+  opCode: lowFirst(8),
+  protocolVersion: fixed(highFirst(10), PROTOCOL_VERSION),
+};
 export const HEADER_LENGTH = 12;
+const headerOf = (opCode: number) => ({ ...HEADER, opCode: fixed(HEADER.opCode, opCode) });
 
 /** Art-Net 4, packet definition of ArtPoll. */
 export const ART_POLL = {
+  ...headerOf(OP_CODES.ArtPoll),
   flags: octet(12),
   diagPriority: octet(13),
   targetTop: highFirst(14),
@@ -36,6 +41,8 @@ export const POLL_FLAGS = {
 
 /** Art-Net 4, packet definition of ArtPollReply. EstaMan is low byte first here, high byte first in ArtPoll. */
 export const ART_POLL_REPLY = {
+  id: HEADER.id,
+  opCode: fixed(HEADER.opCode, OP_CODES.ArtPollReply),
   ip: ip(10),
   port: lowFirst(14),
   firmware: highFirst(16),
@@ -45,9 +52,9 @@ export const ART_POLL_REPLY = {
   ubeaVersion: octet(22),
   status1: octet(23),
   estaMan: lowFirst(24),
-  shortName: text(26, 18),
-  longName: text(44, 64),
-  nodeReport: text(108, 64),
+  shortName: ascii(26, 18),
+  longName: ascii(44, 64),
+  nodeReport: ascii(108, 64),
   numPorts: highFirst(172),
   portTypes: octets(174, 4),
   goodInput: octets(178, 4),
@@ -81,6 +88,7 @@ export const GOOD_INPUT = { dataReceived: 1 << 7 } as const;
 
 /** Art-Net 4, packet definition of ArtDmx. Slot 1 comes first, there is no START code. */
 export const ART_DMX = {
+  ...headerOf(OP_CODES.ArtDmx),
   sequence: octet(12),
   physical: octet(13),
   subUni: octet(14),
@@ -91,7 +99,7 @@ export const ART_DMX_SLOTS = 18;
 export const ART_DMX_LENGTH = ART_DMX_SLOTS + SLOTS;
 
 /** Art-Net 4, packet definition of ArtSync. */
-export const ART_SYNC = { aux1: octet(12), aux2: octet(13) };
+export const ART_SYNC = { ...headerOf(OP_CODES.ArtSync), aux1: octet(12), aux2: octet(13) };
 export const ART_SYNC_LENGTH = 14;
 
 /** Net in 7 bits, Sub-Net and Universe in 4 each. Bits that a sender set beyond them do not count. */

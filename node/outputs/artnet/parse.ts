@@ -1,6 +1,6 @@
 import { SLOTS } from '../../core/levels.ts';
 import type { PortAddress } from '../../core/units.ts';
-import { read } from './layout.ts';
+import { read } from '../packet-table.ts';
 import { OP_CODES, type OpCodeName, opCodeName } from './op-codes.ts';
 import {
   ART_DMX,
@@ -10,7 +10,6 @@ import {
   ART_POLL_REPLY_SHORTEST,
   ART_POLL_SHORTEST,
   ART_SYNC_LENGTH,
-  ARTNET_ID,
   HEADER,
   HEADER_LENGTH,
   MOST_PORTS,
@@ -61,12 +60,10 @@ export interface Refused {
 export type Refusal = 'not Art-Net' | 'too short' | 'old version' | 'length' | 'Port-Address' | 'too many ports';
 export type ArtnetPacket = ParsedPoll | ParsedPollReply | ParsedDmx | { readonly kind: 'sync' } | ParsedOther | Refused;
 
-/** Reads one datagram. Octets behind the end of a packet are let pass, as later versions may add some; throws on no bytes at all. */
+/** Reads one datagram. Octets behind the end of a packet are let pass, as later versions may add some. Never throws. */
 export function parseArtnet(bytes: Uint8Array): ArtnetPacket {
-  for (let i = 0; i < ARTNET_ID.length; i++) {
-    if (bytes[i] !== ARTNET_ID[i]) return refused(i < bytes.length ? 'not Art-Net' : 'too short');
-  }
   if (bytes.length < HEADER.protocolVersion.at) return refused('too short');
+  if (!HEADER.id.holds(bytes)) return refused('not Art-Net');
   const opCode = HEADER.opCode.get(bytes);
   if (opCode === OP_CODES.ArtPollReply) return parsePollReply(bytes);
   if (bytes.length < HEADER_LENGTH) return refused('too short');
