@@ -32,7 +32,8 @@ export interface LoopHost {
   /** Rings when there is a message. */
   readonly bell: Bell;
   readonly heartbeat: Heartbeat;
-  readonly links: () => readonly Link[];
+  /** The links as they are, or undefined while the system cannot say. */
+  readonly links: () => readonly Link[] | undefined;
   /** Links as one text, to see a change cheaply. */
   readonly linksKey: (links: readonly Link[]) => string;
   readonly buildOutput: (settings: OutputSettings) => Output;
@@ -203,6 +204,7 @@ export class Loop {
 
   #linkUp(now: Millis): void {
     const links = this.#host.links();
+    if (links === undefined) return;
     const key = this.#host.linksKey(links);
     if (key === this.#linksKey) return;
     this.#linksKey = key;

@@ -7,7 +7,7 @@ import { ArtnetOutput } from '../outputs/artnet/output.ts';
 import { componentId } from '../outputs/sacn/component-id.ts';
 import { SacnOutput } from '../outputs/sacn/output.ts';
 import { systemClock } from '../system/clock.ts';
-import { linksKey, presentLinks } from '../system/links.ts';
+import { LinkWatch, linksKey } from '../system/links.ts';
 import { goFirst } from '../system/priority.ts';
 import { openUdp } from '../system/udp.ts';
 import { Loop } from './loop.ts';
@@ -19,7 +19,9 @@ if (port === null) throw new Error('the engine runs as a worker thread only');
 const settings = workerData as EngineSettings;
 const post = (message: FromEngine): void => port.postMessage(message);
 
-const host: OutputHost = { openUdp, random: Math.random, log: (line) => post({ kind: 'log', line }) };
+const log = (line: string): void => post({ kind: 'log', line });
+const host: OutputHost = { openUdp, random: Math.random, log };
+const links = new LinkWatch(log);
 
 function buildOutput(of: OutputSettings): Output {
   switch (of.protocol) {
@@ -35,7 +37,7 @@ const loop = new Loop(
     clock: systemClock,
     bell: new Bell(settings.bell),
     heartbeat: new Heartbeat(settings.heartbeat),
-    links: presentLinks,
+    links: () => links.look(),
     linksKey,
     buildOutput,
     take: () => receiveMessageOnPort(port)?.message as ToEngine | undefined,

@@ -1,6 +1,7 @@
 import { Worker } from 'node:worker_threads';
 import type { ForeignSource } from '../api/contract.ts';
 import type { OutputSettings } from '../core/output-settings.ts';
+import type { Log } from '../core/ports.ts';
 import type { OutputReport } from '../core/report.ts';
 import type { Millis, Universe } from '../core/units.ts';
 import { componentId } from '../outputs/sacn/component-id.ts';
@@ -19,27 +20,38 @@ export interface MonitorParts {
   readonly cid: Uint8Array;
   /** The last reports of the outputs: Art-Net is heard where its answers arrive. */
   readonly reports: () => readonly OutputReport[];
-  readonly log: (line: string) => void;
+  readonly log: Log;
+  /** Starts the thread; it may throw. */
+  readonly worker?: () => Worker;
 }
+
+const listeningThread = (): Worker => new Worker(new URL('./thread.js', import.meta.url), { resourceLimits: HEAP });
 
 /** The main thread's hand on the incoming monitor: who else sends on our universes. */
 export class Monitor {
-  readonly #parts: MonitorParts;
+  readonly #parts: Required<MonitorParts>;
   #worker: Worker | undefined;
   #back: NodeJS.Timeout | undefined;
   #own: OwnSending = { universes: [], outputs: [] };
   #sources: readonly SacnSource[] = [];
 
   constructor(parts: MonitorParts) {
-    this.#parts = parts;
+    this.#parts = { worker: listeningThread, ...parts };
   }
 
   start(): void {
-    const worker = new Worker(new URL('./thread.js', import.meta.url), { resourceLimits: HEAP });
+    let worker: Worker;
+    try {
+      worker = this.#parts.worker();
+    } catch (error) {
+      // The system gives no thread, or no descriptors for one.
+      this.#lost(messageOf(error));
+      return;
+    }
     let reason = 'it ended by itself';
     worker.on('message', (message: FromMonitor) => this.#take(message));
     worker.on('error', (error) => {
-      reason = error instanceof Error ? (error.stack ?? error.message) : String(error);
+      reason = messageOf(error);
     });
     worker.on('exit', () => {
       if (this.#worker === worker) this.#lost(reason);
@@ -81,7 +93,10 @@ export class Monitor {
         this.#sources = message.sources;
         break;
       case 'trouble':
-        this.#parts.log(`Listening for other senders: the system reports ${message.code}. Some may not be seen; sending goes on.`);
+        this.#parts.log.once(
+          `listening ${message.code}`,
+          `Listening for other senders: the system reports ${message.code}. Some may not be seen; sending goes on.`,
+        );
         break;
     }
   }
@@ -89,7 +104,10 @@ export class Monitor {
   #lost(reason: string): void {
     this.#worker = undefined;
     this.#sources = [];
-    this.#parts.log(`Listening for other senders has ended and begins again in ${BACK_AFTER / 1000} s; sending goes on. ${reason}`);
+    const line = `Listening for other senders has ended and begins again in ${BACK_AFTER / 1000} s; sending goes on. ${reason}`;
+    this.#parts.log.once('listening has ended', line);
     this.#back = setTimeout(() => this.start(), BACK_AFTER);
   }
 }
+
+const messageOf = (error: unknown): string => (error instanceof Error ? (error.stack ?? error.message) : String(error));

@@ -47,8 +47,8 @@ port.on('message', (watch: Watch) => {
 
 let key = '';
 function look(): void {
-  const links = presentLinks();
-  if (linksKey(links) === key) return;
+  const links = presentLinks(tellOnce);
+  if (links === undefined || linksKey(links) === key) return;
   key = linksKey(links);
   told.clear();
   listening.relink(links);

@@ -16,7 +16,8 @@ const RECORD_TTL = 60;
 const LOOK_EVERY: Millis = 2000;
 
 export interface NameParts {
-  readonly links: () => readonly Link[];
+  /** Undefined while the system cannot say. */
+  readonly links: () => readonly Link[] | undefined;
   readonly openUdp: OpenUdp;
   readonly clock: Clock;
   readonly log: Log;
@@ -77,7 +78,7 @@ export class NameResponder {
   #wanted(): Map<string, string[]> | undefined {
     const wanted = new Map<string, string[]>();
     try {
-      for (const { name, family, address, internal } of this.#parts.links())
+      for (const { name, family, address, internal } of this.#parts.links() ?? [])
         if (family === 'IPv4' && !internal) wanted.set(name, [...(wanted.get(name) ?? []), address]);
       return wanted;
     } catch {

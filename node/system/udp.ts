@@ -13,19 +13,26 @@ const noLookup = (
 
 /**
  * Opens a socket that stays unconnected: a connected one dies for good when the machine's address changes. Failed sends are told through
- * one shared callback; a socket that the system closes is opened again a second later.
+ * one shared callback; a socket that cannot be opened, or that the system closes, is opened again a second later.
  */
-export const openUdp: OpenUdp = (options) => new ReopeningSocket(options).open();
+export const openUdp: OpenUdp = (options) => openUdpBy(dgram.createSocket, options);
+
+export const openUdpBy = (create: (options: dgram.SocketOptions) => dgram.Socket, options: UdpOptions): UdpSocket =>
+  new ReopeningSocket(create, options).open();
 
 class ReopeningSocket implements UdpSocket {
+  readonly #create: (options: dgram.SocketOptions) => dgram.Socket;
   readonly #options: UdpOptions;
   readonly #sent: (error: Error | null) => void;
   #socket: dgram.Socket | undefined;
   #ready = false;
   #closed = false;
+  /** Why there is no socket. */
+  #failure: string | undefined;
   #timer: NodeJS.Timeout | undefined;
 
-  constructor(options: UdpOptions) {
+  constructor(create: (options: dgram.SocketOptions) => dgram.Socket, options: UdpOptions) {
+    this.#create = create;
     this.#options = options;
     this.#sent = (error) => {
       if (error) options.onError(codeOf(error));
@@ -33,27 +40,31 @@ class ReopeningSocket implements UdpSocket {
   }
 
   open(): this {
-    const { family, port, onMessage, onError } = this.#options;
+    const { family, port, onMessage } = this.#options;
     const number = family === 'IPv6' ? 6 : 4;
-    const socket = dgram.createSocket({
-      type: family === 'IPv6' ? 'udp6' : 'udp4',
-      // Several programs on one machine may listen to the same protocol.
-      reuseAddr: port !== 0,
-      ipv6Only: family === 'IPv6',
-      lookup: (address, asked, done) => noLookup(address, asked, done, number),
-    });
-    this.#socket = socket;
-    socket.on('error', (error) => {
-      onError(codeOf(error));
-      this.#reopen();
-    });
-    if (onMessage !== undefined) socket.on('message', (data, from) => onMessage(data, from));
-    socket.bind({ port, exclusive: true }, () => this.#prepare(socket));
+    try {
+      const socket = this.#create({
+        type: family === 'IPv6' ? 'udp6' : 'udp4',
+        // Several programs on one machine may listen to the same protocol.
+        reuseAddr: port !== 0,
+        ipv6Only: family === 'IPv6',
+        lookup: (address, asked, done) => noLookup(address, asked, done, number),
+      });
+      this.#socket = socket;
+      socket.on('error', (error) => this.#fail(error));
+      if (onMessage !== undefined) socket.on('message', (data, from) => onMessage(data, from));
+      socket.bind({ port, exclusive: true }, () => this.#prepare(socket));
+    } catch (error) {
+      this.#fail(error);
+    }
     return this;
   }
 
   send(packet: Uint8Array, port: number, address: string): void {
-    if (!this.#ready || this.#socket === undefined) return;
+    if (!this.#ready || this.#socket === undefined) {
+      if (this.#failure !== undefined) this.#options.onError(this.#failure);
+      return;
+    }
     try {
       // The system takes no more for now: an interface that stalls. What would be kept here until it does would come late and all at once.
       if (this.#socket.getSendQueueCount() > 0) this.#options.onError('ENOBUFS');
@@ -77,8 +88,7 @@ class ReopeningSocket implements UdpSocket {
       if (multicastTtl !== undefined) socket.setMulticastTTL(multicastTtl);
     } catch (error) {
       // The address has gone again between its being seen and now: the next change of links opens another socket.
-      this.#options.onError(codeOf(error));
-      this.#reopen();
+      this.#fail(error);
       return;
     }
     for (const group of groups) {
@@ -88,10 +98,13 @@ class ReopeningSocket implements UdpSocket {
         this.#options.onError(codeOf(error));
       }
     }
+    this.#failure = undefined;
     this.#ready = true;
   }
 
-  #reopen(): void {
+  #fail(error: unknown): void {
+    this.#failure = codeOf(error);
+    this.#options.onError(this.#failure);
     this.#drop();
     if (this.#closed) return;
     clearTimeout(this.#timer);
