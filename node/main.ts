@@ -25,7 +25,7 @@ import { printable } from './core/text.ts';
 import { Engine } from './engine/engine.ts';
 import { Monitor } from './monitor/monitor.ts';
 import { offline } from './offline.ts';
-import { ARTNET_CREDIT } from './outputs/artnet/credit.ts';
+import { ARTNET_CREDIT } from './outputs/artnet/packets.ts';
 import { beginningOf } from './store/beginning.ts';
 import { firstOf } from './store/first.ts';
 import { FolderInUse, lockFolder } from './store/lock.ts';

@@ -1,8 +1,10 @@
 import { z } from 'zod';
 import type { PortAddress, Universe } from './units.ts';
 
-/** ANSI E1.31-2018 section 9.1.1: universes that carry data. */
-export const universeNumber = z.int().min(1).max(63999);
+/** ANSI E1.31-2018 section 9.1.1: universes that carry data, and synchronization addresses. */
+export const FIRST_UNIVERSE: Universe = 1;
+export const LAST_UNIVERSE: Universe = 63999;
+export const universeNumber = z.int().min(FIRST_UNIVERSE).max(LAST_UNIVERSE);
 /** Art-Net 4: Net, Sub-Net and Universe in 15 bits. */
 export const LAST_PORT_ADDRESS: PortAddress = 32767;
 const portAddressNumber = z.int().min(0).max(LAST_PORT_ADDRESS);
@@ -49,6 +51,11 @@ export const sacnSettings = z.strictObject({
   priority: z.int().min(0).max(200).default(100),
   /** Universe number of the synchronization address; absent: not synchronized. */
   sync: universeNumber.optional(),
+  /**
+   * Milliseconds from a frame's last data packet to its synchronization packet, so that receivers have taken in the data before they act
+   * on it (E1.31-2018 section 11.2.2). Absent: 2.
+   */
+  syncDelay: z.number().min(0).max(10).optional(),
 });
 
 export const artnetSettings = z.strictObject({

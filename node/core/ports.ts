@@ -1,4 +1,5 @@
 import type { Levels } from './levels.ts';
+import type { OutputSettings } from './output-settings.ts';
 import type { OutputReport } from './report.ts';
 import type { Millis, Universe } from './units.ts';
 
@@ -42,7 +43,7 @@ export interface UdpOptions {
   /** Routers that a multicast may pass, and one; absent: 1. */
   readonly multicastTtl?: number;
   readonly onMessage?: (data: Uint8Array, from: { address: string; port: number }) => void;
-  /** Every failure of the socket or of a send, by its system code (`ENETUNREACH`…). Called on a later turn. */
+  /** Every failure of the socket or of a send, by its system code (`ENETUNREACH`…). Called on a later turn, or at once while a socket is not to be had. */
   readonly onError: (code: string) => void;
 }
 
@@ -55,9 +56,23 @@ export interface UdpSocket {
 
 export type OpenUdp = (options: UdpOptions) => UdpSocket;
 
+/** What the system knows of the neighbours on its IPv4 networks, at this moment. It never throws. */
+export interface Neighbourhood {
+  /** What is asked from here on is looked up afresh. */
+  look(): void;
+  /**
+   * `known`: a datagram to `address` leaves at once. `asked`: the system keeps it until the neighbour has told its hardware address.
+   * `none`: it has had no reason to ask, or has given up.
+   */
+  state(address: string): 'known' | 'asked' | 'none';
+  /** Whether an interface has a carrier. Links, which are looked at less often, miss a short cut. */
+  carrier(name: string): boolean;
+}
+
 /** What an output is given when it is built: everything that it may know of the outside. */
 export interface OutputHost {
   readonly openUdp: OpenUdp;
+  readonly neighbourhood: Neighbourhood;
   /** Uniform in 0..1, for the delays that a protocol wants random. */
   readonly random: () => number;
   /** One line for the log; an output logs a trouble when it begins and when it ends, not in between. */
@@ -66,10 +81,12 @@ export interface OutputHost {
 
 /**
  * One way out of the node. The engine calls every method from its own thread and none may throw: a failing network costs
- * datagrams, never a frame. An output sends only inside `flush` and `stop`, so that pacing is the engine's business alone.
+ * datagrams, never a frame. An output sends only inside `flush`, `tend` and `stop`, so that pacing is the engine's business alone.
  */
 export interface Output {
   readonly id: string;
+  /** Goes on under other settings of the same id and protocol: what stays keeps its sequence, what ends is told. */
+  settle(settings: OutputSettings, now: Millis): void;
   /** Universes to carry from now on, ascending. What the protocol asks for on leaving a universe happens here. */
   carry(universes: readonly Universe[], now: Millis): void;
   /** The links as they are now; called at the start and on every change. Sockets, memberships and own addresses follow it. */
@@ -79,6 +96,10 @@ export interface Output {
    * @returns how many data packets of universes went out: the engine keeps E1.11's refresh limit by it.
    */
   flush(levels: Levels, now: Millis): number;
+  /** Between frames, at {@link dueAt} and at least ten times a second: sends what is due by itself. @returns as `flush` does. */
+  tend(now: Millis): number;
+  /** When it must be tended to at the latest, infinite while a tenth of a second will do. */
+  readonly dueAt: Millis;
   /** Says goodbye on the wire and closes. Nothing is sent afterwards. */
   stop(now: Millis): void;
   report(now: Millis): OutputReport;

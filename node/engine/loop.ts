@@ -14,11 +14,10 @@ import { OutputSet } from './output-set.ts';
 import { Schedule } from './schedule.ts';
 import { Intake, type LoadPart, type Ready } from './takeover.ts';
 
-/**
- * How often the links are looked at. What is sent between a cable's going and its being missed, the kernel keeps for as long as it asks
- * for the receiver's address, and lets go all at once when the cable is back.
- */
+/** How often the links are looked at. */
 const LOOK_AT_LINKS: Millis = 100;
+/** How often outputs are tended to where frames come less often. */
+const TEND: Millis = 100;
 /** How often a report is made. */
 const REPORT: Millis = 500;
 /** A shorter rest is not worth the call: the frame is drawn a hair early instead. */
@@ -59,6 +58,8 @@ export class Loop {
   #linksKey = '';
   #lookedAt: Millis = Number.NEGATIVE_INFINITY;
   #reportedAt: Millis = Number.NEGATIVE_INFINITY;
+  /** When the outputs had their last turn, in a frame or between. */
+  #sentAt: Millis = Number.NEGATIVE_INFINITY;
   #drawnAt: Millis = Number.NaN;
   #worst: Millis = 0;
   #frames = 0;
@@ -85,13 +86,14 @@ export class Loop {
     const heard = bell.heard();
     if (!this.#takeMessages()) return false;
     this.#prepare();
-    const rest = this.#schedule.next() - clock.now();
+    const rest = Math.min(this.#schedule.next(), this.#outputs.dueAt, this.#sentAt + TEND) - clock.now();
     if (rest > SHORTEST_SLEEP && this.#coming === undefined && !this.#partsFollow) {
       bell.sleep(heard, rest);
       if (!this.#takeMessages()) return false;
     }
     const now = clock.now();
     if (this.#schedule.next() - now <= SHORTEST_SLEEP) this.#frame(now);
+    else if (now >= Math.min(this.#outputs.dueAt, this.#sentAt + TEND)) this.#tend(now);
     this.#lookRound(now);
     return true;
   }
@@ -101,10 +103,17 @@ export class Loop {
     const { pipeline, published } = this.#playing;
     pipeline.run(this.#state, now, this.#byHand);
     this.#schedule.drawn(now, this.#outputs.flush(published.levels, now) > 0);
+    this.#sentAt = now;
     published.frame.publish(pipeline.frame);
     if (now - this.#drawnAt > this.#worst) this.#worst = now - this.#drawnAt;
     this.#drawnAt = now;
     if (this.#frames++ === 0) this.#host.post({ kind: 'first-frame', at: now });
+  }
+
+  /** What falls due between frames: synchronization, and at low rates keep-alives, polls and answers to them. */
+  #tend(now: Millis): void {
+    this.#schedule.tended(now, this.#outputs.tend(now) > 0);
+    this.#sentAt = now;
   }
 
   /** When nobody is heard of, the engine acts by itself: it asks neither the main thread nor whether there still is one. */

@@ -22,14 +22,22 @@ export class OutputSet {
     for (const output of this.#outputs) output.relink(links, now);
   }
 
-  /** Outputs whose settings are the same stay as they are, with their sequence numbers; the others say goodbye. */
+  /**
+   * Outputs whose settings are the same stay as they are, those of the same id and protocol go on under other settings, both with their
+   * sequence numbers; the others say goodbye.
+   */
   set(settings: readonly OutputSettings[], now: Millis): void {
-    const known = new Map(this.#settings.map((one, i) => [JSON.stringify(one), this.#outputs[i]]));
-    const wanted = settings.map((one) => ({ one, output: known.get(JSON.stringify(one)) }));
-    const kept = new Set(wanted.map(({ output }) => output));
-    for (const output of this.#outputs) if (!kept.has(output)) output.stop(now);
+    const before = this.#settings.map((one, i) => ({ one, output: this.#outputs[i] as Output }));
+    const known = (of: OutputSettings) => before.find(({ one }) => one.id === of.id && one.protocol === of.protocol);
+    const kept = new Set(settings.map((of) => known(of)?.output));
+    for (const { output } of before) if (!kept.has(output)) output.stop(now);
+    this.#outputs = settings.map((of) => {
+      const { one, output } = known(of) ?? {};
+      if (output === undefined) return this.#begin(of, now);
+      if (JSON.stringify(one) !== JSON.stringify(of)) output.settle(of, now);
+      return output;
+    });
     this.#settings = settings;
-    this.#outputs = wanted.map(({ one, output }) => output ?? this.#begin(one, now));
     this.carry(this.#universes, now);
   }
 
@@ -44,6 +52,20 @@ export class OutputSet {
     let sent = 0;
     for (let i = 0; i < this.#outputs.length; i++) sent += (this.#outputs[i] as Output).flush(levels, now);
     return sent;
+  }
+
+  /** Between frames. @returns how many data packets went out. */
+  tend(now: Millis): number {
+    let sent = 0;
+    for (let i = 0; i < this.#outputs.length; i++) sent += (this.#outputs[i] as Output).tend(now);
+    return sent;
+  }
+
+  /** When one of them must be tended to at the latest. */
+  get dueAt(): Millis {
+    let earliest = Number.POSITIVE_INFINITY;
+    for (let i = 0; i < this.#outputs.length; i++) earliest = Math.min(earliest, (this.#outputs[i] as Output).dueAt);
+    return earliest;
   }
 
   report(now: Millis): OutputReport[] {

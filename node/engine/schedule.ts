@@ -35,6 +35,11 @@ export class Schedule {
     return this.#asked ? permitted : Math.max(this.#grid, permitted);
   }
 
+  /** The outputs were tended to between frames; `sent` says whether any universe went out. */
+  tended(now: Millis, sent: boolean): void {
+    if (sent) this.#sentAt = now;
+  }
+
   /** A frame was drawn; `sent` says whether any of it went out. */
   drawn(now: Millis, sent: boolean): void {
     if (sent) this.#sentAt = now;

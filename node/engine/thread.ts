@@ -8,6 +8,7 @@ import { componentId } from '../outputs/sacn/component-id.ts';
 import { SacnOutput } from '../outputs/sacn/output.ts';
 import { systemClock } from '../system/clock.ts';
 import { LinkWatch, linksKey } from '../system/links.ts';
+import { KernelNeighbourhood } from '../system/neighbours.ts';
 import { goFirst } from '../system/priority.ts';
 import { openUdp } from '../system/udp.ts';
 import { Loop } from './loop.ts';
@@ -20,7 +21,7 @@ const settings = workerData as EngineSettings;
 const post = (message: FromEngine): void => port.postMessage(message);
 
 const log = (line: string): void => post({ kind: 'log', line });
-const host: OutputHost = { openUdp, random: Math.random, log };
+const host: OutputHost = { openUdp, neighbourhood: new KernelNeighbourhood(), random: Math.random, log };
 const links = new LinkWatch(log);
 
 function buildOutput(of: OutputSettings): Output {

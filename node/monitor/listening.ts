@@ -1,8 +1,7 @@
 import type { Link, OpenUdp, UdpOptions, UdpSocket } from '../core/ports.ts';
 import type { Universe } from '../core/units.ts';
 import { Routes } from '../outputs/links.ts';
-import { groupOf } from '../outputs/sacn/addresses.ts';
-import { SACN_PORT } from '../outputs/sacn/tables.ts';
+import { groupOf, SACN_PORT } from '../outputs/sacn/tables.ts';
 import type { Watch } from './messages.ts';
 
 /** Linux lets a socket join no more (`igmp_max_memberships`). */

@@ -1,7 +1,6 @@
 import type { Byte, Millis, Universe } from '../core/units.ts';
 import { Rate } from '../outputs/rate.ts';
 import { parseSacn, type SacnData } from '../outputs/sacn/parse.ts';
-import { acceptsSequence } from '../outputs/sacn/sequence.ts';
 import { NETWORK_DATA_LOSS_TIMEOUT, rootLayer } from '../outputs/sacn/tables.ts';
 import type { SacnSource, Watch } from './messages.ts';
 
@@ -110,6 +109,15 @@ export class SacnSources {
     source.lastSeenAt = now;
     source.rate.count(now);
   }
+}
+
+/**
+ * Section 6.7.2: whether a packet may follow the last one accepted from the same source, for the same universe and of the same type. One
+ * that is up to 19 behind, or the same again, comes late and is discarded; further behind it is a fresh start.
+ */
+export function acceptsSequence(last: Byte, next: Byte): boolean {
+  const ahead = ((next - last) << 24) >> 24;
+  return ahead > 0 || ahead <= -20;
 }
 
 /** Section 6.7.1: nothing for 2.5 s, and a source is lost. */

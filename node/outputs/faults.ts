@@ -1,5 +1,6 @@
 import type { OutputFault, OutputReport } from '../core/report.ts';
 import type { Millis } from '../core/units.ts';
+import type { Notices } from './notices.ts';
 
 /** A trouble has healed when sends went on for this long without an error: two keep-alives of every universe lie in it. */
 const HEALED_AFTER: Millis = 2000;
@@ -34,8 +35,7 @@ const meanings: Readonly<Record<string, string>> = {
  * Errors come in on later turns and without a time; they are given that of the last flush.
  */
 export class Faults {
-  readonly #who: string;
-  readonly #log: (line: string) => void;
+  readonly #notices: Notices;
   readonly #byCode = new Map<string, { count: number; lastAt: Millis }>();
   #now: Millis = 0;
   #failed = 0;
@@ -44,10 +44,8 @@ export class Faults {
   #lastErrorAt: Millis = 0;
   #goodFlushes = 0;
 
-  /** `who` begins every line: the output in words, e.g. `sACN output "main"`. */
-  constructor(who: string, log: (line: string) => void) {
-    this.#who = who;
-    this.#log = log;
+  constructor(notices: Notices) {
+    this.#notices = notices;
   }
 
   /** To be handed to sockets as `onError`. */
@@ -67,8 +65,8 @@ export class Faults {
     }
     if (this.#told || (ofLinks.has(code) && this.#now - this.#beganAt < SETTLING)) return;
     this.#told = true;
-    this.#log(
-      `${this.#who}: ${meanings[code] ?? 'the system reports an error'} (${code}). ` +
+    this.#notices.say(
+      `${meanings[code] ?? 'the system reports an error'} (${code}). ` +
         'Lights that are fed this way may hold their last levels or go dark until it heals; sending goes on.',
     );
   };
@@ -89,8 +87,7 @@ export class Faults {
     // The errors of this flush come in after it, so it proves nothing yet of its own.
     if (++this.#goodFlushes < 2 || this.#now - this.#lastErrorAt < HEALED_AFTER) return;
     const seconds = Math.round((this.#lastErrorAt - this.#beganAt) / 1000);
-    if (this.#told)
-      this.#log(`${this.#who}: sends go through again and the lights follow. ${this.#failed} failed within ${seconds} s.`);
+    if (this.#told) this.#notices.say(`sends go through again and the lights follow. ${this.#failed} failed within ${seconds} s.`);
     this.#told = false;
     this.#beganAt = undefined;
   }

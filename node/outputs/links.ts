@@ -14,7 +14,7 @@ export class Routes {
   #links: readonly Link[] = [];
   /** The links of every interface and family as they were when it was last up. */
   readonly #lastSeen = new Map<string, readonly Link[]>();
-  readonly #verdicts = new Map<string, boolean>();
+  readonly #verdicts = new Map<string, { readonly reaches: boolean; readonly link: Link | undefined }>();
 
   /** Takes over the links that are up now. @returns whether anything differs from before. */
   relink(links: readonly Link[]): boolean {
@@ -27,12 +27,12 @@ export class Routes {
 
   /** False when `address` can only lie behind a link that is away. What lies in no known subnet is left to the system's routing. */
   reaches(address: string): boolean {
-    const known = this.#verdicts.get(address);
-    if (known !== undefined) return known;
-    if (this.#verdicts.size >= VERDICTS) this.#verdicts.clear();
-    const verdict = this.#judge(address);
-    this.#verdicts.set(address, verdict);
-    return verdict;
+    return this.#verdict(address).reaches;
+  }
+
+  /** The link in whose subnet `address` lies; none for what is reached by way of others. */
+  linkTo(address: string): Link | undefined {
+    return this.#verdict(address).link;
   }
 
   /**
@@ -60,12 +60,21 @@ export class Routes {
     return [...new Set(seen.map((link) => link.name))].filter((name) => !present.has(name));
   }
 
-  #judge(address: string): boolean {
-    if (isLoopback(address)) return true;
+  #verdict(address: string): { readonly reaches: boolean; readonly link: Link | undefined } {
+    const known = this.#verdicts.get(address);
+    if (known !== undefined) return known;
+    if (this.#verdicts.size >= VERDICTS) this.#verdicts.clear();
+    const link = this.#links.find((one) => sameSubnet(one, address));
+    const verdict = { reaches: this.#judge(address, link), link };
+    this.#verdicts.set(address, verdict);
+    return verdict;
+  }
+
+  #judge(address: string, link: Link | undefined): boolean {
+    if (isLoopback(address) || (link !== undefined && !link.internal)) return true;
     const family = familyOf(address);
-    const links = this.#links.filter((link) => link.family === family && !link.internal);
-    if (links.some((link) => sameSubnet(link, address))) return true;
-    return links.length > 0 && !this.#outwardSeen().some((link) => sameSubnet(link, address));
+    const leadsOut = this.#links.some((one) => one.family === family && !one.internal);
+    return leadsOut && !this.#outwardSeen().some((one) => sameSubnet(one, address));
   }
 
   #outwardSeen(): Link[] {

@@ -10,6 +10,7 @@ const { sacnSettings, artnetSettings } = await built('core/output-settings.js');
 const { ArtnetOutput } = await built('outputs/artnet/output.js');
 const { SacnOutput } = await built('outputs/sacn/output.js');
 const { presentLinks } = await built('system/links.js');
+const { KernelNeighbourhood } = await built('system/neighbours.js');
 const { openUdp } = await built('system/udp.js');
 
 const UNIVERSES = Array.from({ length: 16 }, (_, i) => i + 1);
@@ -83,7 +84,7 @@ function npmDmxnet(port) {
 
 const { port } = await openSink();
 const to = [`${HOST}:${port}`];
-const host = { openUdp, random: Math.random, log: () => undefined };
+const host = { openUdp, neighbourhood: new KernelNeighbourhood(), random: Math.random, log: () => undefined };
 const candidates = {
   rawSacn: raw(port, 638, 111, 126),
   ourSacn: ours(

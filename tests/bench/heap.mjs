@@ -13,6 +13,7 @@ const { compileShow } = await built('playback/compile.js');
 const { freshState } = await built('playback/reduce.js');
 const { checkShow } = await built('show/read.js');
 const { presentLinks } = await built('system/links.js');
+const { KernelNeighbourhood } = await built('system/neighbours.js');
 
 const UNIVERSES = 64;
 const FRAMES = 1000;
@@ -26,7 +27,7 @@ const pipeline = Pipeline.for(show, levels);
 
 /** Sockets that take everything and do nothing: what is left is ours. */
 const openUdp = () => ({ send: () => undefined, close: () => undefined });
-const host = { openUdp, random: Math.random, log: () => undefined };
+const host = { openUdp, neighbourhood: new KernelNeighbourhood(), random: Math.random, log: () => undefined };
 const sacn = new SacnOutput({
   settings: sacnSettings.parse({ id: 'sacn', protocol: 'sacn', to, interface: 'lo' }),
   cid: new Uint8Array(16),

@@ -35,9 +35,12 @@ function engine() {
       linksKey: () => '',
       buildOutput: () => ({
         id: 'none',
+        settle: () => undefined,
         carry: () => undefined,
         relink: () => undefined,
         flush: () => 1,
+        tend: () => 0,
+        dueAt: Number.POSITIVE_INFINITY,
         stop: () => undefined,
         report: () => ({
           id: 'none',

@@ -93,11 +93,14 @@ export class Evening {
     this.lines = carried;
   }
 
-  async build(): Promise<void> {
-    await this.venue.build([`${FLOOR}/24`]);
-    await this.venue.plugIn();
+  /** `by` a switch, or by the cable alone: a switch of the kernel's takes a second to forward again after its port was down. */
+  async build(by: 'switch' | 'cable' = 'switch'): Promise<void> {
+    await this.venue.build(by === 'switch' ? [`${FLOOR}/24`] : []);
+    if (by === 'switch') await this.venue.plugIn();
+    else await this.venue.plugInDirectly(`${FLOOR}/24`);
     const universes = this.lines.map(({ universe }) => universe).join(',');
-    const floor = this.venue.start('floor', process.execPath, listener, 'br0', FLOOR, universes, String(lines.auto.universe));
+    const end = by === 'switch' ? 'br0' : 'p0';
+    const floor = this.venue.start('floor', process.execPath, listener, end, FLOOR, universes, String(lines.auto.universe));
     this.#floor = floor;
     await until('the floor listens', 5000, () => floor.out.includes('listening'));
   }

@@ -64,6 +64,14 @@ export class Venue {
     await this.ip('floor', 'link', 'set', 'p0', 'master', BRIDGE, 'up');
   }
 
+  /** A new cable without the switch: what its far end hears it hears at once, and that end has the address. */
+  async plugInDirectly(floorAddress: string): Promise<void> {
+    const { booth, floor } = this.#names;
+    await execute('ip', ['link', 'add', 'eth0', 'netns', booth, 'type', 'veth', 'peer', 'name', 'p0', 'netns', floor]);
+    await this.ip('floor', 'addr', 'add', floorAddress, 'dev', 'p0');
+    await this.ip('floor', 'link', 'set', 'p0', 'up');
+  }
+
   async ip(place: Place, ...words: string[]): Promise<void> {
     await execute('ip', ['-n', this.#names[place], ...words]);
   }

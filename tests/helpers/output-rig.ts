@@ -6,6 +6,8 @@ import { RecordingUdp, type SentDatagram } from './recording-udp.ts';
 
 /** The engine's frame period at its default of 40 frames a second. */
 const FRAME: Millis = 25;
+/** The engine tends to outputs so often where frames come less often. */
+const TEND: Millis = 100;
 
 /** An output on a network in memory, driven as the engine drives it. */
 export class OutputRig {
@@ -36,9 +38,20 @@ export class OutputRig {
     this.levels.slots(universe)[slot - 1] = value;
   }
 
-  /** One frame later. @returns the datagrams that it sent. */
+  /** One frame later. @returns the datagrams that it sent, and those that were due before it. */
   frame(step: Millis = FRAME): SentDatagram[] {
-    this.clock.advance(step);
+    const at = this.clock.now() + step;
+    for (let wake = this.#wake(); wake < at; wake = this.#wake()) {
+      this.clock.advance(wake - this.clock.now());
+      this.packets += this.output.tend(this.clock.now());
+      this.network.turn();
+    }
+    return this.stall(at - this.clock.now());
+  }
+
+  /** A frame that comes after the engine has stood still. */
+  stall(millis: Millis): SentDatagram[] {
+    this.clock.advance(millis);
     this.packets += this.output.flush(this.levels, this.clock.now());
     this.network.turn();
     return this.network.take();
@@ -50,6 +63,11 @@ export class OutputRig {
     const sent: SentDatagram[] = [];
     while (this.clock.now() < until) sent.push(...this.frame(step()));
     return sent;
+  }
+
+  /** When the engine would tend to the output next. */
+  #wake(): Millis {
+    return Math.min(this.output.dueAt, this.clock.now() + TEND);
   }
 
   stop(): SentDatagram[] {

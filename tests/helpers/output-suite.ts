@@ -132,6 +132,23 @@ export function describeOutput(one: OutputCase): void {
       }
     });
 
+    // Art-Net 4 recommends what E1.31-2018 section 6.6.2 asks for. Half of the frames come up to 20 ms late.
+    it.each(Array.from({ length: 44 }, (_, i) => i + 1))('keeps alive every 800 to 1000 ms at %i frames a second', (rate) => {
+      const rig = started();
+      const [to] = one.destinations(1);
+      let count = 0;
+      const step = (): number => 1000 / rate + (count++ % 2 === 0 ? 20 : -20);
+      const times = data(rig.frames(30_000, step))
+        .filter((packet) => packet.universe === 1 && packet.to === to)
+        .map(({ at }) => at);
+      const gaps = times.slice(1).map((at, i) => at - (times[i] ?? 0));
+      // The picture and its three repeats, and at low rates perhaps a keep-alive behind each.
+      const kept = gaps.slice(8);
+      expect(kept.length).toBeGreaterThan(20);
+      expect(Math.min(...kept)).toBeGreaterThanOrEqual(800);
+      expect(Math.max(...gaps)).toBeLessThanOrEqual(1000);
+    });
+
     it('does without links, universes and levels', () => {
       const idle = new OutputRig(one.build);
       expect(idle.frames(1000)).toEqual([]);

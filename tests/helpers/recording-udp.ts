@@ -1,4 +1,4 @@
-import type { Link, OutputHost, UdpOptions, UdpSocket } from '../../node/core/ports.ts';
+import type { Link, Neighbourhood, OutputHost, UdpOptions, UdpSocket } from '../../node/core/ports.ts';
 import type { Millis } from '../../node/core/units.ts';
 import type { FakeClock } from './fake-clock.ts';
 
@@ -18,6 +18,7 @@ export class RecordingUdp {
   readonly log: string[] = [];
   /** System code that every send is to fail with. */
   failWith: string | undefined;
+  readonly neighbourhood = new FakeNeighbourhood();
   readonly host: OutputHost;
   readonly #clock: FakeClock;
   readonly #inFlight: { live: Uint8Array; copy: Uint8Array }[] = [];
@@ -25,7 +26,12 @@ export class RecordingUdp {
 
   constructor(clock: FakeClock) {
     this.#clock = clock;
-    this.host = { openUdp: (options) => this.#open(options), random: () => 0.5, log: (line) => this.log.push(line) };
+    this.host = {
+      openUdp: (options) => this.#open(options),
+      neighbourhood: this.neighbourhood,
+      random: () => 0.5,
+      log: (line) => this.log.push(line),
+    };
   }
 
   /** Ends the current turn of the event loop. Throws if somebody changed a packet before the kernel had surely read it. */
@@ -57,11 +63,47 @@ export class RecordingUdp {
           return;
         }
         const copy = Uint8Array.from(packet);
+        this.neighbourhood.sentTo(address);
         this.#inFlight.push({ live: packet, copy });
         this.sent.push({ at: this.#clock.now(), bytes: copy, address, port, socket });
       },
       close: () => this.open.delete(socket),
     };
+  }
+}
+
+/** Neighbours as Linux knows them: by default all of them, and every interface has a carrier. */
+export class FakeNeighbourhood implements Neighbourhood {
+  /** Who does not answer when the system asks. */
+  readonly mute = new Set<string>();
+  /** Who needs no asking. */
+  readonly elsewhere = new Set<string>();
+  readonly noCarrier = new Set<string>();
+  readonly #states = new Map<string, 'asked' | 'none'>();
+
+  look(): void {}
+
+  state(address: string): 'known' | 'asked' | 'none' {
+    return this.#states.get(address) ?? 'known';
+  }
+
+  carrier(name: string): boolean {
+    return !this.noCarrier.has(name);
+  }
+
+  /** As when a carrier is lost: who was known has to be asked again. */
+  flush(...addresses: readonly string[]): void {
+    for (const address of addresses) this.#states.set(address, 'none');
+  }
+
+  /** The answers to what was asked come in. */
+  answer(): void {
+    for (const [address, state] of this.#states) if (state === 'asked' && !this.mute.has(address)) this.#states.delete(address);
+  }
+
+  /** Linux asks when it is to send. */
+  sentTo(address: string): void {
+    if (this.#states.get(address) === 'none' && !this.elsewhere.has(address)) this.#states.set(address, 'asked');
   }
 }
 

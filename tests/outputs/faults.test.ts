@@ -1,9 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import { Faults } from '../../node/outputs/faults.ts';
+import { Notices } from '../../node/outputs/notices.ts';
 
 function started(): { faults: Faults; log: string[]; flush: (now: number, sent?: number, ...errors: string[]) => void } {
   const log: string[] = [];
-  const faults = new Faults('sACN output "main"', (line) => log.push(line));
+  const faults = new Faults(new Notices('sACN output "main"', (line) => log.push(line)));
   const flush = (now: number, sent = 1, ...errors: string[]): void => {
     faults.begin(now);
     faults.end(sent);

@@ -7,6 +7,7 @@ import { Levels } from '../../node/core/levels.ts';
 import { artnetSettings } from '../../node/core/output-settings.ts';
 import { ArtnetOutput } from '../../node/outputs/artnet/output.ts';
 import { type ArtnetPacket, parseArtnet } from '../../node/outputs/artnet/parse.ts';
+import { KernelNeighbourhood } from '../../node/system/neighbours.ts';
 import { openUdp } from '../../node/system/udp.ts';
 import { FakeClock } from '../helpers/fake-clock.ts';
 import { loopback } from '../helpers/recording-udp.ts';
@@ -23,7 +24,7 @@ const output = new ArtnetOutput({
   settings: artnetSettings.parse({ id: 'main', protocol: 'artnet', interface: 'lo' }),
   nodeName: 'Tent',
   firmwareVersion: 1,
-  host: { openUdp, random: () => 0.5, log: (line) => log.push(line) },
+  host: { openUdp, neighbourhood: new KernelNeighbourhood(), random: () => 0.5, log: (line) => log.push(line) },
 });
 /** Everything that is broadcast on the loopback, and what comes to a port of its own. */
 const tap = createSocket({ type: 'udp4', reuseAddr: true });

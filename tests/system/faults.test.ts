@@ -181,6 +181,49 @@ describe.skipIf(!isRoot)(`a running node${isRoot ? '' : ' (skipped: only root ca
   it('drops what a stalled interface does not take, and says so', () => onEach(outliveStall));
 });
 
+/**
+ * Linux forgets the hardware addresses of neighbours when a carrier goes, and asks for them again only a second after a question that was
+ * lost; what is sent meanwhile it keeps.
+ */
+describe.skipIf(!isRoot)('a cut of 20 ms', () => {
+  const evenings = [new Evening(multicast, unicast, fixed), new Evening(auto)];
+  /** The cut, and two frames at 40 a second; ten times that on a busy machine, and still far from the second that a lost question costs. */
+  const LONGEST_GAP = 500;
+  /** Datagrams in 10 ms; on a busy machine the receiver takes in several frames at once. */
+  const LARGEST_BURST = 8;
+
+  beforeAll(() =>
+    Promise.all(
+      evenings.map(async (evening) => {
+        await evening.build('cable');
+        await address('add', '10.77.0.1/24')(evening.venue);
+        await eth0('up')(evening.venue);
+        await evening.startNode();
+        await until('every universe arrives', 5000, () => evening.lines.every((line) => evening.heard(line, 0).length > 0));
+      }),
+    ),
+  );
+  afterAll(() => Promise.all(evenings.map((evening) => evening.tearDown())));
+
+  it('costs a frame or two, and nothing old comes after it', async () => {
+    for (let cut = 0; cut < 5; cut++) {
+      for (const evening of evenings) {
+        const since = now() - 200;
+        await evening.venue.run('floor', 'sh', '-c', 'ip link set p0 down; sleep 0.02; ip link set p0 up');
+        await pause(1500);
+        for (const line of evening.lines) {
+          const times = evening.heard(line, since).map(({ at }) => at);
+          const gaps = [...times.slice(1), now()].map((at, i) => at - (times[i] ?? since));
+          expect(Math.max(...gaps.slice(0, -1)), `${line.id}: longest gap, cut ${cut}`).toBeLessThan(LONGEST_GAP);
+          const bursts = times.map((at, i) => times.slice(i).filter((other) => other < at + 10).length);
+          expect(Math.max(...bursts), `${line.id}: largest burst, cut ${cut}`).toBeLessThan(LARGEST_BURST);
+        }
+      }
+    }
+    for (const { runs } of evenings) expect(runs).toBe(true);
+  });
+});
+
 describe.skipIf(!isRoot).each([
   {
     told: 'to send by eth0 only',

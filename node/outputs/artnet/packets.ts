@@ -3,6 +3,9 @@ import type { PortAddress } from '../../core/units.ts';
 import { ascii, fixed, fixedOctets, highFirst, ip, lowFirst, mac, octet, octets, type ValuesOf } from '../packet-table.ts';
 import { OP_CODES } from './op-codes.ts';
 
+/** The line that the owner of Art-Net asks every implementer to print; the README and the command line show it. */
+export const ARTNET_CREDIT = 'Art-Net™ Designed by and Copyright Artistic Licence Engineering Ltd';
+
 /** Art-Net 4: every packet goes to this UDP port, and comes from it. */
 export const ARTNET_PORT = 0x1936;
 /** Receivers take this version and later ones. */

@@ -1,6 +1,7 @@
 import type { UniverseReport } from '../../core/report.ts';
 import { type Hertz, MILLIS_PER_SECOND, type Millis, type PortAddress, type Universe } from '../../core/units.ts';
 import { Pace } from '../pacing.ts';
+import type { Sequence } from '../sequence.ts';
 import { artDmx, fillArtDmx } from './write.ts';
 
 /** A frame may come this much early without being held back: the engine's own jitter. The rate over a second stays within the limit. */
@@ -33,21 +34,16 @@ export class Stream {
   readonly portAddress: PortAddress;
   readonly #pace = new Pace();
   readonly #packet: Uint8Array;
+  readonly #sequence: Sequence;
   #receivers: readonly Receiver[] = [];
-  /** Number of the last packet; 0 before the first. */
-  #sequence: number;
   #packets = 0;
   #lastSentAt: Millis | null = null;
 
-  constructor(universe: Universe, portAddress: PortAddress, sequence: number) {
+  constructor(universe: Universe, portAddress: PortAddress, sequence: Sequence) {
     this.universe = universe;
     this.portAddress = portAddress;
     this.#packet = artDmx(portAddress);
     this.#sequence = sequence;
-  }
-
-  get sequence(): number {
-    return this.#sequence;
   }
 
   /** Who gets it. They are told apart by address and port. */
@@ -80,6 +76,21 @@ export class Stream {
   flush(slots: Uint8Array, now: Millis, send: Send): boolean {
     if (this.#receivers.length === 0) return false;
     if (this.#pace.due(slots, now)) this.#renew();
+    return this.#sendOwed(now, send);
+  }
+
+  /** Between frames: the packet as it is, to those who must hear from us or whose time has come. @returns as {@link flush}. */
+  tend(now: Millis, send: Send): boolean {
+    if (this.#receivers.length === 0) return false;
+    if (this.#pace.keepAliveDue(now)) this.#renew();
+    return this.#sendOwed(now, send);
+  }
+
+  report(): UniverseReport {
+    return { universe: this.universe, packets: this.#packets, lastSentAt: this.#lastSentAt };
+  }
+
+  #sendOwed(now: Millis, send: Send): boolean {
     let sent = false;
     for (const receiver of this.#receivers) {
       if (!receiver.owed || now < receiver.nextAt - JITTER) continue;
@@ -94,14 +105,8 @@ export class Stream {
     return sent;
   }
 
-  report(): UniverseReport {
-    return { universe: this.universe, packets: this.#packets, lastSentAt: this.#lastSentAt };
-  }
-
   #renew(): void {
-    // Art-Net 4: 1..255 and then 1 again. 0 would switch the receiver's check off.
-    this.#sequence = this.#sequence === 255 ? 1 : this.#sequence + 1;
-    fillArtDmx(this.#packet, this.#sequence, this.#pace.slots);
+    fillArtDmx(this.#packet, this.#sequence.take(), this.#pace.slots);
     for (const receiver of this.#receivers) receiver.owed = true;
   }
 }

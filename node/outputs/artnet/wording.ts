@@ -3,7 +3,7 @@ import type { Destination, Stream } from './stream.ts';
 import type { Wire } from './wire.ts';
 
 /** Longer lists are cut: they are read on a phone. */
-const MOST_NAMED = 6;
+export const MOST_NAMED = 6;
 
 /** Where the packets go and what gets nowhere, in words for the report. */
 export function describe(
@@ -27,7 +27,7 @@ export function universes(streams: readonly Stream[]): string {
 }
 
 function destination(wire: Wire, { address, port }: Destination): string {
-  return `${address}:${port}${wire.reaches(address) ? '' : ' (away)'}`;
+  return `${address}:${port}${wire.hears(address) ? '' : wire.reaches(address) ? ' (does not answer)' : ' (away)'}`;
 }
 
 function receivers(streams: readonly Stream[]): string {

@@ -1,14 +1,13 @@
 import { SLOTS } from '../../core/levels.ts';
+import { FIRST_UNIVERSE, LAST_UNIVERSE } from '../../core/output-settings.ts';
 import type { Byte, Universe } from '../../core/units.ts';
 import { type Fixed, read, wrongField } from '../packet-table.ts';
 import {
   dataPacket,
   discoveryLength,
   discoveryPacket,
-  FIRST_UNIVERSE,
   FORCE_SYNCHRONIZATION,
   HIGHEST_PRIORITY,
-  LAST_UNIVERSE,
   listedUniverse,
   PREVIEW_DATA,
   rootLayer,

@@ -1,30 +1,34 @@
 import type { UniverseReport } from '../../core/report.ts';
-import type { Byte, Millis, Universe } from '../../core/units.ts';
+import type { Millis, Universe } from '../../core/units.ts';
 import { Pace } from '../pacing.ts';
-import { groupOf } from './addresses.ts';
+import type { Sequence } from '../sequence.ts';
 import { type DataOptions, fillData, newDataPacket, type Source, terminationOf } from './packets.ts';
+import { groupOf } from './tables.ts';
 
 /** One universe as it is sent: its packet, its pace, and its one sequence (E1.31-2018 section 6.2.5), whoever the packet goes to. */
 export class UniverseStream {
   readonly universe: Universe;
-  readonly group: string;
   readonly pace = new Pace();
-  readonly #packet: Uint8Array;
-  #sequence: Byte;
+  readonly #sequence: Sequence;
+  #group = '';
+  #packet: Uint8Array = new Uint8Array(0);
   #packets = 0;
   #lastSentAt: Millis | null = null;
 
-  /** `sequence`: the number of the first packet. */
-  constructor(source: Source, fields: DataOptions, family: 'IPv4' | 'IPv6', sequence: Byte) {
-    this.universe = fields.universe;
-    this.group = groupOf(family, fields.universe);
-    this.#packet = newDataPacket(source, fields);
+  constructor(universe: Universe, sequence: Sequence) {
+    this.universe = universe;
     this.#sequence = sequence;
   }
 
-  /** The number that the next packet will bear. */
-  get sequence(): Byte {
-    return this.#sequence;
+  /** What its packets bear besides slots and number from now on; everybody is told at once. */
+  dress(source: Source, fields: DataOptions, family: 'IPv4' | 'IPv6'): void {
+    this.#packet = newDataPacket(source, fields);
+    this.#group = groupOf(family, fields.universe);
+    this.pace.restart();
+  }
+
+  get group(): string {
+    return this.#group;
   }
 
   /** Whether anybody has heard of this stream. */
@@ -34,12 +38,12 @@ export class UniverseStream {
 
   /** The packet with the slots that its pace took over last; the same bytes until the next call. */
   next(): Uint8Array {
-    fillData(this.#packet, this.#take(), this.pace.slots);
+    fillData(this.#packet, this.#sequence.take(), this.pace.slots);
     return this.#packet;
   }
 
   termination(): Uint8Array {
-    return terminationOf(this.#packet, this.#take());
+    return terminationOf(this.#packet, this.#sequence.take());
   }
 
   /** Notes that the last packet went to somebody. */
@@ -50,11 +54,5 @@ export class UniverseStream {
 
   report(): UniverseReport {
     return { universe: this.universe, packets: this.#packets, lastSentAt: this.#lastSentAt };
-  }
-
-  #take(): Byte {
-    const sequence = this.#sequence;
-    this.#sequence = (sequence + 1) & 0xff;
-    return sequence;
   }
 }

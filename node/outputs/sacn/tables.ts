@@ -1,3 +1,4 @@
+import type { Universe } from '../../core/units.ts';
 import { derived, type Field, fixed, fixedOctets, fourHighFirst, highFirst, octet, utf8, view } from '../packet-table.ts';
 
 /** ANSI E1.31-2018 Appendix A. */
@@ -5,9 +6,14 @@ export const SACN_PORT = 5568;
 export const DISCOVERY_INTERVAL = 10_000;
 export const NETWORK_DATA_LOSS_TIMEOUT = 2500;
 export const DISCOVERY_UNIVERSE = 64214;
-/** Section 9.1.1: universes that carry data, and synchronization addresses. */
-export const FIRST_UNIVERSE = 1;
-export const LAST_UNIVERSE = 63999;
+
+/**
+ * Section 9.3: the group of a universe, of a synchronization address or of universe discovery.
+ * IPv4: 239.255 and the number; IPv6: FF18::8300 and the number.
+ */
+export const groupOf = (family: 'IPv4' | 'IPv6', universe: Universe): string =>
+  family === 'IPv4' ? `239.255.${universe >> 8}.${universe & 0xff}` : `ff18::8300:${universe.toString(16)}`;
+
 /** Section 6.2.3. */
 export const HIGHEST_PRIORITY = 200;
 /** Section 8.5: one page of universe discovery lists no more. */

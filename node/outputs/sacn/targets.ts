@@ -1,7 +1,9 @@
 import { type Destination, parseDestination, type SacnSettings } from '../../core/output-settings.ts';
-import type { Link, OpenUdp, UdpSocket } from '../../core/ports.ts';
+import type { Link, OutputHost, UdpSocket } from '../../core/ports.ts';
+import type { Millis, Universe } from '../../core/units.ts';
 import { familyOf, isLoopback, Routes } from '../links.ts';
-import { SACN_PORT } from './tables.ts';
+import { Neighbours } from '../neighbours.ts';
+import { groupOf, SACN_PORT } from './tables.ts';
 
 type Family = Link['family'];
 
@@ -10,12 +12,20 @@ interface Receiver {
   readonly address: string;
   readonly port: number;
   readonly family: Family;
+  /** Whether its link is there. */
   reachable: boolean;
 }
 
 interface Way {
   readonly link: Link;
   readonly socket: UdpSocket;
+}
+
+/** Somebody who got the data under other settings and is to hear that they end: a receiver, or the groups behind a way. */
+interface Parting {
+  readonly family: Family;
+  readonly socket: UdpSocket;
+  readonly receiver?: Receiver;
 }
 
 /**
@@ -25,36 +35,71 @@ interface Way {
 export class Targets {
   /** Datagrams handed to the system. */
   packets = 0;
-  /** Datagrams dropped because their link was away. */
+  /** Datagrams dropped because there was no way. */
   dropped = 0;
-  readonly #settings: SacnSettings;
-  readonly #openUdp: OpenUdp;
+  readonly #host: OutputHost;
   readonly #onError: (code: string) => void;
   readonly #routes = new Routes();
-  readonly #receivers: Receiver[];
+  readonly #neighbours: Neighbours;
   readonly #unicast = new Map<Family, UdpSocket>();
+  #settings: SacnSettings;
+  #receivers: readonly Receiver[];
   #ways: readonly Way[] = [];
   #waysAway: readonly string[] = [];
+  #parting: readonly Parting[] = [];
+  #now: Millis = 0;
 
-  constructor(settings: SacnSettings, openUdp: OpenUdp, onError: (code: string) => void) {
+  constructor(settings: SacnSettings, host: OutputHost, onError: (code: string) => void) {
     this.#settings = settings;
-    this.#openUdp = openUdp;
+    this.#host = host;
     this.#onError = onError;
-    const texts = settings.to === 'multicast' ? [] : settings.to;
-    this.#receivers = texts.map((text) => receiver(parseDestination(text))).filter((entry) => entry !== undefined);
+    this.#receivers = receiversOf(settings);
+    this.#neighbours = new Neighbours(
+      host.neighbourhood,
+      (address) => this.#routes.linkTo(address),
+      (packet, port, address) => this.#unicast.get(familyOf(address) ?? 'IPv4')?.send(packet, port, address),
+    );
+  }
+
+  /** Goes elsewhere from now on. Who got data and will get none any more waits for {@link part}. */
+  settle(settings: SacnSettings): void {
+    const before = this.#dataWays();
+    const ways = this.#ways;
+    this.#settings = settings;
+    this.#receivers = receiversOf(settings);
+    this.#direct();
+    const now = this.#dataWays();
+    const gone = before.filter((one) => !now.some((other) => sameParting(one, other)));
+    this.#parting = [...this.#parting, ...gone];
+    for (const way of ways) if (!this.#ways.includes(way)) this.#closeUnlessParting(way.socket);
   }
 
   /** Takes over the links that are up. @returns whether a way has opened that was not there before. */
   relink(links: readonly Link[]): boolean {
     if (!this.#routes.relink(links) && this.#started()) return false;
-    const { interface: wanted, family } = this.#settings;
-    const chosen = this.#routes.chosen(wanted, family);
-    const kept = this.#ways.filter((way) => chosen.some((link) => sameWay(link, way.link)));
-    for (const way of this.#ways) if (!kept.includes(way)) way.socket.close();
-    const opened = chosen.filter((link) => !kept.some((way) => sameWay(link, way.link)));
-    this.#ways = [...kept, ...opened.map((link) => ({ link, socket: this.#openMulticast(link) }))];
-    this.#waysAway = this.#routes.away(wanted, family);
-    return this.#relinkReceivers() || (this.#multicasts() && opened.length > 0);
+    this.#neighbours.forget();
+    const before = this.#ways;
+    const reached = this.#receivers.filter(({ reachable }) => reachable);
+    this.#direct();
+    for (const way of before) if (!this.#ways.includes(way)) this.#closeUnlessParting(way.socket);
+    if (this.#multicasts()) return this.#ways.some((way) => !before.includes(way));
+    return this.#receivers.some((one) => one.reachable && !reached.includes(one));
+  }
+
+  /** Before the sends of a frame. @returns whether a receiver can be sent to again who could not. */
+  look(now: Millis): boolean {
+    this.#now = now;
+    return this.#neighbours.look(now);
+  }
+
+  /** When {@link look} is worth while again; infinite: with the next frame. */
+  dueAt(now: Millis): Millis {
+    return this.#neighbours.dueAt(now);
+  }
+
+  /** Whether a receiver is held back. */
+  get holding(): boolean {
+    return this.#neighbours.holding;
   }
 
   /** Sends the data of a universe: to its group by every way, or to every receiver. @returns how many datagrams went out. */
@@ -62,7 +107,7 @@ export class Targets {
     if (this.#multicasts()) return this.sendToGroup(packet, group);
     let sent = 0;
     for (const { address, port, family, reachable } of this.#receivers) {
-      const socket = reachable ? this.#unicast.get(family) : undefined;
+      const socket = reachable && this.#neighbours.reaches(address, this.#now) ? this.#unicast.get(family) : undefined;
       if (socket === undefined) this.dropped++;
       else {
         socket.send(packet, port, address);
@@ -83,7 +128,29 @@ export class Targets {
     return sent;
   }
 
+  /** Whether somebody waits for {@link part}. */
+  get parting(): boolean {
+    return this.#parting.length > 0;
+  }
+
+  /** Sends the last packets of a universe to those who will get none any more. */
+  sendParting(packet: Uint8Array, universe: Universe): void {
+    for (const { family, socket, receiver } of this.#parting) {
+      socket.send(packet, receiver?.port ?? SACN_PORT, receiver?.address ?? groupOf(family, universe));
+      this.packets++;
+    }
+  }
+
+  /** All has been said to those who wait. */
+  part(): void {
+    const sockets = this.#parting.map(({ socket }) => socket);
+    this.#parting = [];
+    const used = new Set([...this.#ways.map(({ socket }) => socket), ...this.#unicast.values()]);
+    for (const socket of new Set(sockets)) if (!used.has(socket)) socket.close();
+  }
+
   close(): void {
+    this.part();
     for (const { socket } of this.#ways) socket.close();
     for (const socket of this.#unicast.values()) socket.close();
     this.#ways = [];
@@ -92,7 +159,7 @@ export class Targets {
 
   /** Whether data can go nowhere at all. */
   get waiting(): boolean {
-    return this.#multicasts() ? this.#ways.length === 0 : !this.#receivers.some(({ reachable }) => reachable);
+    return this.#multicasts() ? this.#ways.length === 0 : this.#receivers.every((one) => !this.#isThere(one));
   }
 
   /** What data should go to and cannot: interfaces or receivers. */
@@ -101,10 +168,25 @@ export class Targets {
     return this.#receivers.filter(({ reachable }) => !reachable).map(({ text }) => text);
   }
 
+  /** Receivers whose link is there, but who do not answer. */
+  get silent(): readonly string[] {
+    if (this.#multicasts()) return [];
+    return this.#receivers.filter((one) => one.reachable && !this.#isThere(one)).map(({ text }) => text);
+  }
+
   describe(): string {
-    if (!this.#multicasts()) return this.#receivers.map(({ text, reachable }) => (reachable ? text : `${text} (away)`)).join(', ');
+    if (!this.#multicasts()) return this.#receivers.map((one) => one.text + this.#trouble(one)).join(', ');
     const present = this.#ways.map(({ link }) => (link.internal ? `${link.name} (this computer only)` : link.name));
     return `multicast on ${[...present, ...this.away.map((name) => `${name} (away)`)].join(', ')}`;
+  }
+
+  #trouble(one: Receiver): string {
+    if (!one.reachable) return ' (away)';
+    return this.#isThere(one) ? '' : ' (does not answer)';
+  }
+
+  #isThere({ reachable, address }: Receiver): boolean {
+    return reachable && !this.#neighbours.isSilent(address, this.#now);
   }
 
   #multicasts(): boolean {
@@ -115,22 +197,39 @@ export class Targets {
     return this.#ways.length > 0 || this.#unicast.size > 0;
   }
 
-  #openMulticast({ family, name, address }: Link): UdpSocket {
-    const multicastInterface = family === 'IPv4' ? address : `::%${name}`;
-    return this.#openUdp({ family, port: 0, multicastInterface, onError: this.#onError });
+  /** Sockets for the settings and the links as they are. Those that serve already stay. */
+  #direct(): void {
+    const { interface: wanted, family } = this.#settings;
+    const before = this.#ways;
+    this.#ways = this.#routes
+      .chosen(wanted, family)
+      .map((link) => before.find((way) => sameWay(link, way.link)) ?? { link, socket: this.#openMulticast(link) });
+    this.#waysAway = this.#routes.away(wanted, family);
+    for (const one of this.#receivers) {
+      one.reachable = this.#reaches(one);
+      if (!this.#unicast.has(one.family)) this.#unicast.set(one.family, this.#openUnicast(one.family));
+    }
   }
 
-  #relinkReceivers(): boolean {
-    let opened = false;
-    for (const entry of this.#receivers) {
-      const before = entry.reachable;
-      entry.reachable = this.#reaches(entry);
-      if (entry.reachable && !before) opened = true;
-      if (!this.#unicast.has(entry.family)) {
-        this.#unicast.set(entry.family, this.#openUdp({ family: entry.family, port: 0, onError: this.#onError }));
-      }
-    }
-    return opened;
+  #dataWays(): readonly Parting[] {
+    if (this.#multicasts()) return this.#ways.map(({ link: { family }, socket }) => ({ family, socket }));
+    return this.#receivers.flatMap((receiver) => {
+      const socket = receiver.reachable ? this.#unicast.get(receiver.family) : undefined;
+      return socket === undefined ? [] : [{ family: receiver.family, socket, receiver }];
+    });
+  }
+
+  #closeUnlessParting(socket: UdpSocket): void {
+    if (!this.#parting.some((one) => one.socket === socket)) socket.close();
+  }
+
+  #openMulticast({ family, name, address }: Link): UdpSocket {
+    const multicastInterface = family === 'IPv4' ? address : `::%${name}`;
+    return this.#host.openUdp({ family, port: 0, multicastInterface, onError: this.#onError });
+  }
+
+  #openUnicast(family: Family): UdpSocket {
+    return this.#host.openUdp({ family, port: 0, onError: this.#onError });
   }
 
   #reaches({ address, family }: Receiver): boolean {
@@ -138,6 +237,10 @@ export class Targets {
     if (isLoopback(address) || wanted === undefined) return this.#routes.reaches(address);
     return this.#routes.reaches(address) && this.#routes.chosen(wanted, family).length > 0;
   }
+}
+
+function receiversOf({ to }: SacnSettings): Receiver[] {
+  return to === 'multicast' ? [] : to.map((text) => receiver(parseDestination(text))).filter((entry) => entry !== undefined);
 }
 
 function receiver(destination: Destination | undefined): Receiver | undefined {
@@ -150,3 +253,5 @@ function receiver(destination: Destination | undefined): Receiver | undefined {
 /** An interface that comes back with another address, index or card needs a new socket: the old one is bound to what is gone. */
 const sameWay = (a: Link, b: Link): boolean =>
   a.name === b.name && a.address === b.address && a.scope === b.scope && a.mac === b.mac && a.family === b.family;
+
+const sameParting = (a: Parting, b: Parting): boolean => a.socket === b.socket && a.receiver?.text === b.receiver?.text;

@@ -69,11 +69,12 @@ describe('ArtDmx', () => {
     }
     const numbers = (to: string, portAddress: number) =>
       sent.filter((packet) => packet.to === to && packet.portAddress === portAddress).map(({ sequence }) => sequence);
-    const expected = Array.from({ length: 600 }, (_, i) => (i % 255) + 1);
+    // The first are 86 apart, see the tests of sequences.
+    const expected = [1, 87, 173, ...Array.from({ length: 597 }, (_, i) => ((i + 3) % 255) + 1)];
     expect(numbers('192.0.2.50', 1)).toEqual(expected);
     expect(numbers('192.0.2.51', 1)).toEqual(expected);
     const quiet = numbers('192.0.2.50', 2);
-    expect(quiet).toEqual(Array.from({ length: quiet.length }, (_, i) => i + 1));
+    expect(quiet).toEqual(expected.slice(0, quiet.length));
     expect(quiet.length).toBeGreaterThan(4);
     expect(quiet.length).toBeLessThan(40);
   });
@@ -182,5 +183,53 @@ describe('ArtSync', () => {
     const rig = rigWith().start([eth]);
     plugIn(rig, '192.0.2.50', nodeReply({ outputs: [1] }));
     expect(rig.frames(5000).filter(isSync)).toEqual([]);
+  });
+});
+
+describe('other settings', () => {
+  const settings = (rest: Record<string, unknown>) => artnetSettings.parse({ id: 'main', protocol: 'artnet', ...rest });
+
+  it('keep the nodes, the socket and the number of each Port-Address', () => {
+    const rig = rigWith({}, [1]).start([eth]);
+    plugIn(rig, '192.0.2.50', nodeReply({ outputs: [1, 7] }));
+    const [socket] = rig.network.open;
+    const last = dmx(rig.frames(2000)).at(-1)?.sequence ?? 0;
+    rig.output.settle(settings({ sync: true }), rig.clock.now());
+    rig.output.carry([1], rig.clock.now());
+    const next = dmx(rig.frames(2000));
+    expect(next[0]).toMatchObject({ to: '192.0.2.50', portAddress: 1, sequence: last + 1 });
+    expect([...rig.network.open]).toEqual([socket]);
+
+    rig.output.settle(settings({ portAddresses: { 1: 7 } }), rig.clock.now());
+    rig.output.carry([1], rig.clock.now());
+    expect(dmx(rig.frame())).toMatchObject([{ portAddress: 7, sequence: 1 }]);
+    rig.output.settle(settings({}), rig.clock.now());
+    rig.output.carry([1], rig.clock.now());
+    expect(dmx(rig.frame())).toMatchObject([{ portAddress: 1, sequence: (next.at(-1)?.sequence ?? 0) + 1 }]);
+  });
+
+  it('send to addresses that are given from now on, and to subscribers again', () => {
+    const rig = rigWith({}, [1]).start([eth]);
+    plugIn(rig, '192.0.2.50', nodeReply({ outputs: [1] }));
+    rig.frames(1000);
+    rig.output.settle(settings({ to: ['192.0.2.60'] }), rig.clock.now());
+    rig.output.carry([1], rig.clock.now());
+    expect(dmx(rig.frame()).map(({ to }) => to)).toEqual(['192.0.2.60']);
+    rig.output.settle(settings({}), rig.clock.now());
+    rig.output.carry([1], rig.clock.now());
+    expect(dmx(rig.frame()).map(({ to }) => to)).toEqual(['192.0.2.50']);
+  });
+
+  it('poll by another interface at once', () => {
+    const rig = rigWith({ interface: 'eth0' }, [1]).start([eth, wlan]);
+    rig.frames(500);
+    rig.output.settle(settings({ interface: 'wlan0' }), rig.clock.now());
+    rig.output.carry([1], rig.clock.now());
+    expect(
+      rig
+        .frame()
+        .filter(isPoll)
+        .map(({ address }) => address),
+    ).toEqual(['198.51.100.255']);
   });
 });

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { ARTNET_CREDIT } from '../../../node/outputs/artnet/credit.ts';
 import { OP_CODES } from '../../../node/outputs/artnet/op-codes.ts';
+import { ARTNET_CREDIT } from '../../../node/outputs/artnet/packets.ts';
 import { artDmx, artPoll, artPollReply, artSync, fillArtDmx } from '../../../node/outputs/artnet/write.ts';
 
 // Expected bytes are written out by hand from Art-Net 4's packet definitions.

@@ -105,7 +105,7 @@ describe('subscription', () => {
     const rig = rigWith({}, [1]).start([eth]);
     plugIn(rig, '192.0.2.50', nodeReply({ outputs: [1] }));
     rig.frames(10_000);
-    expect(dmx(rig.frame(60_000))).toHaveLength(1);
+    expect(dmx(rig.stall(60_000))).toHaveLength(1);
     expect(rig.output.report(rig.clock.now()).nodes).toHaveLength(1);
   });
 

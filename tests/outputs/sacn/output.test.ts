@@ -125,7 +125,8 @@ describe('each universe', () => {
     }
     for (const universe of [1, 2]) {
       const mine = sequences(sent.filter((datagram) => read(datagram).universe === universe));
-      expect(mine).toEqual(mine.map((_, i) => i % 256));
+      // The first are 86 apart, see the tests of sequences.
+      expect(mine).toEqual([0, 86, 172, ...mine.slice(3).map((_, i) => (i + 2) % 256)]);
     }
     expect(sent.filter((datagram) => read(datagram).universe === 1)).toHaveLength(600);
   });
@@ -151,7 +152,7 @@ describe('termination', () => {
     expect(sent.map((datagram) => read(datagram).options)).toEqual([0x40, 0x40, 0x40]);
     const [first = 0] = sequences(sent);
     expect(sequences(sent)).toEqual([first, first + 1, first + 2]);
-    expect(first).toBe(4);
+    expect(first).toBe(3);
     expect(rig.packets - before).toBeGreaterThan(3);
   });
 
@@ -163,9 +164,9 @@ describe('termination', () => {
       for (const address of ['192.0.2.50', '192.0.2.51']) {
         const mine = only('data', sent).filter((datagram) => read(datagram).universe === universe && datagram.address === address);
         expect(mine.map((datagram) => [read(datagram).options, read(datagram).sequence])).toEqual([
+          [0x40, 3],
           [0x40, 4],
           [0x40, 5],
-          [0x40, 6],
         ]);
       }
     }
@@ -195,11 +196,11 @@ describe('termination', () => {
     rig.output.carry([1], rig.clock.now());
     const back = only('data', rig.frames(100));
     expect(back.map((datagram) => read(datagram).options)).toEqual([0, 0, 0, 0]);
-    expect(sequences(back)).toEqual([5, 6, 7, 8]);
+    expect(sequences(back)).toEqual([4, 5, 6, 7]);
     rig.output.carry([], rig.clock.now());
     rig.frames(10_000);
     rig.output.carry([1], rig.clock.now());
-    expect(sequences(only('data', rig.frame()))).toEqual([12]);
+    expect(sequences(only('data', rig.frame()))).toEqual([11]);
   });
 });
 
@@ -207,12 +208,40 @@ describe('termination', () => {
 describe('synchronization', () => {
   it('puts the address into the data and sends one packet behind the data of a frame, to its group, with a sequence of its own', () => {
     const rig = new OutputRig(build({ sync: 7962 }), [1, 2]).start([eth]);
-    const first = rig.frame();
-    expect(kinds(first)).toEqual(['data', 'data', 'sync', 'discovery']);
-    expect(first.slice(0, 3).map((datagram) => read(datagram).synchronizationAddress)).toEqual([7962, 7962, 7962]);
+    const sent = rig.frames(50);
+    expect(kinds(sent)).toEqual(['data', 'data', 'discovery', 'sync', 'data', 'data']);
+    const synced = sent.filter((datagram) => read(datagram).kind !== 'discovery');
+    expect(synced.map((datagram) => read(datagram).synchronizationAddress)).toEqual([7962, 7962, 7962, 7962, 7962]);
     // 7962 = 31 * 256 + 26; section 9.3.1.
-    expect(to(first[2] as SentDatagram)).toBe('239.255.31.26 by 192.0.2.10 5568');
-    expect(sequences(only('sync', rig.frames(60)))).toEqual([1, 2, 3]);
+    const syncs = only('sync', [...sent, ...rig.frames(100)]);
+    expect(to(syncs[0] as SentDatagram)).toBe('239.255.31.26 by 192.0.2.10 5568');
+    expect(sequences(syncs)).toEqual([0, 86, 172, 2]);
+  });
+
+  // Section 11.2.2 wants a delay and leaves open how long.
+  it.each([
+    [undefined, 2],
+    [0, 0],
+    [7, 7],
+  ])('gives receivers time to take in the data: asked for %s ms, %s ms', (syncDelay, millis) => {
+    const rig = new OutputRig(build({ sync: 9, syncDelay }), [1, 2]).start([eth]);
+    const sent = rig.frames(100);
+    const dataAt = only('data', sent).map(({ at }) => at);
+    const syncAt = only('sync', sent).map(({ at }) => at);
+    expect(syncAt.length).toBeGreaterThan(2);
+    for (const at of syncAt) expect(dataAt).toContain(at - millis);
+  });
+
+  it('comes before the data of the next frame, however soon that one is', () => {
+    const rig = new OutputRig(build({ sync: 9, syncDelay: 10 }), [1]).start([eth]);
+    expect(kinds([...rig.stall(25), ...rig.stall(5), ...rig.stall(5)])).toEqual([
+      'data',
+      'discovery',
+      'sync',
+      'data',
+      'sync',
+      'data',
+    ]);
   });
 
   it('lets receivers go on unsynchronized should its packets get lost (bit 5)', () => {
@@ -223,10 +252,11 @@ describe('synchronization', () => {
   it('is silent while nothing is sent, and never silent for 2.5 s', () => {
     const rig = new OutputRig(build({ sync: 9 }), [1, 2]).start([eth]);
     let lastSync = rig.clock.now();
+    let withData = false;
     for (let frame = 0; frame < 2400; frame++) {
       const sent = rig.frame();
-      const withData = only('data', sent).length > 0;
       expect(only('sync', sent)).toHaveLength(withData ? 1 : 0);
+      withData = only('data', sent).length > 0;
       if (withData) lastSync = rig.clock.now();
       expect(rig.clock.now() - lastSync).toBeLessThan(2500);
     }
@@ -234,10 +264,10 @@ describe('synchronization', () => {
 
   it('is multicast even when the data are not', () => {
     const rig = new OutputRig(build({ sync: 9, to: ['192.0.2.50'] }), [1]).start([eth]);
-    expect(rig.frame().map(to)).toEqual([
+    expect(rig.frames(50).slice(0, 3).map(to)).toEqual([
       '192.0.2.50 5568',
-      '239.255.0.9 by 192.0.2.10 5568',
       '239.255.250.214 by 192.0.2.10 5568',
+      '239.255.0.9 by 192.0.2.10 5568',
     ]);
   });
 });
@@ -355,5 +385,97 @@ describe('unicast', () => {
     expect(rig.output.report(rig.clock.now()).state).toBe('waiting');
     rig.relink([eth, wlan]);
     expect(only('data', rig.frame()).map(to)).toEqual(['203.0.113.7 5568']);
+  });
+});
+
+// E1.31-2018 sections 6.2.5 and 6.2.6: one sequence a universe; who is to get no more is told by three packets with bit 6 set.
+describe('other settings', () => {
+  const started = (before: Record<string, unknown>, links = [eth, wlan, eth6]) => {
+    const rig = new OutputRig(build(before), [1]).start(links);
+    rig.frames(500);
+    return rig;
+  };
+  const settle = (rig: OutputRig, after: Record<string, unknown>): void => {
+    rig.output.settle(settings(after), rig.clock.now());
+    rig.output.carry([1], rig.clock.now());
+  };
+  const told = (sent: readonly SentDatagram[]) =>
+    only('data', sent).map((datagram) => `${to(datagram)} ${read(datagram).options === 0 ? read(datagram).sequence : 'ends'}`);
+
+  it('of priority or synchronization are in the next packet, and its number is the next', () => {
+    const rig = started({}, [eth]);
+    settle(rig, { priority: 150, sync: 9 });
+    const [first] = only('data', rig.frame());
+    expect(first && read(first)).toMatchObject({ priority: 150, synchronizationAddress: 9, options: 0x20, sequence: 3 });
+    const later = rig.frames(100);
+    expect(sequences(only('data', later))).toEqual([4, 5, 6]);
+    expect(only('sync', later).length).toBeGreaterThan(2);
+    settle(rig, { priority: 150 });
+    expect(only('sync', rig.frames(2000))).toEqual([]);
+    expect(rig.network.log).toEqual([]);
+  });
+
+  it('open and close no socket but those that they are about', () => {
+    const rig = started({});
+    const before = [...rig.network.open];
+    settle(rig, { priority: 150 });
+    expect([...rig.network.open]).toEqual(before);
+    settle(rig, { priority: 150, interface: 'wlan0' });
+    rig.frame();
+    expect([...rig.network.open]).toEqual(before.filter(({ multicastInterface }) => multicastInterface === wlan.address));
+  });
+
+  it('that leave a receiver out tell that one that it is over, and no other', () => {
+    const rig = started({ to: ['192.0.2.50', '198.51.100.50'] });
+    settle(rig, { to: ['198.51.100.50', '192.0.2.60'] });
+    expect(told(rig.frame())).toEqual([
+      '192.0.2.50 5568 ends',
+      '192.0.2.50 5568 ends',
+      '192.0.2.50 5568 ends',
+      '198.51.100.50 5568 6',
+      '192.0.2.60 5568 6',
+    ]);
+    expect(told(rig.frames(2000)).some((line) => line.startsWith('192.0.2.50'))).toBe(false);
+  });
+
+  it('from groups to receivers end the groups, and the other way round', () => {
+    const rig = started({ interface: 'eth0' });
+    settle(rig, { interface: 'eth0', to: ['192.0.2.50'] });
+    const ends = Array(3).fill('239.255.0.1 by 192.0.2.10 5568 ends');
+    expect(told(rig.frame())).toEqual([...ends, '192.0.2.50 5568 6']);
+    settle(rig, { interface: 'eth0' });
+    expect(told(rig.frame())).toEqual([...Array(3).fill('192.0.2.50 5568 ends'), '239.255.0.1 by 192.0.2.10 5568 10']);
+  });
+
+  it('to another interface or family end the groups there', () => {
+    const rig = started({ interface: 'eth0' });
+    settle(rig, { interface: 'wlan0' });
+    expect(told(rig.frame())).toEqual([
+      ...Array(3).fill('239.255.0.1 by 192.0.2.10 5568 ends'),
+      '239.255.0.1 by 198.51.100.10 5568 6',
+    ]);
+    settle(rig, { interface: 'eth0', family: 'IPv6' });
+    expect(told(rig.frame())).toEqual([
+      ...Array(3).fill('239.255.0.1 by 198.51.100.10 5568 ends'),
+      'ff18::8300:1 by ::%eth0 5568 10',
+    ]);
+    expect(rig.network.open.size).toBe(1);
+  });
+
+  it('of universes end those that are left out, where they were sent to', () => {
+    const rig = new OutputRig(build({ to: ['192.0.2.50'] }), [1, 2]).start([eth]);
+    rig.frames(500);
+    rig.output.settle(settings({ to: ['192.0.2.50'], universes: [2] }), rig.clock.now());
+    rig.output.carry([2], rig.clock.now());
+    const mine = only('data', rig.frames(500)).filter((datagram) => read(datagram).universe === 1);
+    expect(mine.map((datagram) => read(datagram).options)).toEqual([0x40, 0x40, 0x40]);
+  });
+
+  it('change nothing after the end', () => {
+    const rig = started({});
+    rig.stop();
+    settle(rig, { to: ['192.0.2.50'] });
+    expect(rig.frames(2000)).toEqual([]);
+    expect(rig.network.open.size).toBe(0);
   });
 });

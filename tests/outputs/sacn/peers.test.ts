@@ -1,9 +1,9 @@
 import { createRequire } from 'node:module';
 import { Packet } from 'sacn';
 import { describe, expect, it } from 'vitest';
-import { groupOf } from '../../../node/outputs/sacn/addresses.ts';
 import { fillData, newDataPacket, terminationOf } from '../../../node/outputs/sacn/packets.ts';
 import { parseSacn } from '../../../node/outputs/sacn/parse.ts';
+import { groupOf } from '../../../node/outputs/sacn/tables.ts';
 
 /**
  * Two published libraries as independent peers, held against our bytes inside what they can do: data packets, ASCII names.
