@@ -65,8 +65,8 @@ export interface Neighbourhood {
    * `none`: it has had no reason to ask, or has given up.
    */
   state(address: string): 'known' | 'asked' | 'none';
-  /** Whether an interface has a carrier. Links, which are looked at less often, miss a short cut. */
-  carrier(name: string): boolean;
+  /** Whether what goes by an interface leaves it. Links, which are looked at less often, miss a short cut. */
+  leads(name: string): boolean;
 }
 
 /** What an output is given when it is built: everything that it may know of the outside. */

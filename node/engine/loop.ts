@@ -14,8 +14,9 @@ import { OutputSet } from './output-set.ts';
 import { Schedule } from './schedule.ts';
 import { Intake, type LoadPart, type Ready } from './takeover.ts';
 
-/** How often the links are looked at. */
+/** How often the links are looked at; for a second after a change behind every frame, as a cable that slips is back soon. */
 const LOOK_AT_LINKS: Millis = 100;
+const WATCHFUL: Millis = 1000;
 /** How often outputs are tended to where frames come less often. */
 const TEND: Millis = 100;
 /** How often a report is made. */
@@ -57,6 +58,7 @@ export class Loop {
   #acted: Acted[] = [];
   #linksKey = '';
   #lookedAt: Millis = Number.NEGATIVE_INFINITY;
+  #relinkedAt: Millis = Number.NEGATIVE_INFINITY;
   #reportedAt: Millis = Number.NEGATIVE_INFINITY;
   /** When the outputs had their last turn, in a frame or between. */
   #sentAt: Millis = Number.NEGATIVE_INFINITY;
@@ -128,7 +130,7 @@ export class Loop {
 
   /** Everything that can wait for a frame that has just gone out. */
   #lookRound(now: Millis): void {
-    if (now - this.#lookedAt < LOOK_AT_LINKS) return;
+    if (now - this.#lookedAt < LOOK_AT_LINKS && now - this.#relinkedAt >= WATCHFUL) return;
     this.#lookedAt = now;
     this.#linkUp(now);
     if (now - this.#reportedAt < REPORT) return;
@@ -217,6 +219,7 @@ export class Loop {
     const key = this.#host.linksKey(links);
     if (key === this.#linksKey) return;
     this.#linksKey = key;
+    this.#relinkedAt = now;
     this.#outputs.relink(links, now);
   }
 }

@@ -5,7 +5,7 @@ import { familyOf, isLoopback } from './links.ts';
 /** RFC 863: what comes to this port is thrown away. */
 const DISCARD_PORT = 9;
 const NOTHING = new Uint8Array(0);
-/** How often the system is made to ask for a hardware address. It repeats a question by itself after a second. */
+/** How often the system is given cause to ask while it is asking: it repeats a question by itself, but gives up after three seconds. */
 const ASK_AGAIN: Millis = 250;
 /** For so long after a question an answer is looked for between frames, so often. */
 const ANSWERS_WITHIN: Millis = 20;
@@ -122,18 +122,17 @@ export class Neighbours {
   #isOpen(address: string, receiver: Receiver, now: Millis): boolean {
     const { link, six } = receiver;
     if (link === undefined) return true;
-    if (six) return this.#system.carrier(link.name);
+    if (six) return this.#system.leads(link.name);
     const state = this.#system.state(address);
-    if (state === 'known') receiver.askedAt = Number.NEGATIVE_INFINITY;
     if (state === 'known' || (state === 'none' && now < receiver.needsNoneUntil)) return true;
-    if (now - receiver.askedAt < ASK_AGAIN || !this.#system.carrier(link.name)) return false;
+    if ((state === 'asked' && now - receiver.askedAt < ASK_AGAIN) || !this.#system.leads(link.name)) return false;
     this.#send(NOTHING, DISCARD_PORT, address);
     receiver.askedAt = now;
     this.#askedAt = now;
     this.#system.look();
-    if (this.#system.state(address) === 'asked') return false;
+    const after = this.#system.state(address);
     // There is nothing to ask: this machine itself, a tunnel, a route by way of somebody else.
-    receiver.needsNoneUntil = now + NEEDS_NONE_FOR;
-    return true;
+    if (after === 'none') receiver.needsNoneUntil = now + NEEDS_NONE_FOR;
+    return after !== 'asked';
   }
 }

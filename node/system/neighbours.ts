@@ -12,13 +12,21 @@ const TRY_AGAIN = 1000;
 const SPACE = 0x20;
 const ONE = 0x31;
 
+/** Of an interface, in /sys/class/net: `1` while it has a carrier, and its state by RFC 2863 as the kernel has it (`operstates` in its documentation). */
+interface InterfaceFiles {
+  readonly carrier: KeptFile;
+  readonly state: KeptFile;
+}
+
+const stateOf = (content: Buffer | undefined): string => content?.toString('latin1').trim() ?? '';
+
 /**
  * What Linux knows of the neighbours, from files that are kept open: reading them costs microseconds and no descriptor, so it goes on when
  * there are none left. Where a file cannot be read, all counts as known and as connected: then the kernel does as it likes.
  */
 export class KernelNeighbourhood implements Neighbourhood {
   readonly #table = new KeptFile(ARP_TABLE, LONGEST_TABLE);
-  readonly #carriers = new Map<string, KeptFile>();
+  readonly #interfaces = new Map<string, InterfaceFiles>();
   readonly #needles = new Map<string, Buffer>();
   #fresh = false;
 
@@ -40,12 +48,22 @@ export class KernelNeighbourhood implements Neighbourhood {
     return (flags & COMPLETE) === 0 ? 'asked' : 'known';
   }
 
-  carrier(name: string): boolean {
-    const file = this.#carriers.get(name) ?? new KeptFile(`/sys/class/net/${name}/carrier`, 4);
-    this.#carriers.set(name, file);
+  leads(name: string): boolean {
+    const { carrier, state } = this.#filesOf(name);
     // An interface that is not up refuses the read with EINVAL.
-    const code = file.read();
-    return code === undefined ? file.content?.[0] === ONE : code !== 'EINVAL';
+    const code = carrier.read();
+    if (code === undefined ? carrier.content?.[0] !== ONE : code === 'EINVAL') return false;
+    // For a moment after a carrier is back the kernel still throws away what it is given; then the state changes. Virtual ones know none.
+    return state.read() !== undefined || stateOf(state.content) === 'up' || stateOf(state.content) === 'unknown';
+  }
+
+  #filesOf(name: string): InterfaceFiles {
+    const known = this.#interfaces.get(name);
+    if (known !== undefined) return known;
+    const file = (which: string, longest: number) => new KeptFile(`/sys/class/net/${name}/${which}`, longest);
+    const files = { carrier: file('carrier', 4), state: file('operstate', 20) };
+    this.#interfaces.set(name, files);
+    return files;
   }
 
   /** What the line of an address begins with. */

@@ -79,6 +79,8 @@ export class FakeNeighbourhood implements Neighbourhood {
   /** Who needs no asking. */
   readonly elsewhere = new Set<string>();
   readonly noCarrier = new Set<string>();
+  /** Answers come before the question's datagram has been handed over. */
+  swift = false;
   readonly #states = new Map<string, 'asked' | 'none'>();
 
   look(): void {}
@@ -87,7 +89,7 @@ export class FakeNeighbourhood implements Neighbourhood {
     return this.#states.get(address) ?? 'known';
   }
 
-  carrier(name: string): boolean {
+  leads(name: string): boolean {
     return !this.noCarrier.has(name);
   }
 
@@ -103,7 +105,9 @@ export class FakeNeighbourhood implements Neighbourhood {
 
   /** Linux asks when it is to send. */
   sentTo(address: string): void {
-    if (this.#states.get(address) === 'none' && !this.elsewhere.has(address)) this.#states.set(address, 'asked');
+    if (this.#states.get(address) !== 'none' || this.elsewhere.has(address)) return;
+    this.#states.set(address, 'asked');
+    if (this.swift) this.answer();
   }
 }
 

@@ -57,7 +57,7 @@ function takeAll() {
 }
 const limit = takeAll();
 const seen = [watch.look(), watch.look()];
-const neighbour = host.neighbourhood.carrier('lo');
+const neighbour = host.neighbourhood.leads('lo');
 // Sockets that went with their link, and are wanted again.
 outputs[0].relink([], now);
 outputs[1].stop(now);

@@ -90,6 +90,17 @@ describe.each(protocols)('$name to a receiver whose hardware address the system 
     expect(levels(move(5)).at(-1)).toBe(5);
   });
 
+  it('holds back again at once when the carrier goes right after a swift answer', () => {
+    rig.network.neighbourhood.swift = true;
+    expect(levels(move(1))).toEqual([1]);
+    rig.network.neighbourhood.flush(NODE);
+    rig.network.neighbourhood.noCarrier.add('eth0');
+    const dark = [2, 3].flatMap(move);
+    expect([...levels(dark), ...questions(dark)]).toEqual([]);
+    rig.network.neighbourhood.noCarrier.clear();
+    expect(levels(move(4))).toEqual([4]);
+  });
+
   it('asks four times a second, and says when nobody has answered for three', () => {
     rig.network.neighbourhood.mute.add(NODE);
     const lines = rig.network.log.length;

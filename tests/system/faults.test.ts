@@ -131,7 +131,8 @@ async function outlive(evening: Evening, { strike, heal, onlyIpv4, state, troubl
 /** An interface that takes the packets and sends them nowhere, as one does that has hung. */
 async function outliveStall(evening: Evening): Promise<void> {
   const { venue } = evening;
-  const failing = async (): Promise<boolean> => (await evening.status()).every(({ state }) => state === 'failing');
+  // Should the kernel have to ask for the receiver meanwhile, its question is held up as well, and nothing is sent there.
+  const failing = async (): Promise<boolean> => (await evening.status()).every(({ state }) => state !== 'sending');
   const tc = (...words: string[]) => venue.run('booth', 'tc', 'qdisc', ...words);
 
   // A byte a second: the kernel holds some 170 packets for every socket, and takes no more.
@@ -153,7 +154,8 @@ async function outliveStall(evening: Evening): Promise<void> {
     expect(new Set(stepsOf(arrived)), `${line.id}: order`).toEqual(new Set([1]));
     const { state, errors = [] } = after.find(({ id }) => id === line.id) ?? {};
     expect(state, line.id).toBe('sending');
-    expect(errors.find(({ code }) => code === 'ENOBUFS')?.count, line.id).toBeGreaterThan(0);
+    const refused = errors.find(({ code }) => code === 'ENOBUFS')?.count ?? 0;
+    expect(refused + (after.find(({ id }) => id === line.id)?.dropped ?? 0), line.id).toBeGreaterThan(0);
   }
 }
 
@@ -187,8 +189,8 @@ describe.skipIf(!isRoot)(`a running node${isRoot ? '' : ' (skipped: only root ca
  */
 describe.skipIf(!isRoot)('a cut of 20 ms', () => {
   const evenings = [new Evening(multicast, unicast, fixed), new Evening(auto)];
-  /** The cut, and two frames at 40 a second; ten times that on a busy machine, and still far from the second that a lost question costs. */
-  const LONGEST_GAP = 500;
+  /** The cut of some 30 ms and two frames at 40 a second; four times that on a busy machine, and far from the second of a lost question. */
+  const LONGEST_GAP = 320;
   /** Datagrams in 10 ms; on a busy machine the receiver takes in several frames at once. */
   const LARGEST_BURST = 8;
 

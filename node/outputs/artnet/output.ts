@@ -5,7 +5,7 @@ import type { OutputReport, UniverseReport } from '../../core/report.ts';
 import type { Hertz, Millis, PortAddress, Universe } from '../../core/units.ts';
 import { Faults } from '../faults.ts';
 import { awayLine, Notices, silentLine } from '../notices.ts';
-import { Sequence } from '../sequence.ts';
+import { ARTNET_NUMBERS, Sequence } from '../sequence.ts';
 import { announcement, type Identity, ourPoll, pagesOf } from './announce.ts';
 import { ForeignStreams } from './foreign.ts';
 import { type Crowd, MOST_OF_ONE, MOST_SUBSCRIBERS, Nodes } from './nodes.ts';
@@ -200,7 +200,7 @@ export class ArtnetOutput implements Output {
   }
 
   #sequenceOf(portAddress: PortAddress): Sequence {
-    const sequence = this.#sequences.get(portAddress) ?? new Sequence(1);
+    const sequence = this.#sequences.get(portAddress) ?? new Sequence(ARTNET_NUMBERS);
     this.#sequences.set(portAddress, sequence);
     return sequence;
   }

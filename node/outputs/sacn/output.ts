@@ -5,7 +5,7 @@ import type { OutputReport } from '../../core/report.ts';
 import type { Millis, Universe } from '../../core/units.ts';
 import { Faults } from '../faults.ts';
 import { awayLine, Notices, silentLine } from '../notices.ts';
-import { Sequence } from '../sequence.ts';
+import { SACN_NUMBERS, Sequence } from '../sequence.ts';
 import { Discovery } from './discovery.ts';
 import { fillSync, newSyncPacket, type Source } from './packets.ts';
 import { UniverseStream } from './stream.ts';
@@ -44,7 +44,7 @@ export class SacnOutput implements Output {
   readonly #discovery: Discovery;
   /** Of every universe that was ever carried: whoever still knows one must not find its new packets old. */
   readonly #sequences = new Map<Universe, Sequence>();
-  readonly #syncSequence = new Sequence(0);
+  readonly #syncSequence = new Sequence(SACN_NUMBERS);
   #settings: SacnSettings;
   #discoveryGroup = '';
   #sync: { readonly packet: Uint8Array; readonly group: string } | undefined;
@@ -170,7 +170,7 @@ export class SacnOutput implements Output {
   }
 
   #streamOf(universe: Universe): UniverseStream {
-    const sequence = this.#sequences.get(universe) ?? new Sequence(0);
+    const sequence = this.#sequences.get(universe) ?? new Sequence(SACN_NUMBERS);
     this.#sequences.set(universe, sequence);
     const stream = new UniverseStream(universe, sequence);
     this.#dressStream(stream);

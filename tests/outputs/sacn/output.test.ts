@@ -125,8 +125,8 @@ describe('each universe', () => {
     }
     for (const universe of [1, 2]) {
       const mine = sequences(sent.filter((datagram) => read(datagram).universe === universe));
-      // The first are 86 apart, see the tests of sequences.
-      expect(mine).toEqual([0, 86, 172, ...mine.slice(3).map((_, i) => (i + 2) % 256)]);
+      // The first are 20 apart, see the tests of sequences.
+      expect(mine).toEqual([0, 20, 40, ...mine.slice(3).map((_, i) => (i + 60) % 256)]);
     }
     expect(sent.filter((datagram) => read(datagram).universe === 1)).toHaveLength(600);
   });
@@ -152,7 +152,7 @@ describe('termination', () => {
     expect(sent.map((datagram) => read(datagram).options)).toEqual([0x40, 0x40, 0x40]);
     const [first = 0] = sequences(sent);
     expect(sequences(sent)).toEqual([first, first + 1, first + 2]);
-    expect(first).toBe(3);
+    expect(first).toBe(61);
     expect(rig.packets - before).toBeGreaterThan(3);
   });
 
@@ -164,9 +164,9 @@ describe('termination', () => {
       for (const address of ['192.0.2.50', '192.0.2.51']) {
         const mine = only('data', sent).filter((datagram) => read(datagram).universe === universe && datagram.address === address);
         expect(mine.map((datagram) => [read(datagram).options, read(datagram).sequence])).toEqual([
-          [0x40, 3],
-          [0x40, 4],
-          [0x40, 5],
+          [0x40, 61],
+          [0x40, 62],
+          [0x40, 63],
         ]);
       }
     }
@@ -196,11 +196,11 @@ describe('termination', () => {
     rig.output.carry([1], rig.clock.now());
     const back = only('data', rig.frames(100));
     expect(back.map((datagram) => read(datagram).options)).toEqual([0, 0, 0, 0]);
-    expect(sequences(back)).toEqual([4, 5, 6, 7]);
+    expect(sequences(back)).toEqual([62, 63, 64, 65]);
     rig.output.carry([], rig.clock.now());
     rig.frames(10_000);
     rig.output.carry([1], rig.clock.now());
-    expect(sequences(only('data', rig.frame()))).toEqual([11]);
+    expect(sequences(only('data', rig.frame()))).toEqual([69]);
   });
 });
 
@@ -215,7 +215,7 @@ describe('synchronization', () => {
     // 7962 = 31 * 256 + 26; section 9.3.1.
     const syncs = only('sync', [...sent, ...rig.frames(100)]);
     expect(to(syncs[0] as SentDatagram)).toBe('239.255.31.26 by 192.0.2.10 5568');
-    expect(sequences(syncs)).toEqual([0, 86, 172, 2]);
+    expect(sequences(syncs)).toEqual([0, 20, 40, 60]);
   });
 
   // Section 11.2.2 wants a delay and leaves open how long.
@@ -406,9 +406,9 @@ describe('other settings', () => {
     const rig = started({}, [eth]);
     settle(rig, { priority: 150, sync: 9 });
     const [first] = only('data', rig.frame());
-    expect(first && read(first)).toMatchObject({ priority: 150, synchronizationAddress: 9, options: 0x20, sequence: 3 });
+    expect(first && read(first)).toMatchObject({ priority: 150, synchronizationAddress: 9, options: 0x20, sequence: 61 });
     const later = rig.frames(100);
-    expect(sequences(only('data', later))).toEqual([4, 5, 6]);
+    expect(sequences(only('data', later))).toEqual([62, 63, 64]);
     expect(only('sync', later).length).toBeGreaterThan(2);
     settle(rig, { priority: 150 });
     expect(only('sync', rig.frames(2000))).toEqual([]);
@@ -432,8 +432,8 @@ describe('other settings', () => {
       '192.0.2.50 5568 ends',
       '192.0.2.50 5568 ends',
       '192.0.2.50 5568 ends',
-      '198.51.100.50 5568 6',
-      '192.0.2.60 5568 6',
+      '198.51.100.50 5568 64',
+      '192.0.2.60 5568 64',
     ]);
     expect(told(rig.frames(2000)).some((line) => line.startsWith('192.0.2.50'))).toBe(false);
   });
@@ -442,9 +442,9 @@ describe('other settings', () => {
     const rig = started({ interface: 'eth0' });
     settle(rig, { interface: 'eth0', to: ['192.0.2.50'] });
     const ends = Array(3).fill('239.255.0.1 by 192.0.2.10 5568 ends');
-    expect(told(rig.frame())).toEqual([...ends, '192.0.2.50 5568 6']);
+    expect(told(rig.frame())).toEqual([...ends, '192.0.2.50 5568 64']);
     settle(rig, { interface: 'eth0' });
-    expect(told(rig.frame())).toEqual([...Array(3).fill('192.0.2.50 5568 ends'), '239.255.0.1 by 192.0.2.10 5568 10']);
+    expect(told(rig.frame())).toEqual([...Array(3).fill('192.0.2.50 5568 ends'), '239.255.0.1 by 192.0.2.10 5568 68']);
   });
 
   it('to another interface or family end the groups there', () => {
@@ -452,12 +452,12 @@ describe('other settings', () => {
     settle(rig, { interface: 'wlan0' });
     expect(told(rig.frame())).toEqual([
       ...Array(3).fill('239.255.0.1 by 192.0.2.10 5568 ends'),
-      '239.255.0.1 by 198.51.100.10 5568 6',
+      '239.255.0.1 by 198.51.100.10 5568 64',
     ]);
     settle(rig, { interface: 'eth0', family: 'IPv6' });
     expect(told(rig.frame())).toEqual([
       ...Array(3).fill('239.255.0.1 by 198.51.100.10 5568 ends'),
-      'ff18::8300:1 by ::%eth0 5568 10',
+      'ff18::8300:1 by ::%eth0 5568 68',
     ]);
     expect(rig.network.open.size).toBe(1);
   });
