@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
+import { Bell } from '../../node/core/bell.ts';
 import { Heartbeat } from '../../node/core/heartbeat.ts';
-import { Levels } from '../../node/core/levels.ts';
 import type { Link, Output } from '../../node/core/ports.ts';
+import { Published } from '../../node/core/published.ts';
 import { Loop } from '../../node/engine/loop.ts';
 import { partsOf } from '../../node/engine/takeover.ts';
 import { compileShow } from '../../node/playback/compile.ts';
@@ -15,7 +16,8 @@ function engine(rate: number, links: () => readonly Link[] | undefined = () => [
   const clock = new FakeClock();
   const start = clock.now();
   const show = compileShow(tinyShow({}));
-  const levels = new Levels([1]);
+  const bell = new Bell();
+  const { memory } = new Published([1], show.rig.rest.length);
   const turns: { readonly what: 'flush' | 'tend'; readonly at: number }[] = [];
   const relinked: (readonly Link[])[] = [];
   let dueAt = Number.POSITIVE_INFINITY;
@@ -50,19 +52,20 @@ function engine(rate: number, links: () => readonly Link[] | undefined = () => [
   const loop = new Loop(
     {
       clock,
+      bell,
       heartbeat: new Heartbeat(),
       links,
       linksKey: (all) => all.map(({ address }) => address).join(),
       buildOutput: () => output,
       take: () => {
         // So that the loop does not really sleep.
-        levels.ring();
+        bell.ring();
         return undefined;
       },
       post: () => undefined,
     },
     {
-      parts: [...partsOf(1, show, levels.memory, undefined)],
+      parts: [...partsOf(1, show, memory, undefined)],
       state: freshState(show, start),
       outputs: [{ id: 'noted', protocol: 'sacn', to: 'multicast', family: 'IPv4', priority: 100 }],
       rate,
