@@ -1,22 +1,22 @@
 import { effect, type Signal, signal } from '@preact/signals';
 import type { FunctionComponent } from 'preact';
+import { House } from './node/node.tsx';
+import { Pairing } from './pairing/pairing.tsx';
 import { Frame } from './parts/frame.tsx';
 import { type Screen, screen } from './route.ts';
-import { House } from './screens/house.tsx';
-import { Pairing } from './screens/pairing.tsx';
-import { Tonight } from './screens/tonight.tsx';
 import { me, role } from './state.ts';
+import { Tonight } from './tonight/tonight.tsx';
 
 /** These pages come over the network when they are first opened: nobody waits for them on the way to Tonight. */
 const wire: Signal<FunctionComponent | undefined> = signal(undefined);
 const papers: Signal<FunctionComponent | undefined> = signal(undefined);
 effect(() => {
   if (screen.value === 'wire' && wire.peek() === undefined)
-    void import('./screens/wire.tsx').then(({ Wire }) => {
+    void import('./wire/wire.tsx').then(({ Wire }) => {
       wire.value = Wire;
     });
   if (screen.value === 'papers' && papers.peek() === undefined)
-    void import('./screens/papers.tsx').then(({ Papers }) => {
+    void import('./papers/papers.tsx').then(({ Papers }) => {
       papers.value = Papers;
     });
 });

@@ -1,11 +1,11 @@
 import { render } from 'preact';
-import './styles/tokens.css';
-import './styles/base.css';
-import './styles/parts.css';
-import './styles/tonight.css';
-import './styles/show-button.css';
-import './styles/reach.css';
-import './styles/house.css';
+import './parts/tokens.css';
+import './parts/base.css';
+import './parts/parts.css';
+import './tonight/tonight.css';
+import './tonight/show-button.css';
+import './tonight/reach.css';
+import './node/node.css';
 import { App } from './app.tsx';
 import { connection } from './connection.ts';
 import { takeUpSettings } from './settings.ts';

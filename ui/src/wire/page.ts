@@ -1,6 +1,6 @@
 import { computed, signal } from '@preact/signals';
+import type { Address } from '../address.ts';
 import { hello } from '../state.ts';
-import type { Address } from './address.ts';
 import { search } from './search.ts';
 import type { Walk } from './walk.ts';
 

@@ -1,0 +1,43 @@
+import { describe, expect, it } from 'vitest';
+import type { ButtonSummary } from '../../../node/api/contract.ts';
+import { pagesOf } from '../../../ui/src/tonight/pages.ts';
+
+const button = (id: string, ...uses: string[]): ButtonSummary => ({ id, name: id, line: '', kind: 'press', swatch: {}, uses });
+const names = (pages: ReturnType<typeof pagesOf>) => pages.map(({ name, buttons }) => [name, buttons.map(({ id }) => id)]);
+
+describe('pages of Tonight', () => {
+  const buttons = [button('walls', 'uplight'), button('beams', 'beam'), button('all', 'uplight', 'beam'), button('none')];
+
+  it('are the moments in their order, then what is in none of them', () => {
+    const moments = [
+      { id: 'dinner', name: 'Dinner', buttons: ['all', 'walls'] },
+      { id: 'dance', name: 'Dancing', buttons: ['beams', 'walls'] },
+    ];
+    expect(names(pagesOf({ buttons, moments }))).toEqual([
+      ['Dinner', ['all', 'walls']],
+      ['Dancing', ['beams', 'walls']],
+      ['Everything else', ['none']],
+    ]);
+  });
+
+  it('are the uses where a show has no moments', () => {
+    expect(names(pagesOf({ buttons, moments: [] }))).toEqual([
+      ['Uplight', ['walls', 'all']],
+      ['Beam', ['beams', 'all']],
+      ['Everything else', ['none']],
+    ]);
+  });
+
+  it('leave out moments without a button and buttons that are gone', () => {
+    const moments = [
+      { id: 'empty', name: 'Empty', buttons: [] },
+      { id: 'dinner', name: 'Dinner', buttons: ['walls', 'gone'] },
+    ];
+    expect(names(pagesOf({ buttons: [button('walls')], moments }))).toEqual([['Dinner', ['walls']]]);
+  });
+
+  it('are one page where nothing is known of the buttons, and none without buttons', () => {
+    expect(names(pagesOf({ buttons: [button('a'), button('b')], moments: [] }))).toEqual([['Buttons', ['a', 'b']]]);
+    expect(pagesOf({ buttons: [], moments: [] })).toEqual([]);
+  });
+});

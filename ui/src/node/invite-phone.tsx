@@ -1,0 +1,82 @@
+import { useState } from 'preact/hooks';
+import type { Invitation } from '../../../node/api/contract.ts';
+import { type Role, roles } from '../../../node/core/roles.ts';
+import { invite } from '../api.ts';
+import { Push } from '../parts/push.tsx';
+import { say } from '../presses.ts';
+import { isOpen, nodeWall } from '../state.ts';
+import { halfSeconds } from '../ticker.ts';
+import { countdown } from '../words.ts';
+import { roleWords } from './role-words.ts';
+
+/** One more phone: what it may do, then a code for its camera. */
+export function InvitePhone() {
+  const [role, setRole] = useState<Role>('helper');
+  const [invitation, setInvitation] = useState<Invitation | undefined>(undefined);
+  const make = async () => {
+    try {
+      setInvitation(await invite(role));
+    } catch (error) {
+      say((error as Error).message);
+    }
+  };
+  if (invitation !== undefined)
+    return <Shown invitation={invitation} onDone={() => setInvitation(undefined)} onAgain={() => void make()} />;
+  return (
+    <section>
+      <h2>Invite a phone</h2>
+      <fieldset class="choices">
+        <legend>It may</legend>
+        {roles.map((one) => (
+          <label key={one}>
+            <input type="radio" name="role" checked={role === one} onChange={() => setRole(one)} />
+            <span>
+              <strong>{roleWords[one].name}</strong>
+              <span class="quiet">{roleWords[one].may}</span>
+            </span>
+          </label>
+        ))}
+      </fieldset>
+      <Push kind="main" onClick={() => void make()} disabled={!isOpen.value}>
+        Make a code
+      </Push>
+    </section>
+  );
+}
+
+interface ShownProps {
+  readonly invitation: Invitation;
+  readonly onDone: () => void;
+  readonly onAgain: () => void;
+}
+
+function Shown({ invitation: { code, role, url, qr, expiresAt }, onDone, onAgain }: ShownProps) {
+  halfSeconds.value;
+  const left = Math.ceil((expiresAt - nodeWall()) / 1000);
+  const again = (
+    <div class="pair">
+      <Push onClick={onDone}>Done</Push>
+      <Push onClick={onAgain}>New code</Push>
+    </div>
+  );
+  if (left <= 0)
+    return (
+      <section>
+        <h2>Invite a phone</h2>
+        <p>The code has run out.</p>
+        {again}
+      </section>
+    );
+  return (
+    <section>
+      <h2>For one {roleWords[role].name.toLowerCase()}’s phone</h2>
+      <img class="qr" src={`data:image/svg+xml,${encodeURIComponent(qr)}`} width="240" height="240" alt={`QR code of ${url}`} />
+      <p class="big-code">{code}</p>
+      <p>
+        Point the phone’s camera at it, or open <strong>{url.replace(/\/#.*$/, '')}</strong> and type the code. It works once, for{' '}
+        {countdown(left)} more.
+      </p>
+      {again}
+    </section>
+  );
+}

@@ -1,0 +1,87 @@
+import { useEffect, useState } from 'preact/hooks';
+import type { RemoteRow } from '../../../node/api/contract.ts';
+import { getRemotes, revoke } from '../api.ts';
+import { Push } from '../parts/push.tsx';
+import { say } from '../presses.ts';
+import { hello, isOpen, nodeWall, remotes } from '../state.ts';
+import { halfSeconds } from '../ticker.ts';
+import { ago } from '../words.ts';
+import { roleWords } from './role-words.ts';
+
+const EVERY = 5000;
+
+/** Reads the list while it is looked at; a node that does not answer is told of elsewhere. */
+const load = () =>
+  getRemotes().then(
+    (rows) => {
+      remotes.value = rows;
+    },
+    () => undefined,
+  );
+
+export function PairedPhones() {
+  const open = isOpen.value;
+  useEffect(() => {
+    if (!open) return;
+    void load();
+    const timer = setInterval(() => void load(), EVERY);
+    return () => clearInterval(timer);
+  }, [open]);
+  const rows = remotes.value;
+  return (
+    <section>
+      <h2>Who may press</h2>
+      {rows === undefined ? (
+        <p class="quiet">Reading the list…</p>
+      ) : (
+        <ul class="phones">
+          {rows.map((row) => (
+            <Phone key={row.id} row={row} />
+          ))}
+        </ul>
+      )}
+    </section>
+  );
+}
+
+function Phone({ row }: { readonly row: RemoteRow }) {
+  const [asked, setAsked] = useState(false);
+  halfSeconds.value;
+  const own = hello.value?.you.id === row.id;
+  const seen = row.connected ? 'here now' : row.seenAt === null ? 'not seen yet' : `seen ${ago(nodeWall() - row.seenAt)}`;
+  const remove = async () => {
+    try {
+      await revoke(row.id);
+      await load();
+    } catch (error) {
+      say((error as Error).message);
+    }
+  };
+  return (
+    <li>
+      <p>
+        <strong>{row.name}</strong>
+        {own && ' (this one)'}
+        <br />
+        <span class="quiet">
+          {roleWords[row.role].name}, {seen}
+        </span>
+      </p>
+      {asked ? (
+        <div class="ask">
+          <p>{own ? 'This phone loses the node at once.' : 'It loses the node at once, and needs a new code to come back.'}</p>
+          <div class="pair">
+            <Push onClick={() => setAsked(false)}>Keep it</Push>
+            <Push kind="main" onClick={() => void remove()} disabled={!isOpen.value}>
+              Remove
+            </Push>
+          </div>
+        </div>
+      ) : (
+        <Push onClick={() => setAsked(true)} label={`Remove ${row.name}`} disabled={!isOpen.value}>
+          Remove…
+        </Push>
+      )}
+    </li>
+  );
+}

@@ -1,0 +1,46 @@
+import { signal } from '@preact/signals';
+import './papers.css';
+import { Push } from '../parts/push.tsx';
+import { hello } from '../state.ts';
+import { Labels } from './labels.tsx';
+import { Sheet } from './sheet.tsx';
+
+/** What lies on the table, and so what the printer gets. */
+const paper = signal<'sheet' | 'labels'>('sheet');
+
+/** What do I take along, set up, hand over? */
+export function Papers() {
+  const show = hello.value?.show;
+  if (show === undefined) return <p class="opening">Waiting for the show…</p>;
+  const universes = new Set(show.fixtures.map(({ universe }) => universe)).size;
+  return (
+    <div class="papers">
+      <header>
+        <h1>Papers</h1>
+        <p class="papers-show">
+          {show.name}
+          {show.demo && ' (demo, invented)'}: {counted(show.fixtures.length, 'light')} on {counted(universes, 'universe')}
+        </p>
+        <div class="papers-choice">
+          <Push pressed={paper.value === 'sheet'} onClick={() => choose('sheet')}>
+            Patch sheet
+          </Push>
+          <Push pressed={paper.value === 'labels'} onClick={() => choose('labels')}>
+            Labels
+          </Push>
+          <Push kind="main" onClick={() => print()}>
+            Print
+          </Push>
+        </div>
+      </header>
+      {paper.value === 'sheet' ? <Sheet show={show} /> : <Labels show={show} />}
+      <footer>Show lighting only. The makers’ manuals, the venue, local codes and licensed people come first.</footer>
+    </div>
+  );
+}
+
+function choose(which: 'sheet' | 'labels'): void {
+  paper.value = which;
+}
+
+const counted = (count: number, what: string): string => `${count} ${what}${count === 1 ? '' : 's'}`;

@@ -1,0 +1,65 @@
+import type { FixtureSummary, ShowSummary } from '../../../node/api/contract.ts';
+import { byAddress, lastSlot, written } from '../address.ts';
+import { Dip } from './dip.tsx';
+import { Lines } from './lines.tsx';
+
+/** Which lamp gets which address: a table for every universe, in the order of the wire. */
+export function Sheet({ show }: { readonly show: ShowSummary }) {
+  const lamps = [...show.fixtures].sort(byAddress);
+  const universes = [...new Set(lamps.map(({ universe }) => universe))];
+  return (
+    <>
+      {universes.map((universe) => (
+        <Universe key={universe} universe={universe} lamps={lamps.filter((one) => one.universe === universe)} />
+      ))}
+      <Lines lamps={lamps} />
+      <p class="papers-how">
+        Switches: binary, switch 1 counts 1, as is common. Lamps with a display take the number as it is. Some lamps count
+        otherwise: their manual says.
+      </p>
+    </>
+  );
+}
+
+function Universe({ universe, lamps }: { readonly universe: number; readonly lamps: readonly FixtureSummary[] }) {
+  return (
+    <table>
+      <caption>Universe {universe}</caption>
+      <thead>
+        <tr>
+          <th scope="col">Address</th>
+          <th scope="col">Light</th>
+          <th scope="col">For</th>
+          <th scope="col">Type and mode to set</th>
+          <th scope="col">Slots</th>
+          <th scope="col">Switches</th>
+        </tr>
+      </thead>
+      <tbody>
+        {lamps.map((lamp) => (
+          <Row key={lamp.id} lamp={lamp} />
+        ))}
+      </tbody>
+    </table>
+  );
+}
+
+function Row({ lamp }: { readonly lamp: FixtureSummary }) {
+  const { name, use, typeName, modeName, universe, address, adjusted = [] } = lamp;
+  const last = lastSlot(lamp);
+  return (
+    <tr>
+      <td class="papers-address">{written({ universe, slot: address })}</td>
+      <th scope="row">{name}</th>
+      <td>{use}</td>
+      <td>
+        {typeName}; {modeName}
+        {adjusted.length > 0 && <small>Set in Duskhand, not in the lamp: {adjusted.join(', ')}</small>}
+      </td>
+      <td class="papers-slots">{last === address ? address : `${address}–${last}`}</td>
+      <td>
+        <Dip address={address} />
+      </td>
+    </tr>
+  );
+}

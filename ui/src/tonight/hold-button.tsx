@@ -1,0 +1,72 @@
+import type { ButtonSummary } from '../../../node/api/contract.ts';
+import { connection } from '../connection.ts';
+import { ask, buzz, tell, waiting } from '../presses.ts';
+import { isOpen, state } from '../state.ts';
+import { buttonState } from './button-state.ts';
+import { Holds } from './holds.ts';
+import { MovingEdge } from './moving-edge.tsx';
+
+const holds = new Holds(
+  (button) => {
+    buzz(20);
+    ask(button, { do: 'press', button });
+  },
+  (button) => {
+    // With the line gone the node has let go by itself.
+    if (isOpen.peek()) tell({ do: 'release', button });
+  },
+);
+
+const letAllGo = () => holds.allUp();
+connection.onLost(letAllGo);
+addEventListener('blur', letAllGo);
+addEventListener('pagehide', letAllGo);
+document.addEventListener('visibilitychange', () => {
+  if (document.visibilityState === 'hidden') letAllGo();
+});
+
+const isHoldKey = ({ key }: KeyboardEvent): boolean => key === ' ' || key === 'Enter';
+
+/** A button that acts for as long as it is held: another shape, for another way of touching. */
+export function HoldButton({ button }: { readonly button: ButtonSummary }) {
+  const { id, name, line } = button;
+  const held = holds.held.value.has(id);
+  const real = buttonState(state.value, id).state;
+  const pending = held && waiting.value.has(id);
+  const shown = pending ? 'waiting' : real === 'coming' ? 'on' : real;
+  const open = isOpen.value;
+  const key = `key ${id}`;
+  return (
+    <button
+      type="button"
+      class="hold-button"
+      data-button={id}
+      data-state={shown}
+      data-held={held}
+      aria-pressed={held}
+      title={line}
+      aria-disabled={!open}
+      onPointerDown={(event) => {
+        if (event.button !== 0 || !open) return;
+        event.currentTarget.setPointerCapture(event.pointerId);
+        holds.down(id, `pointer ${event.pointerId}`);
+      }}
+      onPointerUp={(event) => holds.up(`pointer ${event.pointerId}`)}
+      onPointerCancel={(event) => holds.up(`pointer ${event.pointerId}`)}
+      onLostPointerCapture={(event) => holds.up(`pointer ${event.pointerId}`)}
+      onContextMenu={(event) => event.preventDefault()}
+      onKeyDown={(event) => {
+        if (!isHoldKey(event)) return;
+        event.preventDefault();
+        if (!event.repeat && open) holds.down(id, key);
+      }}
+      onKeyUp={(event) => isHoldKey(event) && holds.up(key)}
+      onBlur={() => holds.up(key)}
+    >
+      {pending && <MovingEdge />}
+      <span class="name">{name}</span>
+      <span class="state-word">{shown === 'on' ? 'on' : shown === 'going' ? 'going' : 'hold'}</span>
+      <span class="spoken">{line}. Acts for as long as it is held.</span>
+    </button>
+  );
+}

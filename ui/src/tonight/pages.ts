@@ -1,0 +1,33 @@
+import type { ButtonSummary, ShowSummary } from '../../../node/api/contract.ts';
+
+/** A page of Tonight: the buttons of one moment, or, where a show has no moments, of one use. */
+export interface Page {
+  readonly id: string;
+  readonly name: string;
+  readonly buttons: readonly ButtonSummary[];
+}
+
+/** Moments in their order, then what is in none of them. Every button of the show is on a page. */
+export function pagesOf({ buttons, moments }: Pick<ShowSummary, 'buttons' | 'moments'>): readonly Page[] {
+  const byId = new Map(buttons.map((button) => [button.id, button]));
+  const pages = (moments.length > 0 ? ofMoments(moments, byId) : ofUses(buttons)).filter((page) => page.buttons.length > 0);
+  const placed = new Set(pages.flatMap((page) => page.buttons.map(({ id }) => id)));
+  const rest = buttons.filter(({ id }) => !placed.has(id));
+  return rest.length === 0
+    ? pages
+    : [...pages, { id: 'rest', name: pages.length === 0 ? 'Buttons' : 'Everything else', buttons: rest }];
+}
+
+const ofMoments = (moments: ShowSummary['moments'], byId: ReadonlyMap<string, ButtonSummary>): readonly Page[] =>
+  moments.map(({ id, name, buttons }) => ({
+    id: `moment:${id}`,
+    name,
+    buttons: buttons.map((button) => byId.get(button)).filter((button) => button !== undefined),
+  }));
+
+const ofUses = (buttons: readonly ButtonSummary[]): readonly Page[] =>
+  [...new Set(buttons.flatMap(({ uses }) => uses))].map((use) => ({
+    id: `use:${use}`,
+    name: use.charAt(0).toUpperCase() + use.slice(1),
+    buttons: buttons.filter(({ uses }) => uses.includes(use)),
+  }));

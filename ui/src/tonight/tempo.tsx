@@ -1,0 +1,61 @@
+import { useRef, useState } from 'preact/hooks';
+import { tappedTempo } from '../../../node/plan/tempo.ts';
+import { Push } from '../parts/push.tsx';
+import { buzz, tell } from '../presses.ts';
+import { isOpen, state } from '../state.ts';
+
+const SLOWEST = 20;
+const FASTEST = 300;
+/** After this long without a tap the count begins anew. */
+const PAUSE = 3000;
+
+/** Tap on the beat: acts on the finger's way down, since that is where the beat is. */
+export function TapTempo() {
+  const taps = useRef<number[]>([]);
+  const [count, setCount] = useState(0);
+  const tap = () => {
+    const now = performance.now();
+    const last = taps.current.at(-1);
+    taps.current = last === undefined || now - last > PAUSE ? [now] : [...taps.current.slice(-7), now];
+    setCount(taps.current.length);
+    buzz(8);
+    const bpm = tappedTempo(taps.current);
+    if (bpm !== undefined) tell({ do: 'tempo', bpm: Math.round(bpm * 10) / 10 });
+  };
+  const bpm = state.value?.bpm;
+  const more = count > 0 && count < 4 ? `${4 - count} more` : 'bpm';
+  return (
+    <button
+      type="button"
+      class="tap"
+      disabled={!isOpen.value}
+      onPointerDown={tap}
+      onKeyDown={(event) => {
+        if ((event.key !== ' ' && event.key !== 'Enter') || event.repeat) return;
+        event.preventDefault();
+        tap();
+      }}
+    >
+      <span class="name">Tap</span>
+      <span class="value">{bpm === undefined ? '' : Math.round(bpm)}</span>
+      <span class="unit">{more}</span>
+    </button>
+  );
+}
+
+/** A hand taps half or twice the tempo as often as not. */
+export function HalveAndDouble() {
+  const bpm = state.value?.bpm ?? 0;
+  const set = (next: number) => tell({ do: 'tempo', bpm: next });
+  const closed = !isOpen.value;
+  return (
+    <>
+      <Push onClick={() => set(bpm / 2)} disabled={closed || bpm / 2 < SLOWEST}>
+        Half tempo
+      </Push>
+      <Push onClick={() => set(bpm * 2)} disabled={closed || bpm * 2 > FASTEST}>
+        Double tempo
+      </Push>
+    </>
+  );
+}

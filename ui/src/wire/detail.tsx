@@ -1,0 +1,102 @@
+import { useEffect, useRef, useState } from 'preact/hooks';
+import type { FixtureSummary } from '../../../node/api/contract.ts';
+import { type Address, givesLight, holds, written } from '../address.ts';
+import { Push } from '../parts/push.tsx';
+import { colourInWords } from '../room-words.ts';
+import { picture } from '../state.ts';
+import { letGo, light } from './hand.ts';
+import { hand, put } from './held.ts';
+import { byId, fixtures, type Picked, picked, places } from './page.ts';
+import { SlotRow } from './slot.tsx';
+import { fineOf } from './values.ts';
+
+/** What was picked, in words: a fixture's slots, or a slot that is nobody's. */
+export function Detail({ of }: { readonly of: Picked }) {
+  const fixture = of.fixture === undefined ? undefined : byId.value.get(of.fixture);
+  if (fixture !== undefined) return <FixtureDetail key={fixture.id} fixture={fixture} asked={of.slot} />;
+  if (of.slot !== undefined) return <LooseSlot key={written(of.slot)} address={of.slot} />;
+  return null;
+}
+
+function FixtureDetail({ fixture, asked }: { readonly fixture: FixtureSummary; readonly asked: Address | undefined }) {
+  const { id, name, use, typeName, modeName, universe, address, channels } = fixture;
+  const [open, setOpen] = useState<number>();
+  const list = useRef<HTMLUListElement>(null);
+  useEffect(() => {
+    if (asked === undefined) return;
+    list.current?.querySelector(`[data-slot="${asked.slot}"]`)?.scrollIntoView({ block: 'nearest' });
+  }, [asked]);
+  const held = [...hand.value.slots.values()].filter((one) => holds(fixture, one));
+  const lit = hand.value.identify === id;
+  return (
+    <section class="wire-detail" aria-labelledby="wire-detail-name">
+      <header>
+        <h2 id="wire-detail-name">{name}</h2>
+        <p class="quiet">
+          {use}, at {written({ universe, slot: address })}. <Light fixture={fixture} />
+        </p>
+        <div class="wire-acts">
+          <Push pressed={lit} onClick={() => put(light(hand.value, lit ? undefined : id))}>
+            {lit ? 'Lit up: let go' : 'Light it up'}
+          </Push>
+          {held.length > 0 && (
+            <Push onClick={() => put(held.reduce(letGo, hand.value))}>
+              Let go of {held.length === 1 ? 'its slot' : `its ${held.length} slots`}
+            </Push>
+          )}
+          <Close />
+        </div>
+      </header>
+      <ul ref={list}>
+        {channels.map((channel) => (
+          <SlotRow
+            key={channel.slot}
+            address={{ universe, slot: channel.slot }}
+            channel={channel}
+            fine={fineOf(fixture, channel)}
+            marked={channel.slot === asked?.slot}
+            open={open === channel.slot}
+            onOpen={() => setOpen(open === channel.slot ? undefined : channel.slot)}
+          />
+        ))}
+      </ul>
+      <p class="quiet">
+        {typeName}, {modeName}.
+      </p>
+    </section>
+  );
+}
+
+const Close = () => <Push onClick={() => (picked.value = undefined)}>Close</Push>;
+
+function Light({ fixture }: { readonly fixture: FixtureSummary }) {
+  if (!givesLight(fixture)) return <span>Gives no light of its own.</span>;
+  const colour = picture.value[places.value.get(fixture.id) ?? -1] ?? 0;
+  return <span>{colour === 0 ? 'Dark now.' : `Gives ${colourInWords(colour)} light now.`}</span>;
+}
+
+/** A slot to which no fixture of the show answers. It can be driven all the same: something may be plugged in that the show does not know. */
+function LooseSlot({ address }: { readonly address: Address }) {
+  const [open, setOpen] = useState(false);
+  const carried = fixtures.value.some(({ universe }) => universe === address.universe);
+  return (
+    <section class="wire-detail" aria-labelledby="wire-detail-name">
+      <header>
+        <h2 id="wire-detail-name">Slot {written(address)}</h2>
+        <p class="quiet">
+          {carried
+            ? 'No light of this show answers to it.'
+            : `This show does not send universe ${address.universe}: no light of it is there.`}
+        </p>
+        <div class="wire-acts">
+          <Close />
+        </div>
+      </header>
+      {carried && (
+        <ul>
+          <SlotRow address={address} marked={false} open={open} onOpen={() => setOpen(!open)} />
+        </ul>
+      )}
+    </section>
+  );
+}

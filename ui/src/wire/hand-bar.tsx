@@ -1,0 +1,29 @@
+import { Push } from '../parts/push.tsx';
+import { state } from '../state.ts';
+import { handWords, isIdle } from './hand.ts';
+import { end, ended, hand } from './held.ts';
+import { nameOf } from './page.ts';
+
+/** Stays in sight while anything is driven by hand, and says so when that has ended by itself. */
+export function HandNotice() {
+  const now = hand.value;
+  const idle = isIdle(now);
+  const words = idle ? ended.value : `Driven by hand: ${handWords(now, nameOf)}.`;
+  if (words === undefined) return <div class="spoken" role="status" />;
+  return (
+    <div class={`wire-hand${idle ? ' over' : ''}`} role="status">
+      <p>
+        {words} {!idle && <Above />}
+      </p>
+      <Push onClick={idle ? () => (ended.value = undefined) : () => end()}>{idle ? 'Good' : 'Let go of all'}</Push>
+    </div>
+  );
+}
+
+/** What stands above driving by hand: nobody should look for a fault where there is none. */
+export function Above() {
+  const now = state.value;
+  if (now?.blackout === true) return <strong>Blackout stands above it: nothing lights up until you lift it.</strong>;
+  if (now?.watch.phase === 'fallen') return <strong>The fallback ({now.watch.fallback}) stands above it until you resume.</strong>;
+  return null;
+}

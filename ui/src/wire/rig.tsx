@@ -1,0 +1,66 @@
+import { useComputed, useSignal } from '@preact/signals';
+import { useEffect, useMemo, useRef } from 'preact/hooks';
+import type { FixtureSummary } from '../../../node/api/contract.ts';
+import { Push } from '../parts/push.tsx';
+import { asked, changedOnly, fixtures, found } from './page.ts';
+import { UniverseRibbon } from './universe.tsx';
+import { lately } from './watching.ts';
+
+/** All universes, one ribbon under the other. */
+export function Rig() {
+  const place = useRef<HTMLDivElement>(null);
+  const width = useSignal(0);
+  useEffect(() => {
+    if (place.current === null) return;
+    const sized = new ResizeObserver(([entry]) => {
+      width.value = Math.floor(entry?.contentRect.width ?? 0);
+    });
+    sized.observe(place.current);
+    return () => sized.disconnect();
+  }, [width]);
+  const narrowed = useComputed(() => asked.value.trim() !== '' || changedOnly.value).value;
+  const shown = useComputed(() => {
+    const all = found.value.fixtures;
+    return changedOnly.value ? all.filter(({ id }) => lately.value.has(id)) : all;
+  }).value;
+  const universes = useMemo(() => byUniverse(shown), [shown]);
+  return (
+    <div ref={place} class="wire-rig">
+      {width.value > 0 &&
+        universes.map(([universe, list]) => (
+          <UniverseRibbon key={universe} universe={universe} fixtures={list} gaps={!narrowed} width={width.value} />
+        ))}
+      {shown.length === 0 && <NoMatch />}
+    </div>
+  );
+}
+
+function byUniverse(list: readonly FixtureSummary[]): [number, FixtureSummary[]][] {
+  const universes = new Map<number, FixtureSummary[]>();
+  for (const fixture of list) universes.set(fixture.universe, [...(universes.get(fixture.universe) ?? []), fixture]);
+  return [...universes].sort(([a], [b]) => a - b);
+}
+
+/** Says why nothing is here, and the way out. */
+function NoMatch() {
+  if (fixtures.value.length === 0) return <p>This show has no lights yet.</p>;
+  const everything = (): void => {
+    asked.value = '';
+    changedOnly.value = false;
+  };
+  const { slot } = found.value;
+  return (
+    <div class="wire-none">
+      {changedOnly.value ? (
+        <p>No light {asked.value.trim() === '' ? '' : 'of these '}has changed in the last 3 seconds.</p>
+      ) : (
+        <p>
+          {slot === undefined
+            ? `No light is called “${asked.value.trim()}” or used for that.`
+            : `No light of this show answers to ${asked.value.trim()}.`}
+        </p>
+      )}
+      <Push onClick={everything}>Show all lights</Push>
+    </div>
+  );
+}

@@ -1,0 +1,37 @@
+import { Push } from '../parts/push.tsx';
+import { asked, changedOnly, found, laptop, picked } from './page.ts';
+import { setOut } from './walk-through.tsx';
+
+/** Find, narrow down, walk: what a thumb needs here. */
+export function Tools() {
+  const seek = (text: string): void => {
+    asked.value = text;
+    const { fixtures, slot } = found.value;
+    // An address names one slot: show it without another press. What was shown before would only cover what is found.
+    picked.value = slot === undefined ? undefined : { fixture: fixtures[0]?.id, slot };
+  };
+  return (
+    <search class="wire-tools">
+      <input
+        type="search"
+        aria-label="Find a light by name, use, universe or address"
+        placeholder="Find: name, 2.17"
+        autocomplete="off"
+        enterkeyhint="search"
+        value={asked.value}
+        onInput={({ currentTarget }) => seek(currentTarget.value)}
+        onKeyDown={({ key, currentTarget }) => key === 'Enter' && currentTarget.blur()}
+      />
+      <Push
+        pressed={changedOnly.value}
+        label="Changed only: in the last 3 seconds"
+        onClick={() => (changedOnly.value = !changedOnly.value)}
+      >
+        {laptop.value ? 'Changed only' : 'Changed'}
+      </Push>
+      <Push label="Walk through the lights" onClick={setOut}>
+        {laptop.value ? 'Walk through' : 'Walk'}
+      </Push>
+    </search>
+  );
+}
