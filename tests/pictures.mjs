@@ -65,7 +65,7 @@ try {
   await take('tonight', LAPTOP, 'tonight-laptop');
   await take('wire', PHONE, 'wire-phone');
   await take('wire', LAPTOP, 'wire-laptop');
-  await take('house', PHONE, 'house-phone');
+  await take('node', PHONE, 'node-phone');
   await take('papers', LAPTOP, 'papers-laptop');
   console.log(`Pictures are in ${OUT}`);
 } finally {

@@ -167,7 +167,7 @@ describe('The wire page', () => {
     await page.getByRole('button', { name: 'Next' }).click();
     await becomes(2, 255);
     expect(slot(1)).toBe(51);
-    await page.goto(`${node.file.url}/#/house`);
+    await page.goto(`${node.file.url}/#/node`);
     await becomes(2, 51);
   });
 });

@@ -41,7 +41,7 @@ const tooSmall = (page: Page): Promise<string[]> =>
       .map((one) => `${one.tagName} "${(one.textContent ?? '').trim().slice(0, 30)}" ${one.offsetWidth}×${one.offsetHeight}`),
   );
 
-const screens = ['tonight', 'wire', 'papers', 'house'] as const;
+const screens = ['tonight', 'wire', 'papers', 'node'] as const;
 
 describe.each([
   ['phone', PHONE],

@@ -1,6 +1,6 @@
 import { effect, type Signal, signal } from '@preact/signals';
 import type { FunctionComponent } from 'preact';
-import { House } from './node/node.tsx';
+import { PhonesAndNode } from './node/node.tsx';
 import { Pairing } from './pairing/pairing.tsx';
 import { Frame } from './parts/frame.tsx';
 import { type Screen, screen } from './route.ts';
@@ -22,7 +22,7 @@ effect(() => {
 });
 
 function Current({ name }: { readonly name: Screen }) {
-  if (name === 'house') return <House />;
+  if (name === 'node') return <PhonesAndNode />;
   if (name === 'wire') return wire.value === undefined ? <p class="quiet">One moment…</p> : <wire.value />;
   if (name === 'papers') return papers.value === undefined ? <p class="quiet">One moment…</p> : <papers.value />;
   return <Tonight />;

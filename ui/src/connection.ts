@@ -2,12 +2,11 @@ import type { FromRemote, ToRemote } from '../../node/api/contract.ts';
 import type { Command } from '../../node/core/commands.ts';
 import { BEAT_EVERY, BEATS_MISSED, LEVELS_HEADER } from '../../node/core/remote.ts';
 import { getMe } from './api.ts';
+import { pauseAfter } from './seeking.ts';
 import { clockOffset, forget, heardAt, hello, levelsOf, link, me, picture, state, wallOffset, wireReport } from './state.ts';
 
 /** A dead network gives no answer at all: an attempt that has not come through by then is given up. */
 const CONNECT_WITHIN = 3000;
-/** While lost the node is looked for this often, whether or not an earlier look still hangs: the first that comes through counts. */
-const SEEK_EVERY = 450;
 /** A line that may have died while the phone slept has this long to prove itself. */
 const PROBE_WITHIN = 1000;
 const ANSWER_WITHIN = 4000;
@@ -26,6 +25,8 @@ class Connection {
   #nextId = 1;
   /** Set while the node is looked for. */
   #seek: number | undefined;
+  /** Looks in vain since the node was last there. */
+  #looks = 0;
   #probe: number | undefined;
   #wireRate = 0;
   readonly #waiting = new Map<number, Waiting>();
@@ -46,16 +47,18 @@ class Connection {
 
   /**
    * Looks for the node until it is found, and opens the line if this browser is paired. By plain requests, since browsers put off
-   * sockets that have failed often; and they tell a phone that was removed from one that cannot get through.
+   * sockets that have failed often; and they tell a phone that was removed from one that cannot get through. A look that still hangs does
+   * not hold up the next: the first that comes through counts.
    */
   enter(): void {
     clearTimeout(this.#seek);
-    this.#seek = setTimeout(() => this.enter(), SEEK_EVERY);
+    this.#seek = setTimeout(() => this.enter(), pauseAfter(this.#looks++, Math.random()));
     getMe().then(
       (answer) => {
         if (this.#seek === undefined) return;
         clearTimeout(this.#seek);
         this.#seek = undefined;
+        this.#looks = 0;
         if (answer.remote === null && me.value?.remote) forget();
         me.value = answer;
         if (answer.remote !== null) this.#open();
@@ -138,13 +141,14 @@ class Connection {
       for (const act of this.#lost) act();
       this.enter();
     } else {
-      this.#seek = setTimeout(() => this.enter(), SEEK_EVERY);
+      this.#seek = setTimeout(() => this.enter(), pauseAfter(this.#looks++, Math.random()));
     }
   }
 
   /** The page or the network is back: no waiting for the next try, and no trust in a line that may be dead. */
   #wake(): void {
     if (this.#seek !== undefined) {
+      this.#looks = 0;
       this.enter();
       return;
     }
@@ -219,6 +223,10 @@ class Connection {
         clockOffset.value = message.at + trip / 2 - now;
         return;
       }
+      case 'edited':
+      case 'change':
+        // Nothing here edits yet.
+        return;
       case 'done':
       case 'refused': {
         const waiting = this.#waiting.get(message.id);

@@ -1,17 +1,16 @@
 import { Troubles } from '../parts/announcements.tsx';
 import { hello } from '../state.ts';
-import { Cautions } from './cautions.tsx';
 import { InvitePhone } from './invite-phone.tsx';
 import { NodeHealth } from './node-health.tsx';
 import { PairedPhones } from './paired-phones.tsx';
 import { ThisPhone } from './this-phone.tsx';
 
 /** Who may press, what is plugged in, is the node well? */
-export function House() {
+export function PhonesAndNode() {
   return (
-    <div class="house">
+    <div class="node">
       <Troubles />
-      <h1>House</h1>
+      <h1>Phones and node</h1>
       <div class="columns">
         <div>
           <PairedPhones />
@@ -35,3 +34,25 @@ export function House() {
     </div>
   );
 }
+
+const cautions = [
+  'It controls show lighting only, never house, exit or emergency lighting. Those must work without it.',
+  'Flashing light can bring on seizures, most of all in the young. Tell guests at the door, keep flashes slow and short, or leave them out.',
+  'Never point beams or lasers into eyes. Lasers need their own licensed plan and permits.',
+  'Haze and smoke set off detectors and trouble some lungs. Ask the venue first, in writing; only the venue may deal with its detectors.',
+  'Count the load on every circuit, other suppliers’ plugs included.',
+  'Stands and anything overhead: rated load at that height, safety cables, a wide base, and wind outdoors.',
+  'A blackout hides cables and steps. Tape cables down, and look at the floor before you use it.',
+] as const;
+
+const Cautions = () => (
+  <section>
+    <h2>Cautions</h2>
+    <ul class="cautions">
+      {cautions.map((caution) => (
+        <li key={caution}>{caution}</li>
+      ))}
+    </ul>
+    <p>The maker’s manual, the venue, local codes and licensed people come first, always.</p>
+  </section>
+);

@@ -2,13 +2,11 @@ import { useState } from 'preact/hooks';
 import { pair } from '../api.ts';
 import { connection } from '../connection.ts';
 import { Push } from '../parts/push.tsx';
+import { codeIn } from '../seeking.ts';
 import { me, removed } from '../state.ts';
 
 const LETTERS = 8;
 const letters = (code: string): string => code.toUpperCase().replace(/[^A-Z0-9]/g, '');
-
-/** The code from a link that a phone's camera has opened. */
-const linkedCode = (): string => decodeURIComponent(/^#pair=(.+)$/.exec(location.hash)?.[1] ?? '').slice(0, 12);
 
 /** A first guess, to be written over: browsers say no more than the kind of thing they run on. */
 const guessedName = (): string => {
@@ -22,7 +20,7 @@ const guessedName = (): string => {
 /** The only thing that an unpaired browser sees. */
 export function Pairing() {
   const kind = guessedName().toLowerCase();
-  const [code, setCode] = useState(linkedCode);
+  const [code, setCode] = useState(() => codeIn(location.hash));
   const [name, setName] = useState(guessedName);
   const [trouble, setTrouble] = useState<string | undefined>(undefined);
   const [asking, setAsking] = useState(false);
@@ -88,7 +86,7 @@ export function Pairing() {
         <ul>
           {me.value?.claimable === true && <li>On the node’s console: it is new and waits for its first phone.</li>}
           <li>On the node’s own machine, by “duskhand pair”.</li>
-          <li>On a phone that is paired already, under House.</li>
+          <li>On a phone that is paired already, under Phones and node.</li>
         </ul>
       </section>
       <p class="quiet">It controls show lighting only, never house, exit or emergency lighting.</p>

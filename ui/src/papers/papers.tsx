@@ -1,8 +1,10 @@
 import { signal } from '@preact/signals';
 import './papers.css';
+import type { ShowSummary } from '../../../node/api/contract.ts';
+import { byAddress, written } from '../address.ts';
 import { Push } from '../parts/push.tsx';
 import { hello } from '../state.ts';
-import { Labels } from './labels.tsx';
+import { Dip } from './dip.tsx';
 import { Sheet } from './sheet.tsx';
 
 /** What lies on the table, and so what the printer gets. */
@@ -44,3 +46,16 @@ function choose(which: 'sheet' | 'labels'): void {
 }
 
 const counted = (count: number, what: string): string => `${count} ${what}${count === 1 ? '' : 's'}`;
+
+/** One label a lamp, to cut out and tape on. */
+const Labels = ({ show }: { readonly show: ShowSummary }) => (
+  <ul class="labels">
+    {[...show.fixtures].sort(byAddress).map(({ id, name, universe, address }) => (
+      <li key={id}>
+        <strong>{name}</strong>
+        <span class="papers-address">{written({ universe, slot: address })}</span>
+        <Dip address={address} />
+      </li>
+    ))}
+  </ul>
+);

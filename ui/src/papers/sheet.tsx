@@ -1,7 +1,7 @@
 import type { FixtureSummary, ShowSummary } from '../../../node/api/contract.ts';
+import { linesOf, TERMINATOR, UNIT_LOADS } from '../../../node/plan/patch/lines.ts';
 import { byAddress, lastSlot, written } from '../address.ts';
 import { Dip } from './dip.tsx';
-import { Lines } from './lines.tsx';
 
 /** Which lamp gets which address: a table for every universe, in the order of the wire. */
 export function Sheet({ show }: { readonly show: ShowSummary }) {
@@ -62,4 +62,31 @@ function Row({ lamp }: { readonly lamp: FixtureSummary }) {
       </td>
     </tr>
   );
+}
+
+/** How many cable runs it takes, each lamp counted as one unit load. */
+function Lines({ lamps }: { readonly lamps: readonly FixtureSummary[] }) {
+  const lines = linesOf(lamps);
+  const several = (universe: number): boolean => lines.some((line) => line.universe === universe && line.number > 1);
+  return (
+    <section class="papers-lines">
+      <h2>Lines</h2>
+      <ul>
+        {lines.map(({ universe, number, lamps: on }) => (
+          <li key={`${universe}.${number}`}>
+            Universe {universe}
+            {several(universe) && `, line ${number}`}: {on.length} of {UNIT_LOADS} unit loads, {ends(on)}
+          </li>
+        ))}
+      </ul>
+      <p>
+        {TERMINATOR} More than {UNIT_LOADS} on a line, or a branch, needs a splitter.
+      </p>
+    </section>
+  );
+}
+
+function ends(lamps: readonly FixtureSummary[]): string {
+  const [first, last] = [lamps[0]?.name, lamps.at(-1)?.name];
+  return lamps.length === 1 ? `${first}` : `${first} to ${last}`;
 }

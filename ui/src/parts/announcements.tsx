@@ -1,10 +1,11 @@
+import type { ComponentChildren } from 'preact';
+import type { Trouble } from '../../../node/api/contract.ts';
 import { connection } from '../connection.ts';
 import { tell } from '../presses.ts';
 import { heardAt, hello, isOpen, link, may, nodeNow, role, state } from '../state.ts';
 import { halfSeconds } from '../ticker.ts';
 import { comingFallback, countdown, fallenInWords } from '../words.ts';
 import { Push } from './push.tsx';
-import { TroubleNotice } from './trouble-notice.tsx';
 
 /** The node answers each second; half a second more is still no news. */
 const QUIET = 1600;
@@ -40,7 +41,7 @@ export function WarnedNotice() {
   return (
     <TroubleNotice
       urgent
-      happened={`No phone has been heard of. ${comingFallback(now)} in ${countdown(left)}.`}
+      happened={`No phone has been heard of. ${comingFallback(now)} ${left > 0 ? `in ${countdown(left)}` : 'now'}.`}
       guestsSee="Until then the lights go on as they are."
       todo={role.value === 'viewer' ? 'An operator or helper must come near with a phone.' : 'Any touch here keeps the show.'}
     >
@@ -53,15 +54,20 @@ export function WarnedNotice() {
   );
 }
 
-/** The fallback has come. Nothing returns by itself. */
+/** The fallback has come, and some of what was on is still away. Every button plays; nothing returns by itself. */
 export function FallenNotice() {
   const now = state.value;
-  if (now?.watch.phase !== 'fallen') return null;
+  if (now?.watch.canResume !== true) return null;
+  const fallen = now.watch.phase === 'fallen';
   return (
     <TroubleNotice
-      urgent
-      happened="Every phone was out of reach for too long, so the node fell back."
-      guestsSee={fallenInWords(now)}
+      urgent={fallen}
+      happened={
+        fallen
+          ? 'Every phone was out of reach for too long, so the node fell back.'
+          : 'Since the node fell back, some of what was on is still away.'
+      }
+      guestsSee={fallen ? fallenInWords(now) : ''}
       todo={may('resume') ? 'Resume brings back what was on.' : 'An operator’s phone can bring back what was on.'}
     >
       {may('resume') && (
@@ -104,9 +110,27 @@ export function Troubles({ most = Number.POSITIVE_INFINITY }: { readonly most?: 
     <>
       {troubles.slice(0, most).map(({ id, ...trouble }) => (
         <TroubleNotice key={id} {...trouble}>
-          {more > 0 && <p class="quiet">{more} more under House.</p>}
+          {more > 0 && <p class="quiet">{more} more under Phones and node.</p>}
         </TroubleNotice>
       ))}
     </>
+  );
+}
+
+interface TroubleNoticeProps extends Omit<Trouble, 'id'> {
+  /** `urgent` is read out at once and has the accent's edge. */
+  readonly urgent?: boolean;
+  readonly children?: ComponentChildren;
+}
+
+/** Trouble speaks once, in three parts: what happened, what guests see because of it, what to do. */
+function TroubleNotice({ happened, guestsSee, todo, urgent = false, children }: TroubleNoticeProps) {
+  return (
+    <section class={urgent ? 'trouble urgent' : 'trouble'} role={urgent ? 'alert' : 'status'}>
+      <p>
+        <strong>{happened}</strong> {guestsSee} {todo}
+      </p>
+      {children}
+    </section>
   );
 }

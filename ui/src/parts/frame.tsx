@@ -4,7 +4,7 @@ import { isOpen, may, notice, role, state } from '../state.ts';
 import { Announcements } from './announcements.tsx';
 import { Blackout } from './blackout.tsx';
 
-const names: Readonly<Record<Screen, string>> = { tonight: 'Tonight', wire: 'Wire', papers: 'Papers', house: 'House' };
+const names: Readonly<Record<Screen, string>> = { tonight: 'Tonight', wire: 'Wire', papers: 'Papers', node: 'Phones and node' };
 
 /** What all screens of a paired phone share: the way between them, and blackout in its corner. */
 export function Frame({ children }: { readonly children: ComponentChildren }) {

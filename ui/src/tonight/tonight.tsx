@@ -61,7 +61,6 @@ function Controls() {
     rememberPage(show.id, page.id);
     setPanel('buttons');
   };
-  const fallen = state.value?.watch.phase === 'fallen';
   if (pages.length === 0)
     return (
       <div class="control">
@@ -72,16 +71,15 @@ function Controls() {
     <div class="control">
       {wide.value && <MomentList pages={pages} current={current} onChoose={turn} />}
       <WarnedNotice />
-      {fallen ? (
-        <FallenNotice />
-      ) : panel === 'moments' && !wide.value ? (
+      <FallenNotice />
+      {panel === 'moments' && !wide.value ? (
         <MomentList pages={pages} current={current} onChoose={turn} />
       ) : panel === 'levels' && !wide.value ? (
         <LevelsPanel full={false} />
       ) : (
         <MomentPages pages={pages} current={current} onTurn={turn} />
       )}
-      {!wide.value && !fallen && panel !== 'levels' && (
+      {!wide.value && panel !== 'levels' && (
         <MomentBar pages={pages} current={current} onChoose={turn} onOpen={() => setPanel(other(panel, 'moments'))} />
       )}
       {!wide.value && may('master') && (

@@ -1,11 +1,12 @@
-import { signal } from '@preact/signals';
+import { signal, useComputed } from '@preact/signals';
 import { useEffect, useMemo, useRef, useState } from 'preact/hooks';
 import type { FixtureSummary } from '../../../node/api/contract.ts';
 import { SLOTS } from '../address.ts';
 import { places } from './page.ts';
 import { Picture } from './picture.tsx';
-import { Rate } from './rate.tsx';
+import { sendingWords } from './rates.ts';
 import { layOut, piecesOf } from './ribbon.ts';
+import { samples } from './watching.ts';
 import { Words } from './words.tsx';
 
 /** Pixels of a fixture's lamp before its name; a finger's target is never narrower than a finger. */
@@ -72,4 +73,9 @@ function useNear(place: { readonly current: HTMLDivElement | null }): boolean {
     return () => seen.disconnect();
   }, [place]);
   return near;
+}
+
+/** How many packets a second leave for a universe. Drawn anew only when the words change. */
+function Rate({ universe }: { readonly universe: number }) {
+  return <span>{useComputed(() => sendingWords(samples.value, universe))}</span>;
 }
