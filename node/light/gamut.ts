@@ -31,7 +31,7 @@ const PLACES = 256;
 
 /** What a set of emitters can mix, by their chromaticities alone. It remembers what it was asked for. */
 export class Gamut {
-  readonly corners: readonly Chromaticity[];
+  readonly #corners: readonly Chromaticity[];
   /** Places along the edge, and how they look: a and b of Oklab. Made when a colour first lies outside. */
   #edge:
     | { readonly xy: readonly (readonly [x: number, y: number])[]; readonly a: Float64Array; readonly b: Float64Array }
@@ -39,7 +39,7 @@ export class Gamut {
   readonly #known = new Map<string, Near>();
 
   constructor(emitters: readonly Emitter[]) {
-    this.corners = gamutOf(emitters);
+    this.#corners = gamutOf(emitters);
   }
 
   nearest(x: number, y: number): Near {
@@ -51,9 +51,20 @@ export class Gamut {
     return near;
   }
 
+  /** Moves a chromaticity, x and y in `at`, to the nearest by distance in u'v': for what leaves the gamut on its way between two colours. */
+  moveInto(at: Float64Array): void {
+    const { u, v } = toUv(at[0] as number, at[1] as number);
+    at[0] = u;
+    at[1] = v;
+    moveInto(this.#corners, at);
+    const xy = toXy(at[0] as number, at[1] as number);
+    at[0] = xy[0];
+    at[1] = xy[1];
+  }
+
   #find(x: number, y: number): Near {
     const { u, v } = toUv(x, y);
-    if (moveInto(this.corners, Float64Array.of(u, v))) return { x, y, exact: true };
+    if (moveInto(this.#corners, Float64Array.of(u, v))) return { x, y, exact: true };
     const [nearX, nearY] = this.#nearestToTheEye(x, y);
     return { x: nearX, y: nearY, exact: false };
   }
@@ -75,8 +86,8 @@ export class Gamut {
   }
 
   #walk() {
-    const xy = this.corners.flatMap((from, i) => {
-      const to = this.corners[(i + 1) % this.corners.length] ?? from;
+    const xy = this.#corners.flatMap((from, i) => {
+      const to = this.#corners[(i + 1) % this.#corners.length] ?? from;
       return Array.from({ length: PLACES }, (_, k) =>
         toXy(from.u + ((to.u - from.u) * k) / PLACES, from.v + ((to.v - from.v) * k) / PLACES),
       );

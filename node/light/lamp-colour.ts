@@ -1,6 +1,6 @@
 import type { EmitterName } from '../core/attributes.ts';
 import { attribute } from '../core/attributes.ts';
-import { Gamut, moveInto, toUv, toXy } from './gamut.ts';
+import { Gamut } from './gamut.ts';
 import { oklabToXyz, type Triple, xyzToOklab } from './oklab.ts';
 import { brightest, type Emitter, emitterAt } from './solve.ts';
 
@@ -36,7 +36,7 @@ export class LampColour {
   /** Luminance with everything at full, in the unit of the emitters' flux. */
   readonly full: number;
   readonly #xyz = new Float64Array(3);
-  readonly #near = new Float64Array(2);
+  readonly #at = new Float64Array(2);
   /** Colours that were mixed lately, three coordinates each, and the levels that came of them. */
   readonly #known = new Float64Array(3 * REMEMBERED).fill(Number.NaN);
   readonly #levels: readonly Float64Array[];
@@ -54,7 +54,9 @@ export class LampColour {
 
   reach(x: number, y: number): Reach {
     const { x: nearX, y: nearY, exact } = this.gamut.nearest(x, y);
-    const luminance = brightest(this.#emitters, nearX, nearY, new Float64Array(this.#emitters.length));
+    const levels = new Float64Array(this.#emitters.length);
+    brightest(this.#emitters, Float64Array.of(nearX, nearY), levels);
+    const luminance = this.light(levels)[1] * this.full;
     const share = luminance / this.full;
     return { oklab: xyzToOklab([(nearX / nearY) * share, share, ((1 - nearX - nearY) / nearY) * share]), luminance, exact };
   }
@@ -105,20 +107,17 @@ export class LampColour {
       levels.fill(0);
       return;
     }
-    let x = X / sum;
-    let y = Y / sum;
-    let luminance = brightest(this.#emitters, x, y, levels);
-    if (luminance === 0) {
-      const near = this.#near;
-      const uv = toUv(x, y);
-      near[0] = uv.u;
-      near[1] = uv.v;
-      moveInto(this.gamut.corners, near);
-      [x, y] = toXy(near[0] as number, near[1] as number);
-      luminance = brightest(this.#emitters, x, y, levels);
+    const at = this.#at;
+    at[0] = X / sum;
+    at[1] = Y / sum;
+    if (!brightest(this.#emitters, at, levels)) {
+      this.gamut.moveInto(at);
+      brightest(this.#emitters, at, levels);
     }
+    let most = 0;
+    for (let i = 0; i < levels.length; i++) most += (levels[i] as number) * (this.#emitters[i] as Emitter).Y;
     const wanted = Y * this.full;
-    if (wanted < luminance) for (let i = 0; i < levels.length; i++) levels[i] = ((levels[i] as number) * wanted) / luminance;
+    if (wanted < most) for (let i = 0; i < levels.length; i++) levels[i] = ((levels[i] as number) * wanted) / most;
   }
 }
 

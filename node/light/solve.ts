@@ -25,12 +25,15 @@ const EDGE = 1e-9;
 /**
  * Brightest mixture of a chromaticity.
  * @param emitters at most 8
- * @param x,y wanted chromaticity, CIE 1931; y above 0
+ * @param wanted its x and y, CIE 1931; y above 0
  * @param levels one for each emitter, written: 0..1
- * @returns the luminance (in the emitters' unit of Y), or 0 where the chromaticity cannot be mixed; then `levels` is all zeros
+ * @returns whether it can be mixed; where not, `levels` is all zeros. Numbers go by arrays: every frame of a fade comes here, and a number
+ *   that is handed over by itself is put on the heap
  */
-export function brightest(emitters: readonly Emitter[], x: number, y: number, levels: Float64Array): number {
+export function brightest(emitters: readonly Emitter[], wanted: Float64Array, levels: Float64Array): boolean {
   const n = emitters.length;
+  const x = wanted[0] as number;
+  const y = wanted[1] as number;
   levels.fill(0);
   // How far an emitter pulls the mixture off the wanted chromaticity; the sums of both must vanish.
   const p = pulls;
@@ -48,7 +51,7 @@ export function brightest(emitters: readonly Emitter[], x: number, y: number, le
       const qi = q[i] as number;
       const qj = q[j] as number;
       const determinant = pi * qj - pj * qi;
-      // Nearly in one line. By squares: Math.hypot allocates, thousands of times a frame.
+      // Nearly in one line. By squares.
       if (determinant * determinant <= EDGE * EDGE * (pi * pi + qi * qi) * (pj * pj + qj * qj)) continue;
       // What each pull costs in light where i and j pay for themselves exactly (the multipliers of the dual programme).
       const Yi = (emitters[i] as Emitter).Y;
@@ -80,11 +83,12 @@ export function brightest(emitters: readonly Emitter[], x: number, y: number, le
         }
         const a = (pj * sumQ - qj * sumP) / determinant;
         const b = (qi * sumP - pi * sumQ) / determinant;
-        if (a >= -EDGE && a <= 1 + EDGE && b >= -EDGE && b <= 1 + EDGE) {
+        // Outside the gamut the only mixture that pulls nowhere is no light at all.
+        if (a >= -EDGE && a <= 1 + EDGE && b >= -EDGE && b <= 1 + EDGE && flux + a * Yi + b * Yj > EDGE) {
           for (let k = 0; k < n; k++) levels[k] = mask & (1 << k) ? 1 : 0;
           levels[i] = Math.min(1, Math.max(0, a));
           levels[j] = Math.min(1, Math.max(0, b));
-          return flux + a * Yi + b * Yj;
+          return true;
         }
         some = (some - either) & either;
       } while (some !== 0);
@@ -100,10 +104,15 @@ const beyond = (value: number, noise: number): number => (Math.abs(value) <= noi
  * Where every two pulls lie in one line no pair of levels is determined: all emitters have one colour, or the wanted one lies on the line
  * between the few that there are. Then one level at most is between the bounds.
  */
-function brightestOnALine(emitters: readonly Emitter[], levels: Float64Array): number {
+function brightestOnALine(emitters: readonly Emitter[], levels: Float64Array): boolean {
   const n = emitters.length;
-  const reach = Math.max(...emitters.map((_, k) => Math.hypot(pulls[k] as number, pulls2[k] as number)));
-  const scale = Math.max(...emitters.map(({ X, Y, Z }) => X + Y + Z));
+  let reach = 0;
+  let scale = 0;
+  for (let k = 0; k < n; k++) {
+    const { X, Y, Z } = emitters[k] as Emitter;
+    reach = Math.max(reach, length(pulls[k] as number, pulls2[k] as number));
+    scale = Math.max(scale, X + Y + Z);
+  }
   let best = 0;
   for (let i = 0; i < n; i++) {
     for (let mask = 0; mask < 1 << n; mask++) {
@@ -119,10 +128,10 @@ function brightestOnALine(emitters: readonly Emitter[], levels: Float64Array): n
       }
       const p = pulls[i] as number;
       const q = pulls2[i] as number;
-      const still = Math.hypot(p, q) <= 1e-9 * scale;
+      const still = length(p, q) <= 1e-9 * scale;
       const level = still ? 1 : -(sumP * p + sumQ * q) / (p * p + q * q);
       if (level < -EDGE || level > 1 + EDGE) continue;
-      if (Math.hypot(sumP + level * p, sumQ + level * q) > 1e-7 * Math.max(reach, 1e-2 * scale)) continue;
+      if (length(sumP + level * p, sumQ + level * q) > 1e-7 * Math.max(reach, 1e-2 * scale)) continue;
       const total = flux + level * (emitters[i] as Emitter).Y;
       if (total <= best + EDGE) continue;
       best = total;
@@ -130,8 +139,11 @@ function brightestOnALine(emitters: readonly Emitter[], levels: Float64Array): n
       levels[i] = Math.min(1, Math.max(0, level));
     }
   }
-  return best;
+  return best > 0;
 }
+
+/** As Math.hypot, which allocates. */
+const length = (p: number, q: number): number => Math.sqrt(p * p + q * q);
 
 const pulls = new Float64Array(8);
 const pulls2 = new Float64Array(8);

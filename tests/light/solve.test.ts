@@ -15,7 +15,10 @@ const D65 = [0.3127, 0.329] as const;
 
 const mixOf = (emitters: readonly Emitter[], [x, y]: readonly [number, number]) => {
   const levels = new Float64Array(emitters.length);
-  return { flux: brightest(emitters, x, y, levels), levels: [...levels] };
+  const can = brightest(emitters, Float64Array.of(x, y), levels);
+  const flux = emitters.reduce((sum, { Y }, i) => sum + Y * (levels[i] ?? 0), 0);
+  expect(flux > 0).toBe(can);
+  return { flux, levels: [...levels] };
 };
 
 /** The same programme for a general solver (yalps, MIT): an oracle that shares no code with ours. */
