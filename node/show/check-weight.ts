@@ -62,19 +62,19 @@ interface Weight {
 }
 
 function* weights(show: Show, rig: Lamps): Generator<Weight> {
-  const still = (place: Place, parts: readonly Speaking[]): Weight => {
+  const weight = (place: Place, parts: readonly Speaking[]): Weight => {
     const sets = rig.ofParts(parts);
     return { place, sets, draws: Math.min(sets, rig.all) };
   };
-  for (const place of placesOf(show, 'look')) yield still(place, place.thing.parts);
-  for (const place of placesOf(show, 'hit')) yield still(place, place.thing.parts);
-  for (const place of placesOf(show, 'movement')) yield still(place, [place.thing]);
+  for (const place of placesOf(show, 'look')) yield weight(place, place.thing.parts);
+  for (const place of placesOf(show, 'hit')) yield weight(place, place.thing.parts);
+  for (const place of placesOf(show, 'movement')) yield weight(place, [place.thing]);
   for (const place of placesOf(show, 'chase')) {
     const { steps } = place.thing;
-    const named = steps.reduce((sum, { parts }) => sum + rig.ofParts(parts), 0);
-    const draws = Math.min(named, rig.all);
-    // Every step holds a value for every lamp of any step.
-    yield { place, sets: Math.max(named, steps.length * draws), draws };
+    yield weight(
+      place,
+      steps.flatMap(({ parts }) => parts),
+    );
   }
 }
 

@@ -98,13 +98,13 @@ describe('what would be too heavy', () => {
     );
   });
 
-  it('is a chase of many steps over lamps of which each step names few: it holds a value for each of them in each step', () => {
-    const [heavy] = messages((s) => {
+  it('is not a chase of many steps over many lamps of which each step names few', () => {
+    const heavy = messages((s) => {
       s.fixtures = [...s.fixtures, ...pars(498).map((one) => ({ ...one, universe: one.universe + 1 }))];
       const two = (i: number) => [{ who: [{ fixture: `par-${2 * i}` }, { fixture: `par-${2 * i + 1}` }], level: 1 }];
       s.chases[0].steps = Array.from({ length: 249 }, (_, i) => ({ length: { beats: 1 }, parts: two(i) }));
     });
-    expect(heavy).toContain('chase turn is too heavy: over all its parts it sets 124,002 lamps');
+    expect(heavy).toEqual([]);
   });
 
   it('is a part that names everybody ten thousand times', () => {
