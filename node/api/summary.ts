@@ -1,6 +1,6 @@
 import { type AttributeName, attribute, type EmitterName } from '../core/attributes.ts';
 import type { Band } from '../core/remote.ts';
-import { addAll, emptySet, membersOf } from '../playback/bit-set.ts';
+import { emptySet, membersOf, unite } from '../playback/bit-set.ts';
 import type { CompiledShow, Item } from '../playback/compile.ts';
 import { drawProgram } from '../playback/program.ts';
 import { atOnce } from '../playback/stroke.ts';
@@ -97,7 +97,7 @@ export function summaryOf(compiled: CompiledShow): ShowSummary {
 function buttonSummary(compiled: CompiledShow, picture: Picture, button: Button): ButtonSummary {
   const items = button.starts.map((ref) => compiled.items.get(itemKey(ref))).filter((item) => item !== undefined);
   const touched = emptySet(compiled.rig.fixtures.length);
-  for (const { fixtures } of items) addAll(touched, fixtures);
+  for (const { fixtures } of items) unite(touched, fixtures);
   const uses = new Set(Array.from(membersOf(touched), (place) => compiled.show.fixtures[place]?.use ?? 'uplight'));
   return {
     id: button.id,

@@ -1,7 +1,7 @@
 import type { Frame } from '../core/frame.ts';
 import { clampLevel, type Level, toMillis } from '../core/units.ts';
 import type { Chase } from '../show/document.ts';
-import { addAll, emptySet, keepOnly } from './bit-set.ts';
+import { addAll, emptySet, intersect, membersOf, setOf } from './bit-set.ts';
 import type { PartReader } from './parts.ts';
 import { between, type CellValues, cover, type Extent, type Stroke } from './stroke.ts';
 
@@ -22,19 +22,19 @@ export function chaseProgram({ steps }: Chase, reader: PartReader): ChaseProgram
   const least = reader.weakest(steps.flatMap(({ parts }) => parts));
   const set = steps.map(({ parts }) => reader.read(parts, least));
   const touches = emptySet(reader.size);
-  const covers = emptySet(reader.size).fill(~0);
+  const covers = setOf(reader.size, set[0]?.cells ?? []);
   const starts = new Float64Array(steps.length);
   const fades = new Float64Array(steps.length);
   const rows = new Uint32Array(steps.length + 1);
   let round = 0;
   for (const [i, { length, fade }] of steps.entries()) {
     const span = 'beats' in length ? length.beats : toMillis(length.seconds);
-    const { cells, touches: named } = set[i] as (typeof set)[number];
+    const { cells } = set[i] as CellValues;
     starts[i] = round;
     fades[i] = fade * span;
     rows[i + 1] = (rows[i] as number) + cells.length;
-    addAll(touches, named);
-    keepOnly(covers, named);
+    addAll(touches, cells);
+    intersect(covers, setOf(reader.size, cells));
     round += span;
   }
   const cells = new Uint32Array(rows[steps.length] as number);
@@ -44,7 +44,8 @@ export function chaseProgram({ steps }: Chase, reader: PartReader): ChaseProgram
     values.set(step.values, rows[i]);
   }
   const inBeats = steps.every(({ length }) => 'beats' in length);
-  return { kind: 'chase', inBeats, round, starts, fades, rows, cells, values, touches, covers };
+  const extent = { touches: membersOf(touches), covers: membersOf(covers) };
+  return { kind: 'chase', inBeats, round, starts, fades, rows, cells, values, ...extent };
 }
 
 export function drawChase(chase: ChaseProgram, frame: Frame, stroke: Readonly<Stroke>, snaps: Uint8Array): void {

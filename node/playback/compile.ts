@@ -5,8 +5,9 @@ import { type ItemKey, type ItemKind, itemKey, type Show } from '../show/documen
 import type { BitSet } from './bit-set.ts';
 import { chaseProgram } from './chase.ts';
 import { movementProgram } from './movement.ts';
-import { type Named, PartReader } from './parts.ts';
+import { PartReader } from './parts.ts';
 import type { Program } from './program.ts';
+import type { CellValues } from './stroke.ts';
 
 /**
  * All that playing needs of a show, every name resolved to places in a frame. Plain data throughout (arrays, maps, no functions), so that it
@@ -121,8 +122,8 @@ function itemOf(kind: ItemKind, of: Source, program: Program, reader: PartReader
   };
 }
 
-function stillProgram(set: Named, covering: boolean): Program {
-  return { kind: 'still', ...set, covers: covering ? set.touches : new Uint32Array(set.touches.length) };
+function stillProgram({ cells, values }: CellValues, covering: boolean): Program {
+  return { kind: 'still', cells, values, touches: cells, covers: covering ? cells : new Uint32Array() };
 }
 
 function patch({ fixtures, fixtureTypes }: Show): Patched[] {

@@ -1,7 +1,6 @@
 import type { Frame } from '../core/frame.ts';
 import { toMillis } from '../core/units.ts';
 import type { Movement } from '../show/document.ts';
-import { emptySet, setOf } from './bit-set.ts';
 import type { PartReader } from './parts.ts';
 import { between, type Extent, type Stroke } from './stroke.ts';
 
@@ -47,7 +46,7 @@ export function movementProgram({ who, figure, aim, size, period, spread, mirror
   });
   const pan = Uint32Array.from(heads, (head) => head.pan);
   const tilt = Uint32Array.from(heads, (head) => head.tilt);
-  const touches = setOf(reader.size, [...pan, ...tilt]);
+  const touches = Uint32Array.of(...pan, ...tilt).sort();
   const inBeats = 'beats' in period;
   return {
     kind: 'movement',
@@ -61,7 +60,7 @@ export function movementProgram({ who, figure, aim, size, period, spread, mirror
     tiltSize: size.tilt,
     ahead: Float64Array.from(heads, (_, i) => (spread * i) / heads.length),
     touches,
-    covers: aim === undefined ? emptySet(reader.size) : touches,
+    covers: aim === undefined ? new Uint32Array() : touches,
   };
 }
 

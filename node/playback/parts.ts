@@ -1,7 +1,7 @@
 import { type AttributeName, colourCells } from '../core/attributes.ts';
 import { cellsOf, type Lamp, type Rig, type RigFixture } from '../rig/rig.ts';
 import type { Part, Show, Who } from '../show/document.ts';
-import { add, addAll, type BitSet, emptySet, membersOf, setOf } from './bit-set.ts';
+import { add, type BitSet, emptySet, membersOf, setOf, unite } from './bit-set.ts';
 import { type Colour, Colours } from './colours.ts';
 import type { CellValues } from './stroke.ts';
 
@@ -15,11 +15,6 @@ const fields = [
   ['haze', 'Haze1'],
   ['fan', 'Fan1'],
 ] as const satisfies readonly (readonly [keyof Part, AttributeName])[];
-
-/** What parts set, and the set of the cells. */
-export interface Named extends CellValues {
-  readonly touches: BitSet;
-}
 
 /** Reads parts against a rig: which fixtures, which cells, which values. What a fixture cannot do it is not asked to. */
 export class PartReader {
@@ -50,10 +45,10 @@ export class PartReader {
   }
 
   /** Places in the patch of the fixtures that these cells belong to. */
-  placesOf(cells: BitSet): BitSet {
+  placesOf(cells: Uint32Array): BitSet {
     return setOf(
       this.#rig.fixtures.length,
-      membersOf(cells).map((cell) => this.#placeOf[cell] as number),
+      cells.map((cell) => this.#placeOf[cell] as number),
     );
   }
 
@@ -61,13 +56,13 @@ export class PartReader {
    * What parts set; where they name the same cell the later one stands. Those that ask for a match give no more luminance than `least`: what
    * the weakest of the whole item (all steps of a chase) can.
    */
-  read(parts: readonly Part[], least = this.weakest(parts)): Named {
-    const touches = emptySet(this.size);
-    for (const part of parts) this.#readPart(part, part.brightness === 'match' ? least : Number.POSITIVE_INFINITY, touches);
-    const cells = membersOf(touches);
+  read(parts: readonly Part[], least = this.weakest(parts)): CellValues {
+    const named = emptySet(this.size);
+    for (const part of parts) this.#readPart(part, part.brightness === 'match' ? least : Number.POSITIVE_INFINITY, named);
+    const cells = membersOf(named);
     const values = new Float64Array(cells.length);
     for (let i = 0; i < cells.length; i++) values[i] = this.#values[cells[i] as number] as number;
-    return { cells, values, touches };
+    return { cells, values };
   }
 
   /** Least luminance that any lamp of the parts to be matched can give in the colour that falls to it. */
@@ -88,12 +83,12 @@ export class PartReader {
     return least;
   }
 
-  #readPart(part: Part, most: number, touches: BitSet): void {
+  #readPart(part: Part, most: number, named: BitSet): void {
     const values = this.#values;
     const set = (cell: number | undefined, value: number): void => {
       if (cell === undefined) return;
       values[cell] = value;
-      add(touches, cell);
+      add(named, cell);
     };
     const before = valuesOf(part);
     const after = directly(part);
@@ -161,9 +156,9 @@ class Places {
     const wanted = emptySet(this.#count);
     for (const one of who) {
       if ('fixture' in one) this.#addFixture(wanted, one.fixture);
-      else if ('group' in one) addAll(wanted, this.#group(one.group));
-      else if ('all' in one) addAll(wanted, this.#everybody);
-      else addAll(wanted, this.#uses.get(one.use) ?? emptySet(this.#count));
+      else if ('group' in one) unite(wanted, this.#group(one.group));
+      else if ('all' in one) unite(wanted, this.#everybody);
+      else unite(wanted, this.#uses.get(one.use) ?? emptySet(this.#count));
     }
     return wanted;
   }

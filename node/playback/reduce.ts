@@ -1,7 +1,7 @@
 import type { Command } from '../core/commands.ts';
 import { type Level, type Millis, toMillis } from '../core/units.ts';
 import type { ItemKey } from '../show/document.ts';
-import { addAll, emptySet, overlaps } from './bit-set.ts';
+import { emptySet, overlaps, unite } from './bit-set.ts';
 import type { PlayButton, Playbook } from './compile.ts';
 import { fallBack, isHit, resume } from './fallback.ts';
 import { release, settle, start } from './stack.ts';
@@ -165,7 +165,7 @@ const moveEntry = ({ release: going, away, calmed, ...entry }: Entry, by: Millis
 function stoppedBy(show: Playbook, state: PlayState, { alone, starts, stops }: PlayButton): ReadonlySet<ItemKey> {
   if (!alone) return new Set(stops);
   const own = emptySet(show.rig.fixtures.length);
-  for (const key of starts) addAll(own, show.items.get(key)?.fixtures ?? own);
+  for (const key of starts) unite(own, show.items.get(key)?.fixtures ?? own);
   const others = state.entries
     .map(({ item }) => item)
     .filter((key) => {

@@ -1,7 +1,7 @@
 import { MOST_AT_ONCE } from '../core/limits.ts';
 import type { Millis } from '../core/units.ts';
 import type { ItemKey } from '../show/document.ts';
-import { addAll, emptySet, isEmpty, isSubset, overlaps } from './bit-set.ts';
+import { addAll, emptySet, hasAll, hasAny, setOf } from './bit-set.ts';
 import type { Item, Playbook } from './compile.ts';
 import { beatAt, type Entry, hasCome, isHeld, isOn, isOver, type PlayState, weightOf } from './state.ts';
 
@@ -63,7 +63,7 @@ export function settle(show: Playbook, state: PlayState, now: Millis): PlayState
     const stays = item.stay && !kept.some((above) => above.item === entry.item && isOn(above, now));
     const cover = item.unattended ? coveredAlone : covered;
     const { touches, covers } = item.program;
-    if (!stays && !isEmpty(touches) && isSubset(touches, cover)) continue;
+    if (!stays && touches.length > 0 && hasAll(cover, touches)) continue;
     kept.unshift(entry);
     if (entry.release === undefined && entry.away === undefined && !entry.isFallback && hasCome(entry.rise, now)) {
       addAll(covered, covers);
@@ -86,16 +86,17 @@ export const letGo = (entry: Entry, at: Millis, fade: Millis): Entry => ({
   release: { at, fade, from: weightOf(entry, at) },
 });
 
-const hidesAll = ({ program }: Item): boolean => isSubset(program.touches, program.covers);
+const hidesAll = ({ program }: Item): boolean => program.covers.length === program.touches.length;
 
 /** On, and nothing that came later lies over any part of it but what belongs there. */
 function isInView(show: Playbook, state: PlayState, key: ItemKey, now: Millis, above: readonly ItemKey[]): boolean {
   const at = state.entries.findLastIndex((entry) => entry.item === key && isOn(entry, now) && !isHeld(entry));
   const touches = show.items.get(key)?.program.touches;
   if (at < 0 || touches === undefined) return false;
+  const own = setOf(show.rig.rest.length, touches);
   return state.entries.slice(at + 1).every(({ item }) => {
     const over = show.items.get(item)?.program.touches;
-    return above.includes(item) || over === undefined || !overlaps(over, touches);
+    return above.includes(item) || over === undefined || !hasAny(own, over);
   });
 }
 

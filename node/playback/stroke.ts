@@ -1,13 +1,12 @@
 import type { Frame } from '../core/frame.ts';
 import type { Beats, Level, Millis } from '../core/units.ts';
-import type { BitSet } from './bit-set.ts';
 
-/** Which cells a program speaks of: all that can be asked of it without drawing it. */
+/** Which cells a program speaks of, ascending: all that can be asked of it without drawing it. */
 export interface Extent {
   /** Every cell that it may touch. */
-  readonly touches: BitSet;
+  readonly touches: Uint32Array;
   /** Cells that it hides wholly at full weight. */
-  readonly covers: BitSet;
+  readonly covers: Uint32Array;
 }
 
 /** Values by cell; cells ascend, each once. */
