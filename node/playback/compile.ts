@@ -7,6 +7,7 @@ import { chaseProgram } from './chase.ts';
 import { movementProgram } from './movement.ts';
 import { PartReader } from './parts.ts';
 import type { Program } from './program.ts';
+import { type Source, unchangedSince } from './reuse.ts';
 import type { CellValues } from './stroke.ts';
 
 /**
@@ -59,14 +60,13 @@ export interface CompiledShow extends Playbook {
 }
 
 /**
- * Takes a show that `show/read.ts` has checked. What was compiled `before` from the very same objects of the document (rig, groups and theme
- * among them) is taken over as it is.
+ * Takes a show that `show/read.ts` has checked. What was compiled `before` from the very same objects of the document, by themselves and by all
+ * that they name, is taken over as it is.
  */
 export function compileShow(show: Show, before?: CompiledShow): CompiledShow {
   const sameRig = before?.show.fixtures === show.fixtures && before.show.fixtureTypes === show.fixtureTypes;
   const rig = sameRig ? before.rig : layOut(patch(show));
-  const same = sameRig && before.show.groups === show.groups && before.show.theme === show.theme;
-  const unchanged = new Set<object>(same ? sourcesOf(before.show) : []);
+  const unchanged = sameRig ? unchangedSince(before.show, show) : new Set<Source>();
   const reader = new PartReader(show, rig);
   const items = new Map<ItemKey, Item>();
   const add = (kind: ItemKind, of: Source, make: () => Program, longest?: Seconds): void => {
@@ -103,10 +103,6 @@ export function compileShow(show: Show, before?: CompiledShow): CompiledShow {
 export function playbookOf({ show: _document, ...playbook }: CompiledShow): Playbook {
   return playbook;
 }
-
-/** What of a document can play. */
-type Source = Show['looks' | 'chases' | 'movements' | 'hits'][number];
-const sourcesOf = ({ looks, chases, movements, hits }: Show): Source[] => [...looks, ...chases, ...movements, ...hits];
 
 function itemOf(kind: ItemKind, of: Source, program: Program, reader: PartReader, longest: Seconds | undefined): Item {
   return {

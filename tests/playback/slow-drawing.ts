@@ -1,0 +1,204 @@
+import { type AttributeName, attribute, colourCells } from '../../node/core/attributes.ts';
+import { parseColour } from '../../node/light/colour-value.ts';
+import { LampColour, type Reach } from '../../node/light/lamp-colour.ts';
+import { chromaticityOf, oklabOf, type Theme } from '../../node/light/of-value.ts';
+import { beatAt, type PlayState, weightOf } from '../../node/playback/state.ts';
+import type { Lamp, RigFixture } from '../../node/rig/rig.ts';
+import type { Chase, Movement, Part, Show } from '../../node/show/document.ts';
+
+/**
+ * What plays, drawn as the words of `show/document.ts` and of the design say it, one value at a time: slowly, without
+ * programs and without arrays of cells. What the node draws is held against it.
+ */
+export class SlowDrawing {
+  readonly #show: Show;
+  readonly #fixtures: readonly RigFixture[];
+
+  /** `fixtures`: the lamps of the show with their attributes. How a rig is laid out is not in question here. */
+  constructor(show: Show, fixtures: readonly RigFixture[]) {
+    this.#show = show;
+    this.#fixtures = fixtures;
+  }
+
+  value(lamp: Lamp, name: AttributeName, state: PlayState, now: number): number {
+    let value: number = attribute(name).rest;
+    for (const entry of state.entries) {
+      const weight = weightOf(entry, now);
+      const [kind, id = ''] = entry.item.split(':');
+      const stretch = (of: { seconds: number } | { beats: number }) =>
+        'beats' in of
+          ? { length: of.beats, at: beatAt(state.tempo, now) - entry.startBeat }
+          : { length: of.seconds * 1000, at: now - entry.startedAt };
+      const find = <One extends { id: string }>(rows: readonly One[]): One => {
+        const found = rows.find((one) => one.id === id);
+        if (found === undefined) throw new Error(`no ${entry.item}`);
+        return found;
+      };
+      if (kind === 'look' || kind === 'hit') {
+        const { parts } = find<{ id: string; parts: readonly Part[] }>(kind === 'look' ? this.#show.looks : this.#show.hits);
+        value = laid(name, value, this.#asked(parts, parts, lamp, name), weight);
+      }
+      if (kind === 'chase') value = this.#chased(find(this.#show.chases), lamp, name, value, weight, stretch);
+      if (kind === 'movement') value = this.#moved(find(this.#show.movements), lamp, name, value, weight, stretch);
+    }
+    return value;
+  }
+
+  /** Each step comes over from the one before in its fade; the very first from nowhere. What a step does not name shows through. */
+  #chased({ steps }: Chase, lamp: Lamp, name: AttributeName, below: number, weight: number, stretch: Stretch): number {
+    const all = steps.flatMap(({ parts }) => parts);
+    const round = steps.reduce((sum, { length }) => sum + stretch(length).length, 0);
+    const at = Math.max(0, stretch(steps[0]?.length ?? { beats: 1 }).at);
+    let since = at % round;
+    let now = 0;
+    for (const [i, { length }] of steps.entries()) {
+      now = i;
+      if (since < stretch(length).length) break;
+      if (i < steps.length - 1) since -= stretch(length).length;
+    }
+    const step = steps[now];
+    const before = steps[(now + steps.length - 1) % steps.length];
+    if (step === undefined || before === undefined) throw new Error('no step');
+    const isFirst = now === 0 && at < stretch(step.length).length;
+    const fade = step.fade * stretch(step.length).length;
+    const come = isFirst || since >= fade ? 1 : since / fade;
+    const value = this.#asked(step.parts, all, lamp, name);
+    const old = come < 1 ? this.#asked(before.parts, all, lamp, name) : undefined;
+    if (value === undefined) return laid(name, below, old, weight * (1 - come));
+    if (old === undefined) return laid(name, below, value, weight * come);
+    const between = attribute(name).change === 'fade' ? value * come + old * (1 - come) : come >= 0.5 ? value : old;
+    return laid(name, below, between, weight);
+  }
+
+  /** Figures: x = A cos wt, y = A sin wt; x = A sin wt, y = A sin 2wt; x = A sin wt; and the drift of four waves. */
+  #moved(of: Movement, lamp: Lamp, name: AttributeName, below: number, weight: number, stretch: Stretch): number {
+    const heads = this.#meant(of.who)
+      .map(({ lamps: [whole] }) => whole)
+      .filter(({ cells }) => cells.has('Pan') && cells.has('Tilt'));
+    const place = heads.indexOf(lamp);
+    if (place < 0 || (name !== 'Pan' && name !== 'Tilt')) return below;
+    const { at, length } = stretch(of.period);
+    const turns = at / length + (of.spread * place) / heads.length;
+    const wave = (often: number, turned = 0): number => Math.sin(2 * Math.PI * (turns * often) + turned);
+    const quarter = Math.PI / 2;
+    const [pan, tilt] = {
+      circle: [wave(1, quarter), wave(1)],
+      eight: [wave(1), wave(2)],
+      sweep: [wave(1), 0],
+      drift: [0.6 * wave(1) + 0.4 * wave(0.382), 0.6 * wave(Math.SQRT1_2, quarter) + 0.4 * wave(0.271)],
+    }[of.figure] as [number, number];
+    const side = of.mirror && place % 2 === 1 ? -1 : 1;
+    const centre = of.aim === undefined ? below : name === 'Pan' ? of.aim.pan : of.aim.tilt;
+    return laid(name, below, centre + (name === 'Pan' ? pan * of.size.pan * side : tilt * of.size.tilt), weight);
+  }
+
+  /** The last part that has something to say stands. */
+  #asked(parts: readonly Part[], among: readonly Part[], lamp: Lamp, name: AttributeName): number | undefined {
+    if (!lamp.cells.has(name)) return undefined;
+    return parts.map((part) => this.#askedBy(part, among, lamp, name)).findLast((value) => value !== undefined);
+  }
+
+  #askedBy(part: Part, among: readonly Part[], lamp: Lamp, name: AttributeName): number | undefined {
+    const fixture = this.#meant(part.who).find(({ lamps }) => lamps.includes(lamp));
+    if (fixture === undefined) return undefined;
+    const direct = (part.attributes as Partial<Record<AttributeName, number>> | undefined)?.[name];
+    if (direct !== undefined) return direct;
+    const colour = this.#colourOn(part, lamp);
+    if (colour !== undefined && name === 'Color1') return this.#nearestSlot(colour, fixture);
+    const coordinate = (colourCells as readonly AttributeName[]).indexOf(name);
+    if (coordinate >= 0) return colour === undefined ? undefined : this.#worn(colour, part, among, fixture, lamp)[coordinate];
+    const opened = lamp.part > 0 && fixture.lamps[0].cells.has('Dimmer') && part.level !== undefined;
+    return {
+      Dimmer: opened ? 1 : part.level,
+      Gobo1: part.gobo,
+      Zoom: part.zoom,
+      ColorAdd_UV: part.uv,
+      Shutter1Strobe: part.strobe,
+      Haze1: part.haze,
+      Fan1: part.fan,
+      Pan: part.aim?.pan,
+      Tilt: part.aim?.tilt,
+    }[name as string];
+  }
+
+  /** Colours are dealt out in turn over the lamps that can wear one, in the order of the patch. */
+  #colourOn({ who, colour }: Part, lamp: Lamp): string | undefined {
+    const colours = colour === undefined ? [] : [colour].flat();
+    const place = this.#meant(who).flatMap(wearing).indexOf(lamp);
+    return place < 0 ? undefined : colours[place % colours.length];
+  }
+
+  /** As bright as the lamp can, or as the weakest of all lamps that are to match in the whole item; black is no light. */
+  #worn(text: string, part: Part, among: readonly Part[], fixture: RigFixture, lamp: Lamp): readonly number[] {
+    const reach = this.#reach(text, fixture, lamp);
+    if (reach === undefined) return [0, 0, 0];
+    if (part.brightness === 'best') return reach.oklab;
+    const matched = among
+      .filter(({ brightness }) => brightness === 'match')
+      .flatMap((one) =>
+        this.#meant(one.who).flatMap((of) =>
+          of.lamps
+            .filter(({ emitters }) => emitters.length > 0)
+            .map((other) => {
+              const colour = this.#colourOn(one, other);
+              return (colour === undefined ? undefined : this.#reach(colour, of, other))?.luminance ?? Number.POSITIVE_INFINITY;
+            }),
+        ),
+      );
+    const share = Math.cbrt(Math.min(1, Math.min(...matched) / reach.luminance));
+    return reach.oklab.map((one) => one * share);
+  }
+
+  #reach(text: string, { type, adjust }: RigFixture, { emitters }: Lamp): Reach | undefined {
+    const colour = parseColour(text);
+    const at = colour === undefined ? undefined : chromaticityOf(colour, this.#theme);
+    if (at === undefined) return undefined;
+    const key = JSON.stringify([type.id, adjust.trim, emitters, at]);
+    const known = reaches.get(key) ?? new LampColour(emitters, type.emitters, adjust.trim).reach(...at);
+    reaches.set(key, known);
+    return known;
+  }
+
+  #nearestSlot(text: string, { type }: RigFixture): number | undefined {
+    const look = (of: string) => {
+      const value = parseColour(of);
+      return value === undefined ? [0, 0, 0] : oklabOf(value, this.#theme);
+    };
+    const wanted = look(text);
+    const distances = (type.wheels.Color1 ?? []).map(({ colour }) =>
+      colour === undefined ? Number.POSITIVE_INFINITY : Math.hypot(...look(colour).map((one, i) => one - (wanted[i] ?? 0))),
+    );
+    const least = Math.min(...distances);
+    return Number.isFinite(least) ? distances.indexOf(least) + 1 : undefined;
+  }
+
+  #meant(who: Part['who']): readonly RigFixture[] {
+    return this.#fixtures.filter(({ id, use }) =>
+      who.some((one) => {
+        if ('all' in one) return true;
+        if ('fixture' in one) return one.fixture === id;
+        if ('use' in one) return one.use === use;
+        return this.#show.groups.some((group) => group.id === one.group && group.fixtures.includes(id));
+      }),
+    );
+  }
+
+  readonly #theme: Theme = (id) =>
+    parseColour(this.#show.theme.colours.find((one) => one.id === id)?.value ?? '') ?? { kind: 'kelvin', kelvin: 3000 };
+}
+
+/** The one thing that is remembered: what a lamp makes of a colour, by all that it depends on. */
+const reaches = new Map<string, Reach>();
+
+type Stretch = (of: { seconds: number } | { beats: number }) => { length: number; at: number };
+
+/** Covers what lies below by its weight; where there is nothing between, from half of it on. */
+function laid(name: AttributeName, below: number, value: number | undefined, weight: number): number {
+  if (value === undefined) return below;
+  if (attribute(name).change === 'snap') return weight >= 0.5 ? value : below;
+  return below * (1 - weight) + value * weight;
+}
+
+/** Lamps of a fixture that mix a colour or turn a wheel; one that can do neither takes its turn as a whole. */
+const wearing = ({ lamps }: RigFixture): readonly Lamp[] =>
+  lamps.filter(({ emitters, cells, part }) => emitters.length > 0 || cells.has('Color1') || (part === 0 && lamps.length === 1));
