@@ -4,7 +4,13 @@ import { isOpen, may, notice, role, state } from '../state.ts';
 import { Announcements } from './announcements.tsx';
 import { Blackout } from './blackout.tsx';
 
-const names: Readonly<Record<Screen, string>> = { tonight: 'Tonight', wire: 'Wire', papers: 'Papers', node: 'Phones and node' };
+/** Names of the screens; what a narrow phone leaves out of one stands apart. */
+const names: Readonly<Record<Screen, readonly [name: string, more?: string]>> = {
+  tonight: ['Tonight'],
+  wire: ['Wire'],
+  papers: ['Papers'],
+  node: ['Phones', ' and node'],
+};
 
 /** What all screens of a paired phone share: the way between them, and blackout in its corner. */
 export function Frame({ children }: { readonly children: ComponentChildren }) {
@@ -24,7 +30,10 @@ export function Frame({ children }: { readonly children: ComponentChildren }) {
           <nav aria-label="Screens">
             {(Object.keys(names) as Screen[]).map((name) => (
               <a key={name} href={`#/${name}`} aria-current={screen.value === name ? 'page' : undefined}>
-                {names[name]}
+                <span>
+                  {names[name][0]}
+                  {names[name][1] !== undefined && <span class="more">{names[name][1]}</span>}
+                </span>
               </a>
             ))}
           </nav>
