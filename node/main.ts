@@ -28,7 +28,7 @@ import { offline } from './offline.ts';
 import { ARTNET_CREDIT } from './outputs/artnet/packets.ts';
 import { beginningOf } from './store/beginning.ts';
 import { firstOf } from './store/first.ts';
-import { FolderInUse, lockFolder } from './store/lock.ts';
+import { holdFolder } from './store/lock.ts';
 import { RemotesAtHand } from './store/remotes-at-hand.ts';
 import { Store } from './store/store.ts';
 import { systemClock as clock } from './system/clock.ts';
@@ -62,6 +62,8 @@ async function run(options: RunOptions): Promise<void> {
     {
       firstFrame: () => {
         print(`Playing "${control.show.show.name}" on universes ${control.show.rig.universes.join(', ') || 'none'}`);
+        // Strangers at the door must not take descriptors that the engine needs to begin.
+        server.start();
         // What has just been played from is worth a copy.
         if (begin.show !== undefined && begin.said.length === 0)
           store.ask('keepCopy').catch((error: Error) => log(`The store could not be copied: ${error.message}`));
@@ -82,6 +84,7 @@ async function run(options: RunOptions): Promise<void> {
     else sockets.changed();
   };
   const first = firstOf(begin, { folder: options.data, file: options.show, demo: demoShow, fresh, clock, log });
+  store.start();
   settings
     .takeOver(first.outputs)
     .then((note) => note !== undefined && log(`${first.show.show.name}: ${note}`))
@@ -116,10 +119,8 @@ async function run(options: RunOptions): Promise<void> {
     log,
   });
 
-  store.start();
   control.start();
   picture.start();
-  server.start();
   sockets.start();
   listen();
   monitor.start();
@@ -138,19 +139,6 @@ async function run(options: RunOptions): Promise<void> {
   };
   process.once('SIGTERM', () => void stop());
   process.once('SIGINT', () => void stop());
-}
-
-/**
- * Holds the data folder, as far as its disk lets it.
- * @throws InputError when another node has it.
- */
-function holdFolder(folder: string): () => void {
-  try {
-    return lockFolder(folder);
-  } catch (error) {
-    if (error instanceof FolderInUse || !(error instanceof InputError)) throw error;
-    return () => undefined;
-  }
 }
 
 /** Major and minor version in the bytes in which ArtPollReply carries them. */

@@ -1,5 +1,5 @@
 import { createHash, randomBytes, timingSafeEqual } from 'node:crypto';
-import { rmSync, writeFileSync } from 'node:fs';
+import { renameSync, rmSync, writeFileSync } from 'node:fs';
 import type { IncomingMessage } from 'node:http';
 import { join } from 'node:path';
 import type { RequestHandler } from 'express';
@@ -17,8 +17,11 @@ export class LocalAccess {
   /** Says in the data folder where the node listens. */
   announce(url: string): void {
     const file: NodeFile = { pid: process.pid, url, token: this.#token };
-    rmSync(this.#path, { force: true });
-    writeFileSync(this.#path, `${JSON.stringify(file)}\n`, { mode: 0o600 });
+    // Whole or not at all, and never readable by others: whoever waits for it reads it at once.
+    const coming = `${this.#path}.coming`;
+    rmSync(coming, { force: true });
+    writeFileSync(coming, `${JSON.stringify(file)}\n`, { mode: 0o600 });
+    renameSync(coming, this.#path);
   }
 
   withdraw(): void {

@@ -99,11 +99,6 @@ export function compileShow(show: Show, before?: CompiledShow): CompiledShow {
   };
 }
 
-/** What is handed to whoever plays: all but the document. */
-export function playbookOf({ show: _document, ...playbook }: CompiledShow): Playbook {
-  return playbook;
-}
-
 function itemOf(kind: ItemKind, of: Source, program: Program, reader: PartReader, longest: Seconds | undefined): Item {
   return {
     kind,

@@ -29,3 +29,16 @@ export function lockFolder(folder: string): () => void {
     throw new InputError(`${file} cannot be locked: ${error.message} (${error.code})`);
   }
 }
+
+/**
+ * Holds the data folder, as far as its disk lets it.
+ * @throws InputError when another node has it.
+ */
+export function holdFolder(folder: string): () => void {
+  try {
+    return lockFolder(folder);
+  } catch (error) {
+    if (error instanceof FolderInUse || !(error instanceof InputError)) throw error;
+    return () => undefined;
+  }
+}
