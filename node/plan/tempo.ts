@@ -10,7 +10,7 @@ const FASTEST = 300;
 const MILLIS_PER_MINUTE = 60_000;
 
 /**
- * Beats a minute of a row of taps, by the slope of a least-squares line through the last four to eight (facts: light, section 9).
+ * Beats a minute of a row of taps, by the slope of a least-squares line through the last four to eight (common practice, no source).
  * Gaps of more than twice the median are missed taps and dropped: the line then stands in pieces, all of one slope.
  * @param taps instants in ascending order
  * @returns undefined until there are four taps, and outside 20 to 300 beats a minute

@@ -35,7 +35,7 @@ const head12 = lamp('beam-head', '12ch');
 const spot = lamp('spot-head', '12ch');
 
 /**
- * GDTF, DIN SPEC 15800:2022-02: physical = from + (to - from) * (dmx - dmxFrom) / (dmxTo - dmxFrom) (facts/protocols.md 5.3). Expected slots
+ * GDTF, DIN SPEC 15800:2022-02: physical = from + (to - from) * (dmx - dmxFrom) / (dmxTo - dmxFrom). Expected slots
  * are that line turned round and worked out by hand, to the nearest step.
  */
 describe('a channel of 8 bits', () => {
@@ -284,7 +284,7 @@ describe('a lamp that is told how it dims', () => {
   };
   const one = [{ slot: 1, functions: [{ attribute: 'Dimmer' }] }];
 
-  // facts/light.md, "Dimming": square law 10 → 1, 30 → 9, 50 → 25, 90 → 81; S-curve 0.25 → 0.15625, 0.5 → 0.5.
+  // Square law of dimming (IESNA Lighting Handbook) 10 → 1, 30 → 9, 50 → 25, 90 → 81; S-curve 0.25 → 0.15625, 0.5 → 0.5.
   it.each([
     ['linear', 0.1, 0.01],
     ['linear', 0.3, 0.09],
@@ -330,7 +330,7 @@ describe('two jobs with one attribute', () => {
         ],
       },
     ]);
-    // GDTF's linear mapping (facts/protocols.md 5.3): 10 + 100 × (3 - 1) / 4, and 120 + 100 × (15 - 5) / 20.
+    // GDTF's linear mapping: 10 + 100 × (3 - 1) / 4, and 120 + 100 × (15 - 5) / 20.
     expect([3, 15, 0.5].map((hertz) => encoded(show, { Shutter1Strobe: hertz })[0])).toEqual([60, 170, 120]);
   });
 });

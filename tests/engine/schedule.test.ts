@@ -5,7 +5,7 @@ import { Schedule } from '../../node/engine/schedule.ts';
 const START = Date.UTC(2030, 5, 15, 20, 0, 0);
 /**
  * Shortest break-to-break time of 512 slots, ANSI E1.11: 92 us break, 12 us mark, 513 slots of 44 us, 22.676 ms, 44.1 Hz
- * (facts/protocols.md section 3). The node keeps to 44 Hz.
+ * (ANSI E1.11). The node keeps to 44 Hz.
  */
 const SHORTEST = 1000 / 44;
 /** Millisecond fractions of an epoch instant end at a quarter of a microsecond. */

@@ -2,13 +2,13 @@ import { describe, expect, it } from 'vitest';
 import { planckian } from '../../node/light/temperature.ts';
 
 describe('the colour of a black body', () => {
-  it('is the published one: Kang et al. 2002 as a colour library prints it, 6504.38938305 K (facts/light.md section 7)', () => {
+  it('is the published one: Kang et al. 2002 as a colour library prints it, 6504.38938305 K', () => {
     const [x, y] = planckian(6504.38938305);
     expect(x).toBeCloseTo(0.313426, 6);
     expect(y).toBeCloseTo(0.3235959, 6);
   });
 
-  // The table of facts/light.md section 7: Kang's fit, and Planck's law over the CIE 1931 data, which the fit follows to 0.001.
+  // By hand: Kang's fit, and Planck's law over the CIE 1931 data, which the fit follows to 0.001.
   it.each([
     [2700, 0.4593, 0.4107, 0.4599, 0.4106],
     [3000, 0.4366, 0.4042, 0.4369, 0.4041],
@@ -23,7 +23,7 @@ describe('the colour of a black body', () => {
     expect(Math.abs(y - planckY)).toBeLessThan(0.001);
   });
 
-  // CIE 1960 uv of a black body, published (facts/light.md section 7). u = 4x / (12y - 2x + 3), v = 6y / (12y - 2x + 3).
+  // CIE 1960 uv of a black body, as colour libraries print it. u = 4x / (12y - 2x + 3), v = 6y / (12y - 2x + 3).
   it.each([
     [4000, 0.22510967, 0.334387367],
     [7000, 0.198126929, 0.307025981],

@@ -5,7 +5,7 @@ import { tappedTempo } from '../../node/plan/tempo.ts';
 const seconds = (...taps: number[]): number[] => taps.map((tap) => tap * 1000);
 
 describe('tapped tempo', () => {
-  // facts/light.md section 9, "Tap tempo": taps 0, .5, 1, 1.5 → 120.
+  // By hand: taps 0, .5, 1, 1.5 → 120.
   it('reads the published row of taps as 120', () => {
     expect(tappedTempo(seconds(0, 0.5, 1, 1.5))).toBeCloseTo(120, 9);
   });
