@@ -6,7 +6,7 @@ export type Curve = 'linear' | 'square' | 's' | readonly number[];
 
 /**
  * The share of a channel's values, 0..1, at which a lamp with this curve gives `wanted` of its light: the curve read backwards.
- * Square: light goes with the square of the value (IESNA Lighting Handbook). S: 3t² - 2t³.
+ * Square: light goes with the square of the value (IESNA Lighting Handbook, 9th edition). S: 3t² - 2t³.
  */
 export function againstCurve(curve: Curve, wanted: number): number {
   if (curve === 'linear') return wanted;

@@ -8,7 +8,7 @@ import { LampColour, type Measured } from '../../node/light/lamp-colour.ts';
 import { oklabToXyz, type Triple } from '../../node/light/oklab.ts';
 import { emitterAt } from '../../node/light/solve.ts';
 
-/** The five invented emitters of `solve.test.ts`. */
+/** The five emitters of `solve.test.ts`. */
 const measured: Measured = {
   ColorAdd_R: { x: 0.7006, y: 0.2993, flux: 100 },
   ColorAdd_RY: { x: 0.5752, y: 0.4242, flux: 90 },
@@ -93,7 +93,7 @@ describe('What a lamp can do of a colour', () => {
       ColorAdd_WW: { x: 0.4599, y: 0.4106, flux: 100 },
       ColorAdd_CW: { x: 0.3135, y: 0.3236, flux: 100 },
     });
-    // The Planckian xy of 2700 K and 6500 K (Kang et al. 2002): at an end only that end burns.
+    // The Planckian xy of 2700 K and 6500 K by Planck's law over the CIE 1931 data: at an end only that end burns.
     expect([...mixed(twoWhites, twoWhites.reach(0.4599, 0.4106).oklab, 2)].map((n) => Math.round(n * 1000))).toEqual([1000, 0]);
     const { exact, luminance } = twoWhites.reach(0.2, 0.7);
     expect(exact).toBe(false);

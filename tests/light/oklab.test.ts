@@ -139,7 +139,7 @@ describe('a chromaticity', () => {
   });
 
   it('outside the gamut is cut, not turned negative', () => {
-    // Green of 520 nm on the spectral locus (CIE 1931).
+    // Green of 520 nm on the spectral locus (CIE 1931 colour matching functions).
     expect(xyToLinear(0.0743, 0.8338)).toEqual([0, 1, 0]);
   });
 });

