@@ -83,8 +83,9 @@ export function brightest(emitters: readonly Emitter[], wanted: Float64Array, le
         }
         const a = (pj * sumQ - qj * sumP) / determinant;
         const b = (qi * sumP - pi * sumQ) / determinant;
-        // Outside the gamut the only mixture that pulls nowhere is no light at all.
-        if (a >= -EDGE && a <= 1 + EDGE && b >= -EDGE && b <= 1 + EDGE && flux + a * Yi + b * Yj > EDGE) {
+        if (a >= -EDGE && a <= 1 + EDGE && b >= -EDGE && b <= 1 + EDGE) {
+          // Outside the gamut the only mixture that pulls nowhere is no light at all.
+          if (flux + a * Yi + b * Yj <= EDGE) return false;
           for (let k = 0; k < n; k++) levels[k] = mask & (1 << k) ? 1 : 0;
           levels[i] = Math.min(1, Math.max(0, a));
           levels[j] = Math.min(1, Math.max(0, b));
