@@ -115,6 +115,15 @@ describe('what would be too heavy', () => {
     expect(heavy).toContain('look warm is too heavy: over all its parts it sets 1,000,000 lamps');
   });
 
+  it('is a part that names more attributes than most lamps have', () => {
+    const names = ['Focus1', 'Iris', 'Frost1', 'ColorSub_C', 'ColorSub_M', 'ColorSub_Y', 'CTO', 'Gobo1PosRotate'];
+    const [heavy] = messages((s) => {
+      s.fixtures = [...s.fixtures, ...pars(498).map((one) => ({ ...one, universe: one.universe + 1 }))];
+      s.chases[0].steps = steps(128, [{ ...everybody, attributes: Object.fromEntries(names.map((name) => [name, 0.5])) }]);
+    });
+    expect(heavy).toContain('chase turn is too heavy: over all its parts it sets 128,000 lamps');
+  });
+
   it('is a show whose things are heavy together', () => {
     const heavy = messages((s) => {
       s.fixtures = pars(480);
