@@ -1,5 +1,5 @@
 import type { Frame } from '../core/frame.ts';
-import { clampLevel, type Level, toMillis } from '../core/units.ts';
+import { type Level, toMillis } from '../core/units.ts';
 import type { Chase } from '../show/document.ts';
 import { addAll, emptySet, intersect, membersOf, setOf } from './bit-set.ts';
 import type { PartReader } from './parts.ts';
@@ -56,7 +56,7 @@ export function drawChase(chase: ChaseProgram, frame: Frame, stroke: Readonly<St
   while (step > 0 && (starts[step] as number) > inRound) step--;
   const fade = fades[step] as number;
   // The very first step comes from nowhere.
-  const come = fade <= 0 || at < (starts[1] as number) ? 1 : clampLevel((inRound - (starts[step] as number)) / fade);
+  const come = fade <= 0 || at < (starts[1] as number) ? 1 : Math.min(1, (inRound - (starts[step] as number)) / fade);
   const before = step === 0 ? starts.length - 1 : step - 1;
   let now = rows[step] as number;
   const end = rows[step + 1] as number;
