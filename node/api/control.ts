@@ -20,7 +20,7 @@ const JOURNAL_WITHIN: Millis = 250;
 const JOURNAL_AGAIN: Millis = 5000;
 
 export interface ControlParts {
-  readonly engine: Engine;
+  readonly engine: Pick<Engine, 'start' | 'command' | 'load' | 'outputs'>;
   readonly store: Pick<Store, 'ask' | 'keepState'>;
   readonly clock: Clock;
   readonly heartbeat: Heartbeat;

@@ -77,8 +77,10 @@ export class Editing {
     const what = inWords(changes, show);
     const kept = store.ask('keepEdit', { show, parent: before.revision, editId, who, what, changes, inverse }, clock.wall());
     const playable = faults.length === 0;
-    const [revision] = await Promise.all([kept, playable ? this.#play(show) : undefined]).catch(async (error: unknown) => {
-      // What was not stored is not played either.
+    const played = playable ? this.#play(show) : undefined;
+    const [revision] = await Promise.all([kept, played]).catch(async (error: unknown) => {
+      // What was not stored is not played either; one show at a time is on its way to the engine.
+      await played;
       if (playable && faultsOf(before.show, 1).length === 0) await this.#play(before.show);
       throw error;
     });
