@@ -1,7 +1,5 @@
 import { attribute, isEmitter } from '../core/attributes.ts';
-import type { Frame } from '../core/frame.ts';
 import type { RigFixture } from '../rig/rig.ts';
-import { force } from './guard.ts';
 
 /** A cell by which less light leaves a fixture. */
 export interface Amount {
@@ -22,16 +20,4 @@ export function amountsOf({ lamps: [whole, ...parts] }: RigFixture): Amount[] {
       .map(({ cell }) => ({ cell, shades: false }));
   // A dimmer channel takes the lamp's UV and emitters down with it, so they are but closed at 0; twice down would be too far.
   return amounts.map(({ name, cell, hasDimmer }) => ({ cell, shades: name === 'Dimmer' || !hasDimmer }));
-}
-
-/** Takes amounts down to a share of what they are. @returns whether that changed any */
-export function takeDown(frame: Frame, amounts: readonly Amount[], level: number): boolean {
-  let acted = false;
-  for (let i = 0; i < amounts.length; i++) {
-    const { cell, shades } = amounts[i] as Amount;
-    const value = frame[cell] as number;
-    // An emitter that follows the colour is below 0.
-    if (value > 0 && (shades || level <= 0) && force(frame, cell, value * level)) acted = true;
-  }
-  return acted;
 }

@@ -1,6 +1,6 @@
 import type { Rig } from '../rig/rig.ts';
-import { amountsOf, takeDown } from './amounts.ts';
-import { type Grouped, type Guard, noMemory } from './guard.ts';
+import { amountsOf } from './amounts.ts';
+import { force, type Grouped, type Guard, noMemory } from './guard.ts';
 
 /**
  * Scales every amount of light by the master of all and by the masters of the groups that the fixture is in, emitters that are driven
@@ -19,7 +19,11 @@ export function masters(show: Grouped, rig: Rig): Guard<undefined> {
       for (const { amounts, groups } of scaled) {
         let level = instant.all;
         for (const group of groups) level *= instant.group(group);
-        if (level < 1 && takeDown(frame, amounts, level)) acted = true;
+        for (const { cell, shades } of amounts) {
+          const value = frame[cell] as number;
+          // An emitter that follows the colour is below 0.
+          if (value > 0 && (shades || level <= 0) && force(frame, cell, value * level)) acted = true;
+        }
       }
       return acted;
     },

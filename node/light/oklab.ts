@@ -79,14 +79,19 @@ export function oklabToLinear(lightness: number, a: number, b: number, out: Floa
   out[2] = -0.0041960863 * l - 0.7034186147 * m + 1.707614701 * s;
 }
 
+/** Linear sRGB, the three numbers of `light`, to XYZ relative to D65, in place. */
+export function toXyz(light: Float64Array): void {
+  const red = light[0] as number;
+  const green = light[1] as number;
+  const blue = light[2] as number;
+  for (let i = 0; i < 3; i++) {
+    const row = RGB_TO_XYZ[i] as Triple;
+    light[i] = row[0] * red + row[1] * green + row[2] * blue;
+  }
+}
+
 /** Oklab to XYZ relative to D65, written into `out`. */
 export function oklabToXyz(lightness: number, a: number, b: number, out: Float64Array): void {
   oklabToLinear(lightness, a, b, out);
-  const red = out[0] as number;
-  const green = out[1] as number;
-  const blue = out[2] as number;
-  for (let i = 0; i < 3; i++) {
-    const row = RGB_TO_XYZ[i] as Triple;
-    out[i] = row[0] * red + row[1] * green + row[2] * blue;
-  }
+  toXyz(out);
 }

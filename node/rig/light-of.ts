@@ -104,6 +104,13 @@ export class LampLight {
     return true;
   }
 
+  /** Lets its strobes flash so often and no more; one that cannot be so slow stops. @returns whether that changed the frame */
+  slow(frame: Frame, hertz: number): boolean {
+    let changed = false;
+    for (const strobe of this.#strobes) if (strobe.slow(frame, hertz)) changed = true;
+    return changed;
+  }
+
   #hasChanged(frame: Frame): boolean {
     const watched = this.#watched;
     const known = this.#known;
@@ -228,6 +235,12 @@ class Strobe {
   at(frame: Frame): number {
     const hertz = frame[this.#cell] as number;
     return hertz <= 0 ? 0 : Math.min(this.#fastest, Math.max(this.#slowest, hertz));
+  }
+
+  slow(frame: Frame, hertz: number): boolean {
+    if (this.at(frame) <= hertz) return false;
+    frame[this.#cell] = this.#slowest <= hertz ? hertz : 0;
+    return true;
   }
 }
 

@@ -1,0 +1,374 @@
+import type { Frame } from '../../core/frame.ts';
+import { clampLevel, type Hertz, type Millis } from '../../core/units.ts';
+import { luminanceOf } from '../../light/oklab.ts';
+import { type LampLight, lampLights } from '../../rig/light-of.ts';
+import type { Rig } from '../../rig/rig.ts';
+import { type Amount, amountsOf } from '../amounts.ts';
+import { darken } from '../blackout.ts';
+import { force, type Grouped, type Guard, type Instant } from '../guard.ts';
+import { countAt, note, shift } from './changes.ts';
+import { follow, newRow, wouldFlash } from './luminance.ts';
+import { type FlashMemory, memoryFor } from './memory.ts';
+import { followRed, redOf, wouldAlternate } from './red.ts';
+import { Beats, changesOf, followRate } from './strobes.ts';
+
+/** In how much time light rises that comes back from a blackout, or of which nothing is known. */
+const RISE: Millis = 300;
+/** The highest limit that anybody may set, in flashes a second. */
+const HIGHEST: Hertz = 10;
+/** A frame that still breaks a limit after so many looks is held as a whole. */
+const MOST_LOOKS = 4;
+
+/** Lamps that are seen together: those of a use, or all. */
+interface Together {
+  /** Its place among the lights. */
+  readonly light: number;
+  readonly lamps: Uint32Array;
+  /** What each of them is of the light of all of them at full. */
+  readonly shares: Float64Array;
+}
+
+interface Unit {
+  readonly amounts: readonly Amount[];
+  readonly lamps: Uint32Array;
+}
+
+/**
+ * Keeps every lamp, every use and all lamps together from flashing more often than the limit, from whatever it comes: levels, colours, hits,
+ * strobes, masters, blackouts that come and go. A light may rise, or turn red, only where a second has room for it and for its way back; until
+ * then what rises is held as it was let through last. So nothing is brighter than it was asked to be, and going dark never waits.
+ */
+export function flash(_show: Grouped, rig: Rig): Guard<FlashMemory> {
+  return new FlashGuard(rig);
+}
+
+class FlashGuard implements Guard<FlashMemory> {
+  readonly name = 'flash';
+  readonly #rig: Rig;
+  readonly #lamps: readonly LampLight[];
+  readonly #uses: readonly string[];
+  readonly #together: readonly Together[];
+  readonly #units: readonly Unit[];
+  readonly #dark: (frame: Frame) => boolean;
+  readonly #beats = new Beats();
+  /** What the lights show in the frame that is looked at; which lamps are held, and what strobes they are asked for. */
+  readonly #shown: Float64Array;
+  readonly #hertz: Float64Array;
+  readonly #rates: Float64Array;
+  readonly #asked: Float64Array;
+  readonly #askedSince: Float64Array;
+  readonly #held: Uint8Array;
+
+  constructor(rig: Rig) {
+    const lamps = lampLights(rig);
+    const useOf = lamps.map(({ fixture }) => rig.fixtures[fixture]?.use ?? '');
+    const places = [...lamps.keys()];
+    this.#rig = rig;
+    this.#lamps = lamps;
+    this.#uses = [...new Set(useOf)];
+    this.#together = [
+      ...this.#uses.map((use, i) =>
+        together(
+          lamps,
+          lamps.length + i,
+          places.filter((place) => useOf[place] === use),
+        ),
+      ),
+      together(lamps, lamps.length + this.#uses.length, places),
+    ];
+    this.#units = rig.fixtures.map((fixture, i) => ({
+      amounts: amountsOf(fixture),
+      lamps: Uint32Array.from(places.filter((place) => lamps[place]?.fixture === i)),
+    }));
+    this.#dark = darken(rig);
+    const lights = lamps.length + this.#together.length;
+    this.#shown = new Float64Array(3 * lights);
+    this.#rates = new Float64Array(lights);
+    this.#hertz = new Float64Array(lamps.length);
+    this.#asked = new Float64Array(lamps.length);
+    this.#askedSince = new Float64Array(lamps.length);
+    this.#held = new Uint8Array(lamps.length);
+  }
+
+  memory(before?: FlashMemory): FlashMemory {
+    return memoryFor(this.#rig, this.#lamps, this.#uses, before);
+  }
+
+  step(frame: Frame, { now, blackout, flashes }: Instant, memory: FlashMemory): boolean {
+    const limit = Math.min(HIGHEST, Math.max(1, flashes));
+    if (!(now >= memory.now)) begin(memory, now);
+    getToKnow(memory, now, limit);
+    let acted = false;
+    this.#held.fill(0);
+    if (blackout) this.#goDark(memory);
+    else {
+      acted = this.#rise(frame, memory, now);
+      if (this.#look(frame, memory, now, limit)) acted = true;
+      this.#decide(frame, memory, now, 2 * limit + 1);
+      if (this.#hold(frame, memory)) acted = true;
+    }
+    this.#remember(frame, memory, now);
+    if (blackout) this.#dark(memory.frame);
+    return acted;
+  }
+
+  /** The guard behind this one puts everything out. */
+  #goDark(memory: FlashMemory): void {
+    this.#shown.fill(0);
+    this.#hertz.fill(0);
+    this.#rates.fill(0);
+    this.#asked.fill(0);
+    memory.risesFrom.fill(Number.NaN);
+  }
+
+  /** What comes out of the dark comes as a fade. */
+  #rise(frame: Frame, { risesFrom }: FlashMemory, now: Millis): boolean {
+    let acted = false;
+    for (let i = 0; i < risesFrom.length; i++) {
+      if (Number.isNaN(risesFrom[i])) risesFrom[i] = now;
+      const level = clampLevel((now - (risesFrom[i] as number)) / RISE);
+      if (level < 1 && keepBelow(frame, (this.#units[i] as Unit).amounts, level)) acted = true;
+    }
+    return acted;
+  }
+
+  /** Looks at all lamps, and deals out the rates of their strobes. @returns whether a strobe had to be slower */
+  #look(frame: Frame, memory: FlashMemory, now: Millis, limit: Hertz): boolean {
+    let strobes = false;
+    for (let i = 0; i < this.#lamps.length; i++) {
+      const lamp = this.#lamps[i] as LampLight;
+      lamp.look(frame);
+      this.#asked[i] = brightness(lamp.light, 0) > 0 ? lamp.hertz : 0;
+      this.#askedSince[i] = this.#asked[i] === memory.asked[i] ? (memory.askedSince[i] as number) : now;
+      if (this.#asked[i] !== 0) strobes = true;
+    }
+    return strobes && this.#slow(frame, limit);
+  }
+
+  #slow(frame: Frame, limit: Hertz): boolean {
+    const beats = this.#beats;
+    beats.clear();
+    for (let i = 0; i < this.#asked.length; i++)
+      if (this.#asked[i] !== 0) beats.of(this.#asked[i] as number, this.#askedSince[i] as number);
+    beats.deal(limit);
+    let acted = false;
+    for (let i = 0; i < this.#asked.length; i++) {
+      if (this.#asked[i] === 0) continue;
+      const lamp = this.#lamps[i] as LampLight;
+      if (lamp.slow(frame, beats.allowed(beats.of(this.#asked[i] as number, this.#askedSince[i] as number)))) acted = true;
+      lamp.look(frame);
+    }
+    return acted;
+  }
+
+  /** Finds what has to be held, so that no light breaks its limit of changes in a second. */
+  #decide(frame: Frame, memory: FlashMemory, now: Millis, most: number): void {
+    for (let look = 0; look < MOST_LOOKS; look++) {
+      let broken = false;
+      let changed = false;
+      for (let i = 0; i < this.#lamps.length; i++) {
+        this.#show(i, memory);
+        if (!this.#hasChanged(i, memory)) continue;
+        changed = true;
+        if (!this.#breaks(i, memory, now, most)) continue;
+        this.#holdLamp(i, frame, memory);
+        broken = true;
+      }
+      for (let i = 0; i < this.#together.length; i++) {
+        const all = this.#together[i] as Together;
+        if (changed) this.#add(all, memory);
+        else this.#showAsBefore(all.light, memory);
+        if (!changed || !this.#breaks(all.light, memory, now, most)) continue;
+        this.#holdTogether(all, frame, memory);
+        broken = true;
+      }
+      if (!broken) return;
+    }
+    for (let i = 0; i < this.#lamps.length; i++) {
+      this.#held[i] = 1;
+      this.#show(i, memory);
+    }
+    for (const { light } of this.#together) this.#showAsBefore(light, memory);
+  }
+
+  /** What a lamp shows: what it is asked for, or what it showed before where it is held. */
+  #show(i: number, memory: FlashMemory): void {
+    if (this.#held[i] === 1) {
+      this.#showAsBefore(i, memory);
+      this.#hertz[i] = memory.hertz[i] as number;
+      return;
+    }
+    const { light, hertz } = this.#lamps[i] as LampLight;
+    for (let k = 0; k < 3; k++) this.#shown[3 * i + k] = light[k] as number;
+    this.#hertz[i] = brightness(light, 0) > 0 ? hertz : 0;
+    this.#rates[i] = this.#hertz[i] as number;
+  }
+
+  #showAsBefore(light: number, { shown, rates }: FlashMemory): void {
+    for (let k = 3 * light; k < 3 * light + 3; k++) this.#shown[k] = shown[k] as number;
+    this.#rates[light] = rates.rate[light] as number;
+  }
+
+  #hasChanged(light: number, { shown, rates }: FlashMemory): boolean {
+    for (let k = 3 * light; k < 3 * light + 3; k++) if (this.#shown[k] !== shown[k]) return true;
+    return this.#rates[light] !== rates.rate[light];
+  }
+
+  /** What lamps show together: the sum of their light, and each beat of their strobes once. */
+  #add({ light, lamps, shares }: Together, memory: FlashMemory): void {
+    const shown = this.#shown;
+    shown.fill(0, 3 * light, 3 * light + 3);
+    const beats = this.#beats;
+    beats.clear();
+    let rate = 0;
+    for (let n = 0; n < lamps.length; n++) {
+      const i = lamps[n] as number;
+      for (let k = 0; k < 3; k++)
+        shown[3 * light + k] = (shown[3 * light + k] as number) + (shown[3 * i + k] as number) * (shares[n] as number);
+      const hertz = this.#hertz[i] as number;
+      if (hertz > 0 && beats.isNew(hertz, (this.#held[i] === 1 ? memory.askedSince : this.#askedSince)[i] as number)) rate += hertz;
+    }
+    this.#rates[light] = rate;
+  }
+
+  #breaks(light: number, memory: FlashMemory, now: Millis, most: number): boolean {
+    const { luminances, reds, rates } = memory;
+    const rate = this.#rates[light] as number;
+    const left = most - changesOf(rate);
+    const luminance = brightness(this.#shown, 3 * light);
+    return (
+      (rate > (rates.rate[light] as number) && countAt(luminances.changes, light, now) > left) ||
+      wouldFlash(luminances, light, luminance, now, left, rate > 0 ? 0 : 1) ||
+      wouldAlternate(reds, light, this.#shown, 3 * light, now, most)
+    );
+  }
+
+  /** Holds those of several lamps by which they break the limit: all that are brighter, redder or strobe faster than they were. */
+  #holdTogether({ lamps }: Together, frame: Frame, memory: FlashMemory): void {
+    let any = false;
+    for (let n = 0; n < lamps.length; n++) {
+      const i = lamps[n] as number;
+      if (this.#held[i] === 1 || !this.#adds(i, memory)) continue;
+      this.#holdLamp(i, frame, memory);
+      any = true;
+    }
+    if (any) return;
+    for (let n = 0; n < lamps.length; n++) this.#holdLamp(lamps[n] as number, frame, memory);
+  }
+
+  #adds(i: number, { shown, rates }: FlashMemory): boolean {
+    return (
+      brightness(this.#shown, 3 * i) > brightness(shown, 3 * i) ||
+      redOf(this.#shown, 3 * i) > redOf(shown, 3 * i) ||
+      (this.#rates[i] as number) > (rates.rate[i] as number)
+    );
+  }
+
+  /** Holds a lamp; with it all parts of its fixture where what they share has changed, since that cannot be held for one alone. */
+  #holdLamp(i: number, frame: Frame, memory: FlashMemory): void {
+    const { fixture } = this.#lamps[i] as LampLight;
+    const { lamps } = this.#units[fixture] as Unit;
+    let shared = false;
+    for (let n = 0; n < lamps.length && !shared; n++) {
+      const { gates } = this.#lamps[lamps[n] as number] as LampLight;
+      for (const cell of gates) if (frame[cell] !== memory.frame[cell]) shared = true;
+    }
+    for (let n = 0; n < lamps.length; n++) {
+      const one = lamps[n] as number;
+      if (one !== i && !shared) continue;
+      this.#held[one] = 1;
+      this.#show(one, memory);
+    }
+  }
+
+  #hold(frame: Frame, memory: FlashMemory): boolean {
+    let acted = false;
+    for (let i = 0; i < this.#held.length; i++) {
+      if (this.#held[i] === 0) continue;
+      for (const cell of memory.cells[i] as Uint32Array) if (force(frame, cell, memory.frame[cell] as number)) acted = true;
+    }
+    return acted;
+  }
+
+  #remember(frame: Frame, memory: FlashMemory, now: Millis): void {
+    const { luminances, reds, rates, risesFrom } = memory;
+    newRow(luminances, now);
+    for (let light = 0; light < luminances.lights; light++) {
+      if (!this.#hasChanged(light, memory)) continue;
+      followRate(rates, luminances.changes, light, this.#rates[light] as number, now);
+      follow(luminances, light, brightness(this.#shown, 3 * light), now);
+      followRed(reds, light, this.#shown, 3 * light, now);
+    }
+    memory.shown.set(this.#shown);
+    for (let i = 0; i < this.#held.length; i++) {
+      if (this.#held[i] === 1) continue;
+      memory.hertz[i] = this.#hertz[i] as number;
+      memory.asked[i] = this.#asked[i] as number;
+      memory.askedSince[i] = this.#askedSince[i] as number;
+    }
+    for (let i = 0; i < this.#units.length; i++) {
+      // A rise that has to wait goes on from where it was.
+      if (now - (risesFrom[i] as number) < RISE && this.#isHeld(i)) risesFrom[i] = (risesFrom[i] as number) + now - memory.now;
+    }
+    memory.frame.set(frame);
+    memory.now = now;
+  }
+
+  #isHeld(unit: number): boolean {
+    const { lamps } = this.#units[unit] as Unit;
+    for (let n = 0; n < lamps.length; n++) if (this.#held[lamps[n] as number] === 1) return true;
+    return false;
+  }
+}
+
+function together(lamps: readonly LampLight[], light: number, places: readonly number[]): Together {
+  const fixtures = new Set(places.map((place) => lamps[place]?.fixture));
+  return {
+    light,
+    lamps: Uint32Array.from(places),
+    shares: Float64Array.from(places, (place) => (lamps[place]?.share ?? 0) / fixtures.size),
+  };
+}
+
+const brightness = (shown: Float64Array, at: number): number =>
+  luminanceOf(shown[at] as number, shown[at + 1] as number, shown[at + 2] as number);
+
+/** No more than a share of full. @returns whether there was more */
+function keepBelow(frame: Frame, amounts: readonly Amount[], level: number): boolean {
+  let acted = false;
+  for (let i = 0; i < amounts.length; i++) {
+    const { cell, shades } = amounts[i] as Amount;
+    if ((frame[cell] as number) > level && (shades || level <= 0) && force(frame, cell, level)) acted = true;
+  }
+  return acted;
+}
+
+/** The first frame, or a clock that has been set back: then no time has passed. */
+function begin(memory: FlashMemory, now: Millis): void {
+  const { luminances, reds, rates, risesFrom, askedSince } = memory;
+  if (!Number.isNaN(memory.now)) {
+    const instants = [
+      luminances.changes.times,
+      luminances.rowTimes,
+      reds.changes.times,
+      reds.leftAt,
+      rates.since,
+      risesFrom,
+      askedSince,
+    ];
+    for (const times of instants) shift(times, now - memory.now);
+  }
+  memory.now = now;
+}
+
+/** Of a light of which nothing is known it is thought that it has used half of its limit just now. */
+function getToKnow({ unknown, luminances, reds }: FlashMemory, now: Millis, limit: number): void {
+  for (let light = 0; light < unknown.length; light++) {
+    if (unknown[light] === 0) continue;
+    unknown[light] = 0;
+    for (let i = 0; i < Math.floor(limit); i++) {
+      note(luminances.changes, light, now);
+      note(reds.changes, light, now);
+    }
+  }
+}

@@ -1,0 +1,111 @@
+import type { Millis } from '../../core/units.ts';
+import { type Changes, hasRoom, newChanges, note, prolong, takeChanges } from './changes.ts';
+
+/**
+ * WCAG 2.2, "general flash and red flash thresholds": a flash is a pair of opposing changes of at least 10 % of the greatest relative
+ * luminance, where the darker state is below 0.80. The hair is for sums of floating point.
+ */
+const LEAST_CHANGE = 0.1 - 1e-9;
+const DARKER_BELOW = 0.8;
+/** Frames that are remembered: more than a second of the fastest refresh (44 a second, ANSI E1.11). */
+const ROWS = 64;
+
+/** How the luminance of lights has gone up and down, a slow fade of many frames being one change. Plain data. */
+export interface Luminances {
+  readonly lights: number;
+  readonly changes: Changes;
+  /** Where the last change led: 1 up, -1 down, 0 none yet. */
+  readonly direction: Int8Array;
+  /** Least and greatest luminance since then. */
+  readonly low: Float64Array;
+  readonly high: Float64Array;
+  /** Luminance of every light in the last frames, when they were, and in its only place the number of the last of them. */
+  readonly rows: Float64Array;
+  readonly rowTimes: Float64Array;
+  readonly row: Uint8Array;
+}
+
+export const newLuminances = (lights: number): Luminances => ({
+  lights,
+  changes: newChanges(lights),
+  direction: new Int8Array(lights),
+  low: new Float64Array(lights),
+  high: new Float64Array(lights),
+  rows: new Float64Array(lights * ROWS),
+  rowTimes: new Float64Array(ROWS).fill(Number.NEGATIVE_INFINITY),
+  row: new Uint8Array(1),
+});
+
+export function takeLuminance(to: Luminances, light: number, from: Luminances, other: number): void {
+  takeChanges(to.changes, light, from.changes, other);
+  to.direction[light] = from.direction[other] as number;
+  to.low[light] = from.low[other] as number;
+  to.high[light] = from.high[other] as number;
+  for (let row = 0; row < ROWS; row++) to.rows[row * to.lights + light] = from.rows[row * from.lights + other] as number;
+}
+
+/** A new frame, in which lights show what they did before until {@link follow} tells otherwise. */
+export function newRow({ lights, rows, rowTimes, row }: Luminances, now: Millis): void {
+  const before = row[0] as number;
+  const next = (before + 1) % ROWS;
+  rows.copyWithin(next * lights, before * lights, (before + 1) * lights);
+  row[0] = next;
+  rowTimes[next] = now;
+}
+
+/** Whether a light that shows this would begin a flash for which there is no room. */
+export function wouldFlash(of: Luminances, light: number, luminance: number, now: Millis, most: number, spare: number): boolean {
+  if (turnAt(of, light, luminance) !== 1) return false;
+  if (of.direction[light] === -1) prolong(of.changes, light, endOfFall(of, light));
+  return !hasRoom(of.changes, light, now, most, spare);
+}
+
+/** The light shows this now. */
+export function follow(of: Luminances, light: number, luminance: number, now: Millis): void {
+  const turn = turnAt(of, light, luminance);
+  const { direction, low, high, changes } = of;
+  if (turn !== 0) {
+    if (direction[light] === -1) prolong(changes, light, endOfFall(of, light));
+    if (direction[light] === 1) prolong(changes, light, endOfRise(of, light));
+    note(changes, light, now);
+    direction[light] = turn;
+    low[light] = luminance;
+    high[light] = luminance;
+  } else {
+    if (luminance < (low[light] as number)) low[light] = luminance;
+    if (luminance > (high[light] as number)) high[light] = luminance;
+  }
+  of.rows[(of.row[0] as number) * of.lights + light] = luminance;
+}
+
+/** Whether a change begins with this luminance that opposes the last one: up, down, or none. */
+function turnAt({ direction, low, high }: Luminances, light: number, luminance: number): -1 | 0 | 1 {
+  const least = low[light] as number;
+  if (direction[light] !== 1 && luminance - least >= LEAST_CHANGE && least < DARKER_BELOW) return 1;
+  if (direction[light] !== -1 && (high[light] as number) - luminance >= LEAST_CHANGE && luminance < DARKER_BELOW) return -1;
+  return 0;
+}
+
+/**
+ * A change is in every second that holds as much of it as makes a change: until the frame after the last one from which there was still so
+ * far to go.
+ */
+function endOfRise(of: Luminances, light: number): Millis {
+  const from = Math.min((of.high[light] as number) - LEAST_CHANGE, DARKER_BELOW);
+  return frameAfter(of, light, (luminance) => luminance <= from);
+}
+
+function endOfFall(of: Luminances, light: number): Millis {
+  const from = (of.low[light] as number) + LEAST_CHANGE;
+  return frameAfter(of, light, (luminance) => luminance >= from);
+}
+
+function frameAfter({ lights, rows, rowTimes, row }: Luminances, light: number, is: (luminance: number) => boolean): Millis {
+  let after = Number.POSITIVE_INFINITY;
+  for (let i = 0; i < ROWS; i++) {
+    const place = ((row[0] as number) - i + ROWS) % ROWS;
+    if (is(rows[place * lights + light] as number)) return after;
+    after = rowTimes[place] as number;
+  }
+  return after;
+}
