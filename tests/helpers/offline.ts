@@ -18,6 +18,11 @@ export const START: Millis = Date.UTC(2030, 5, 15, 20, 0, 0);
 export const press = (button: string): Command => ({ do: 'press', button });
 export const release = (button: string): Command => ({ do: 'release', button });
 
+/** The engine's frame period at its default of 40 frames a second. */
+const FRAME: Millis = 25;
+/** Guards remember a second; a fade of a third of one may go before. */
+const REMEMBERED: Millis = 1500;
+
 /** Compiling takes longer than playing; a show is compiled once, however many nights are played with it. */
 const compiled = new WeakMap<Show, CompiledShow>();
 
@@ -35,7 +40,11 @@ export class Offline {
   readonly show: CompiledShow;
   readonly #script: Script;
   readonly #levels: Levels;
-  readonly #pipeline: Pipeline;
+  #pipeline: Pipeline;
+  /** What was drawn last. */
+  #at: Millis = Number.NEGATIVE_INFINITY;
+  /** What played after so many commands. */
+  readonly #states = new Map<number, PlayState>();
   readonly #frame: Float64Array;
   readonly #canvas: Canvas;
 
@@ -51,10 +60,14 @@ export class Offline {
   /** What plays after every command up to and including `at`. */
   state(at: Millis): PlayState {
     const due = this.#script.filter(([when]) => when <= at);
-    return due.reduce(
-      (state, [when, command], i) => reduce(this.show, state, command, START + when, i + 1),
+    const known = this.#states.get(due.length);
+    if (known !== undefined) return known;
+    const state = due.reduce(
+      (before, [when, command], i) => reduce(this.show, before, command, START + when, i + 1),
       freshState(this.show, START),
     );
+    this.#states.set(due.length, state);
+    return state;
   }
 
   /** Names of what is in the stack, oldest first. */
@@ -64,10 +77,21 @@ export class Offline {
 
   /** The slots on their way to the wire, slot 1 at index 0. */
   slots(at: Millis, universe = 1, state = this.state(at)): Uint8Array {
+    // Guards remember: what came shortly before is drawn as it was, and the night before the show begins is dark.
+    if (at < this.#at) {
+      this.#pipeline = Pipeline.for(this.show, this.#levels);
+      this.#at = Number.NEGATIVE_INFINITY;
+    }
+    for (let before = Math.max(this.#at + FRAME, at - REMEMBERED); before < at; before += FRAME) this.#draw(this.state(before), before);
+    this.#draw(state, at);
+    return this.#levels.snapshot(universe);
+  }
+
+  #draw(state: PlayState, at: Millis): void {
     this.#pipeline.run(state, START + at);
     const fault = this.#pipeline.takeFault();
     if (fault !== undefined) throw new Error(fault);
-    return this.#levels.snapshot(universe);
+    this.#at = at;
   }
 
   /** One slot, by its number from 1. */
