@@ -27,10 +27,10 @@ const compiled = compileShow(
 for (const build of guards) describeGuard(build, compiled);
 
 describe('the list of guards', () => {
-  // design.md, "Guards, in this order": masters, then blackout: last, so nothing lights a blacked-out rig.
-  it('ends with the masters and then the blackout', () => {
+  // Flash counts what masters leave of the light; blackout is last, so that nothing lights a blacked-out rig.
+  it('ends with the masters, flash and then the blackout', () => {
     const names = guards.map((build) => build(compiled.show, compiled.rig).name);
-    expect(names.slice(-2)).toEqual(['masters', 'blackout']);
+    expect(names.slice(-3)).toEqual(['masters', 'flash', 'blackout']);
     expect(new Set(names).size).toBe(names.length);
   });
 });

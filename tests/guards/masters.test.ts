@@ -16,7 +16,7 @@ const show = tinyShow({
     { id: 'front', fixtures: ['both', 'one'] },
     { id: 'left', fixtures: ['both', 'bare'] },
   ],
-  looks: [{ id: 'full', fade: 0, parts: [{ who: everybody, level: 1, colour: '#ff0000', uv: 1, strobe: 5 }] }],
+  looks: [{ id: 'full', fade: 0, parts: [{ who: everybody, level: 1, colour: '#ff0000', uv: 1, strobe: 1 }] }],
 });
 const play = (...script: Script): Offline => new Offline(show, [[0, press('full')], ...script]);
 const bareNight = play();

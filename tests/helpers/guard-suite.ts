@@ -59,7 +59,7 @@ export function describeGuard(build: BuildGuard, { show, rig }: CompiledShow): v
       );
     });
 
-    it('treats the same frame the same, whatever it has seen before', () => {
+    it('treats the same frame and memory the same, whatever it has seen before', () => {
       fc.assert(
         fc.property(anyFrame, anyInstant, anyFrame, anyInstant, (frame, instant, other, another) => {
           const guard = build(show, rig);
@@ -71,11 +71,37 @@ export function describeGuard(build: BuildGuard, { show, rig }: CompiledShow): v
       );
     });
 
-    it('leaves an ordinary instant alone: masters full, no blackout, somebody there', () => {
+    it('remembers nothing but plain data, and says that it acted when it changed a cell and not otherwise', () => {
+      fc.assert(
+        fc.property(fc.array(fc.tuple(anyFrame, anyInstant), { minLength: 1, maxLength: 8 }), (script) => {
+          const guard = build(show, rig);
+          const memory = guard.memory();
+          for (const [i, [asked, instant]] of script.entries()) {
+            const [frame, copy] = [Float64Array.from(asked), Float64Array.from(asked)];
+            const copied = structuredClone(memory);
+            const now = 25 * i;
+            const acted = guard.step(frame, { ...instant, now }, memory);
+            expect(acted).toBe(frame.some((value, cell) => value !== asked[cell]));
+            build(show, rig).step(copy, { ...instant, now }, copied);
+            expect(copy).toEqual(frame);
+            expect(copied).toEqual(memory);
+          }
+        }),
+        { numRuns: 40 },
+      );
+    });
+
+    it('leaves an ordinary evening alone: masters full, no blackout, somebody there, nothing that flashes', () => {
       const ordinary: Instant = { now: 0, blackout: false, fallen: false, all: 1, flashes: MOST_FLASHES, group: () => 1 };
       fc.assert(
-        fc.property(anyFrame, (frame) => {
-          expect(guarded(frame, ordinary)).toEqual(frame);
+        fc.property(anyFrame, (asked) => {
+          const frame = asked.map((value, cell) => (rig.attributeOf[cell] === 'Shutter1Strobe' ? 0 : value));
+          const guard = build(show, rig);
+          const memory = guard.memory();
+          for (let now = 0; now < 1000; now += 25) guard.step(Float64Array.from(frame), { ...ordinary, now }, memory);
+          const after = Float64Array.from(frame);
+          guard.step(after, { ...ordinary, now: 1000 }, memory);
+          expect(after).toEqual(frame);
         }),
         { numRuns: 40 },
       );

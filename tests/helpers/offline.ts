@@ -40,9 +40,9 @@ export class Offline {
   readonly show: CompiledShow;
   readonly #script: Script;
   readonly #levels: Levels;
-  #pipeline: Pipeline;
   /** What was drawn last. */
-  #at: Millis = Number.NEGATIVE_INFINITY;
+  #at = Number.NaN;
+  #drawn: PlayState | undefined;
   /** What played after so many commands. */
   readonly #states = new Map<number, PlayState>();
   readonly #frame: Float64Array;
@@ -52,7 +52,6 @@ export class Offline {
     this.show = compiledOf(show);
     this.#script = script;
     this.#levels = new Levels(this.show.rig.universes);
-    this.#pipeline = Pipeline.for(this.show, this.#levels);
     this.#frame = Float64Array.from(this.show.rig.rest);
     this.#canvas = canvasFor(this.show);
   }
@@ -77,21 +76,19 @@ export class Offline {
 
   /** The slots on their way to the wire, slot 1 at index 0. */
   slots(at: Millis, universe = 1, state = this.state(at)): Uint8Array {
-    // Guards remember: what came shortly before is drawn as it was, and the night before the show begins is dark.
-    if (at < this.#at) {
-      this.#pipeline = Pipeline.for(this.show, this.#levels);
-      this.#at = Number.NEGATIVE_INFINITY;
-    }
-    for (let before = Math.max(this.#at + FRAME, at - REMEMBERED); before < at; before += FRAME) this.#draw(this.state(before), before);
-    this.#draw(state, at);
+    if (at !== this.#at || state !== this.#drawn) this.#draw(state, at);
     return this.#levels.snapshot(universe);
   }
 
+  /** Guards remember: what came shortly before is drawn as it was. The night before the show begins is dark. */
   #draw(state: PlayState, at: Millis): void {
-    this.#pipeline.run(state, START + at);
-    const fault = this.#pipeline.takeFault();
+    const pipeline = Pipeline.for(this.show, this.#levels);
+    for (let before = at - REMEMBERED; before < at; before += FRAME) pipeline.run(this.state(before), START + before);
+    pipeline.run(state, START + at);
+    const fault = pipeline.takeFault();
     if (fault !== undefined) throw new Error(fault);
     this.#at = at;
+    this.#drawn = state;
   }
 
   /** One slot, by its number from 1. */

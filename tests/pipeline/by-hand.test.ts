@@ -21,8 +21,10 @@ function slots(byHand: ByHand, ...commands: Command[]): number[] {
   const levels = new Levels(show.rig.universes);
   const pipeline = Pipeline.for(show, levels);
   const state = commands.reduce((before, command) => reduce(show, before, command, START), freshState(show, START));
+  // What is seen for the first time rises.
+  pipeline.run(state, START, byHand);
   const frames = [0, 1, 2, 3].map((i) => {
-    pipeline.run(state, START + 1000 + i * 25, byHand);
+    pipeline.run(state, START + 2000 + i * 25, byHand);
     return [...levels.snapshot(1)];
   });
   expect(frames[2]).toEqual(frames[1]);
@@ -78,10 +80,11 @@ describe('a slot that is driven by hand', () => {
     const levels = new Levels(show.rig.universes);
     const pipeline = Pipeline.for(show, levels);
     const state = reduce(show, freshState(show, START), press('on'), START);
-    pipeline.run(state, START + 1000);
+    pipeline.run(state, START);
+    pipeline.run(state, START + 2000);
     const before = [...levels.snapshot(1)];
-    pipeline.run(state, START + 1025, driven([1, 3], [2, 250], [40, 7]));
-    pipeline.run(state, START + 1050);
+    pipeline.run(state, START + 2025, driven([1, 3], [2, 250], [40, 7]));
+    pipeline.run(state, START + 2050);
     expect([...levels.snapshot(1)]).toEqual(before);
   });
 });

@@ -9,7 +9,7 @@ import { everybody, head, par, tinyShow } from '../helpers/tiny-show.ts';
 const show = compileShow(
   tinyShow({
     fixtures: [par('par', 1), head('head', 20)],
-    looks: [{ id: 'full', fade: 0, parts: [{ who: everybody, level: 1, strobe: 10, aim: { pan: 90, tilt: 45 } }] }],
+    looks: [{ id: 'full', fade: 0, parts: [{ who: everybody, level: 1, strobe: 2, aim: { pan: 90, tilt: 45 } }] }],
   }),
 );
 const full = reduce(show, freshState(show, START), press('full'), START);
@@ -18,12 +18,14 @@ describe('the pipeline', () => {
   it('draws what plays, through the guards, into the levels that the outputs read', () => {
     const levels = new Levels(show.rig.universes);
     const pipeline = Pipeline.for(show, levels);
+    // What is seen for the first time rises.
     pipeline.run(full, START);
+    pipeline.run(full, START + 2000);
     const [dimmer, , , , white, strobe] = levels.snapshot(1);
-    expect([dimmer, white, strobe]).toEqual([255, 255, 125]);
-    pipeline.run(reduce(show, full, { do: 'blackout', on: true }, START), START);
+    expect([dimmer, white, strobe]).toEqual([255, 255, 21]);
+    pipeline.run(reduce(show, full, { do: 'blackout', on: true }, START), START + 2000);
     expect(levels.slots(1)[0]).toBe(0);
-    expect(levels.frames()).toBe(2);
+    expect(levels.frames()).toBe(3);
     expect(pipeline.takeFault()).toBeUndefined();
   });
 
@@ -53,6 +55,7 @@ describe('the pipeline', () => {
     expect(pipeline.takeFault()).toBeUndefined();
     broken = false;
     pipeline.run(full, START + 25);
+    pipeline.run(full, START + 2025);
     expect(levels.slots(1)[0]).toBe(255);
   });
 });

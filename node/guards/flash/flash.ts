@@ -118,6 +118,7 @@ class FlashGuard implements Guard<FlashMemory> {
     this.#hertz.fill(0);
     this.#rates.fill(0);
     this.#asked.fill(0);
+    this.#askedSince.fill(0);
     memory.risesFrom.fill(Number.NaN);
   }
 
