@@ -2,8 +2,6 @@ import { MILLIS_PER_SECOND, type Millis } from '../../core/units.ts';
 
 /** Changes that are remembered of a light: more than twice those that the highest limit permits in a second, so that none goes too early. */
 const REMEMBERED = 48;
-/** No frame that is sent follows another sooner, at the fastest refresh (44 a second, ANSI E1.11). */
-const NEXT_FRAME: Millis = 22;
 /** A hair of time, for instants that were worked out in two ways. */
 const HAIR: Millis = 1e-6;
 const NEVER = Number.NEGATIVE_INFINITY;
@@ -47,12 +45,9 @@ export function countAt({ times }: Changes, light: number, now: Millis): number 
   return count;
 }
 
-/**
- * Whether a light may begin to flash now, where a second may hold so many changes: there must be room for this one, and `spare` more by the
- * next frame, for the way back. So going dark never has to wait.
- */
-export const hasRoom = (changes: Changes, light: number, now: Millis, most: number, spare: number): boolean =>
-  countAt(changes, light, now) + 1 <= most && countAt(changes, light, now + NEXT_FRAME) + 1 + spare <= most;
+/** Whether a second that ends at `now` has room for so many changes more, where it may hold `most`. */
+export const hasRoom = (changes: Changes, light: number, now: Millis, most: number, more: number): boolean =>
+  countAt(changes, light, now) + more <= most;
 
 /** All instants later by so much: the clock has been set back. */
 export function shift(times: Float64Array, by: Millis): void {

@@ -1,13 +1,13 @@
 import type { Frame } from '../../core/frame.ts';
-import { clampLevel, type Hertz, type Millis } from '../../core/units.ts';
+import { clampLevel, type Hertz, MILLIS_PER_SECOND, type Millis } from '../../core/units.ts';
 import { luminanceOf } from '../../light/oklab.ts';
 import { type LampLight, lampLights } from '../../rig/light-of.ts';
 import type { Rig } from '../../rig/rig.ts';
 import { type Amount, amountsOf } from '../amounts.ts';
 import { darken } from '../blackout.ts';
 import { force, type Grouped, type Guard, type Instant } from '../guard.ts';
-import { countAt, note, shift } from './changes.ts';
-import { follow, newRow, wouldFlash } from './luminance.ts';
+import { hasRoom, note, shift } from './changes.ts';
+import { breach, follow, newRow } from './luminance.ts';
 import { type FlashMemory, memoryFor } from './memory.ts';
 import { followRed, redOf, wouldAlternate } from './red.ts';
 import { Beats, changesOf, followRate } from './strobes.ts';
@@ -94,17 +94,17 @@ class FlashGuard implements Guard<FlashMemory> {
     return memoryFor(this.#rig, this.#lamps, this.#uses, before);
   }
 
-  step(frame: Frame, { now, blackout, flashes }: Instant, memory: FlashMemory): boolean {
+  step(frame: Frame, { now, blackout, fallen, flashes }: Instant, memory: FlashMemory): boolean {
     const limit = Math.min(HIGHEST, Math.max(1, flashes));
     if (!(now >= memory.now)) begin(memory, now);
     getToKnow(memory, now, limit);
     let acted = false;
     this.#held.fill(0);
-    if (blackout) this.#goDark(memory);
+    if (blackout) this.#goDark(memory, now);
     else {
       acted = this.#rise(frame, memory, now);
       if (this.#look(frame, memory, now, limit)) acted = true;
-      this.#decide(frame, memory, now, 2 * limit + 1);
+      this.#decide(frame, memory, now, 2 * limit + 1, fallen);
       if (this.#hold(frame, memory)) acted = true;
     }
     this.#remember(frame, memory, now);
@@ -113,13 +113,14 @@ class FlashGuard implements Guard<FlashMemory> {
   }
 
   /** The guard behind this one puts everything out. */
-  #goDark(memory: FlashMemory): void {
+  #goDark(memory: FlashMemory, now: Millis): void {
     this.#shown.fill(0);
     this.#hertz.fill(0);
     this.#rates.fill(0);
     this.#asked.fill(0);
     this.#askedSince.fill(0);
     memory.risesFrom.fill(Number.NaN);
+    memory.heldAt.fill(now);
   }
 
   /** What comes out of the dark comes as a fade. */
@@ -163,7 +164,7 @@ class FlashGuard implements Guard<FlashMemory> {
   }
 
   /** Finds what has to be held, so that no light breaks its limit of changes in a second. */
-  #decide(frame: Frame, memory: FlashMemory, now: Millis, most: number): void {
+  #decide(frame: Frame, memory: FlashMemory, now: Millis, most: number, fallen: boolean): void {
     for (let look = 0; look < MOST_LOOKS; look++) {
       let broken = false;
       let changed = false;
@@ -171,7 +172,9 @@ class FlashGuard implements Guard<FlashMemory> {
         this.#show(i, memory);
         if (!this.#hasChanged(i, memory)) continue;
         changed = true;
-        if (!this.#breaks(i, memory, now, most)) continue;
+        const by = this.#breach(i, memory, now, most);
+        if (by === 0 || (by < 0 && fallen)) continue;
+        memory.heldAt[i] = now;
         this.#holdLamp(i, frame, memory);
         broken = true;
       }
@@ -179,17 +182,21 @@ class FlashGuard implements Guard<FlashMemory> {
         const all = this.#together[i] as Together;
         if (changed) this.#add(all, memory);
         else this.#showAsBefore(all.light, memory);
-        if (!changed || !this.#breaks(all.light, memory, now, most)) continue;
-        this.#holdTogether(all, frame, memory);
+        const by = changed ? this.#breach(all.light, memory, now, most) : 0;
+        if (by === 0 || (by < 0 && fallen)) continue;
+        memory.heldAt[all.light] = now;
+        this.#holdTogether(all, by, frame, memory);
         broken = true;
       }
       if (!broken) return;
     }
     for (let i = 0; i < this.#lamps.length; i++) {
+      // After the fallback nothing waits to go dark.
+      if (fallen && this.#adds(i, -1, memory)) continue;
       this.#held[i] = 1;
       this.#show(i, memory);
     }
-    for (const { light } of this.#together) this.#showAsBefore(light, memory);
+    for (let i = 0; i < this.#together.length; i++) this.#add(this.#together[i] as Together, memory);
   }
 
   /** What a lamp shows: what it is asked for, or what it showed before where it is held. */
@@ -232,24 +239,27 @@ class FlashGuard implements Guard<FlashMemory> {
     this.#rates[light] = rate;
   }
 
-  #breaks(light: number, memory: FlashMemory, now: Millis, most: number): boolean {
-    const { luminances, reds, rates } = memory;
+  /** Whether a light breaks its limit: 1 by more light or more red, -1 by less, 0 not. */
+  #breach(light: number, memory: FlashMemory, now: Millis, most: number): -1 | 0 | 1 {
+    const { luminances, reds, rates, heldAt } = memory;
+    const trusted = now - (heldAt[light] as number) > MILLIS_PER_SECOND;
     const rate = this.#rates[light] as number;
     const left = most - changesOf(rate);
-    const luminance = brightness(this.#shown, 3 * light);
-    return (
-      (rate > (rates.rate[light] as number) && countAt(luminances.changes, light, now) > left) ||
-      wouldFlash(luminances, light, luminance, now, left, rate > 0 ? 0 : 1) ||
-      wouldAlternate(reds, light, this.#shown, 3 * light, now, most)
-    );
+    const starts = rate > (rates.rate[light] as number);
+    if (starts && !hasRoom(luminances.changes, light, now, left, 0)) return 1;
+    if (wouldAlternate(reds, light, this.#shown, 3 * light, now, most)) return 1;
+    if (starts) return 0;
+    // While it strobes nothing waits to go dark: there may be no room for that until the strobe ends.
+    const by = breach(luminances, light, brightness(this.#shown, 3 * light), now, left, trusted);
+    return rate > 0 && by < 0 ? 0 : by;
   }
 
-  /** Holds those of several lamps by which they break the limit: all that are brighter, redder or strobe faster than they were. */
-  #holdTogether({ lamps }: Together, frame: Frame, memory: FlashMemory): void {
+  /** Holds those of several lamps by which they break the limit; all of them where it is none in particular. */
+  #holdTogether({ lamps }: Together, by: -1 | 1, frame: Frame, memory: FlashMemory): void {
     let any = false;
     for (let n = 0; n < lamps.length; n++) {
       const i = lamps[n] as number;
-      if (this.#held[i] === 1 || !this.#adds(i, memory)) continue;
+      if (this.#held[i] === 1 || !this.#adds(i, by, memory)) continue;
       this.#holdLamp(i, frame, memory);
       any = true;
     }
@@ -257,12 +267,11 @@ class FlashGuard implements Guard<FlashMemory> {
     for (let n = 0; n < lamps.length; n++) this.#holdLamp(lamps[n] as number, frame, memory);
   }
 
-  #adds(i: number, { shown, rates }: FlashMemory): boolean {
-    return (
-      brightness(this.#shown, 3 * i) > brightness(shown, 3 * i) ||
-      redOf(this.#shown, 3 * i) > redOf(shown, 3 * i) ||
-      (this.#rates[i] as number) > (rates.rate[i] as number)
-    );
+  /** Darker than it was, or brighter, redder or faster. */
+  #adds(i: number, by: -1 | 1, { shown, rates }: FlashMemory): boolean {
+    const more = brightness(this.#shown, 3 * i) - brightness(shown, 3 * i);
+    if (by < 0) return more < 0;
+    return more > 0 || redOf(this.#shown, 3 * i) > redOf(shown, 3 * i) || (this.#rates[i] as number) > (rates.rate[i] as number);
   }
 
   /** Holds a lamp; with it all parts of its fixture where what they share has changed, since that cannot be held for one alone. */
@@ -296,8 +305,9 @@ class FlashGuard implements Guard<FlashMemory> {
     newRow(luminances, now);
     for (let light = 0; light < luminances.lights; light++) {
       if (!this.#hasChanged(light, memory)) continue;
+      const starts = (this.#rates[light] as number) > (rates.rate[light] as number);
+      follow(luminances, light, brightness(this.#shown, 3 * light), now, !starts);
       followRate(rates, luminances.changes, light, this.#rates[light] as number, now);
-      follow(luminances, light, brightness(this.#shown, 3 * light), now);
       followRed(reds, light, this.#shown, 3 * light, now);
     }
     memory.shown.set(this.#shown);
@@ -346,7 +356,7 @@ function keepBelow(frame: Frame, amounts: readonly Amount[], level: number): boo
 
 /** The first frame, or a clock that has been set back: then no time has passed. */
 function begin(memory: FlashMemory, now: Millis): void {
-  const { luminances, reds, rates, risesFrom, askedSince } = memory;
+  const { luminances, reds, rates, risesFrom, heldAt, askedSince } = memory;
   if (!Number.isNaN(memory.now)) {
     const instants = [
       luminances.changes.times,
@@ -355,6 +365,7 @@ function begin(memory: FlashMemory, now: Millis): void {
       reds.leftAt,
       rates.since,
       risesFrom,
+      heldAt,
       askedSince,
     ];
     for (const times of instants) shift(times, now - memory.now);

@@ -53,21 +53,35 @@ export function newRow({ lights, rows, rowTimes, row }: Luminances, now: Millis)
   rowTimes[next] = now;
 }
 
-/** Whether a light that shows this would begin a flash for which there is no room. */
-export function wouldFlash(of: Luminances, light: number, luminance: number, now: Millis, most: number, spare: number): boolean {
-  if (turnAt(of, light, luminance) !== 1) return false;
-  if (of.direction[light] === -1) prolong(of.changes, light, endOfFall(of, light));
-  return !hasRoom(of.changes, light, now, most, spare);
+/** No frame that is sent follows another sooner, at the fastest refresh (44 a second, ANSI E1.11): what rises has room to fall with the next. */
+const NEXT_FRAME: Millis = 22;
+/**
+ * How long a light may have to wait at most until it may go dark again. Beats as fast as the limit, and soft, leave so little room between
+ * them that a rise begins so long before there is room for the fall; which comes when there is.
+ */
+const SOON: Millis = 300;
+
+/**
+ * Whether a light that shows this now would break its limit, a second holding at most so many changes: 1 by rising, -1 by falling, 0 not.
+ * It may rise where a second has room for that, and in time for the way back: soon, if it is `trusted`, else in the next frame.
+ */
+export function breach(of: Luminances, light: number, luminance: number, now: Millis, most: number, trusted: boolean): -1 | 0 | 1 {
+  const turn = turnAt(of, light, luminance);
+  if (turn === 0) return 0;
+  settle(of, light);
+  const { changes } = of;
+  const isRoom = hasRoom(changes, light, now, most, 1);
+  if (turn === 1) return isRoom && hasRoom(changes, light, now + (trusted ? SOON : NEXT_FRAME), most, 2) ? 0 : 1;
+  return isRoom || !hasRoom(changes, light, now + SOON, most, 1) ? 0 : -1;
 }
 
-/** The light shows this now. */
-export function follow(of: Luminances, light: number, luminance: number, now: Millis): void {
+/** The light shows this now. `counts`: a rise is a change, and not the first flash of a strobe, which is counted as such. */
+export function follow(of: Luminances, light: number, luminance: number, now: Millis, counts: boolean): void {
   const turn = turnAt(of, light, luminance);
   const { direction, low, high, changes } = of;
   if (turn !== 0) {
-    if (direction[light] === -1) prolong(changes, light, endOfFall(of, light));
-    if (direction[light] === 1) prolong(changes, light, endOfRise(of, light));
-    note(changes, light, now);
+    settle(of, light);
+    if (counts || turn < 0) note(changes, light, now);
     direction[light] = turn;
     low[light] = luminance;
     high[light] = luminance;
@@ -90,14 +104,24 @@ function turnAt({ direction, low, high }: Luminances, light: number, luminance: 
  * A change is in every second that holds as much of it as makes a change: until the frame after the last one from which there was still so
  * far to go.
  */
-function endOfRise(of: Luminances, light: number): Millis {
-  const from = Math.min((of.high[light] as number) - LEAST_CHANGE, DARKER_BELOW);
-  return frameAfter(of, light, (luminance) => luminance <= from);
-}
-
-function endOfFall(of: Luminances, light: number): Millis {
-  const from = (of.low[light] as number) + LEAST_CHANGE;
-  return frameAfter(of, light, (luminance) => luminance >= from);
+function settle(of: Luminances, light: number): void {
+  const { direction, low, high, changes } = of;
+  if (direction[light] === 1) {
+    const from = Math.min((high[light] as number) - LEAST_CHANGE, DARKER_BELOW);
+    prolong(
+      changes,
+      light,
+      frameAfter(of, light, (luminance) => luminance <= from),
+    );
+  }
+  if (direction[light] === -1) {
+    const from = (low[light] as number) + LEAST_CHANGE;
+    prolong(
+      changes,
+      light,
+      frameAfter(of, light, (luminance) => luminance >= from),
+    );
+  }
 }
 
 function frameAfter({ lights, rows, rowTimes, row }: Luminances, light: number, is: (luminance: number) => boolean): Millis {

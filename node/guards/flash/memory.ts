@@ -25,6 +25,8 @@ export interface FlashMemory {
   readonly luminances: Luminances;
   readonly reds: Reds;
   readonly rates: Rates;
+  /** When each light had to be held last, or was blacked out. */
+  readonly heldAt: Float64Array;
   /** When each fixture began to rise from the dark; not a number while it is kept there. */
   readonly risesFrom: Float64Array;
   /** Lights of which nothing is known yet (1). */
@@ -51,6 +53,7 @@ export function memoryFor(rig: Rig, lamps: readonly LampLight[], uses: readonly 
     luminances: newLuminances(lights),
     reds: newReds(lights),
     rates: newRates(lights),
+    heldAt: new Float64Array(lights).fill(Number.NEGATIVE_INFINITY),
     risesFrom: new Float64Array(rig.fixtures.length).fill(Number.NaN),
     unknown: new Uint8Array(lights).fill(1),
   };
@@ -86,6 +89,7 @@ function takeLight(memory: FlashMemory, light: number, before: FlashMemory, othe
   takeRed(memory.reds, light, before.reds, other);
   takeRate(memory.rates, light, before.rates, other);
   for (let i = 0; i < 3; i++) memory.shown[3 * light + i] = before.shown[3 * other + i] as number;
+  memory.heldAt[light] = before.heldAt[other] as number;
   memory.unknown[light] = before.unknown[other] as number;
 }
 

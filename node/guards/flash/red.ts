@@ -10,6 +10,9 @@ const LEAST_RED = 20 / 320;
 /** Red against dark counts too. Dark is half as much light, so that what flickers about the limit is not both in turn. */
 const DARK = LEAST_RED / 2;
 
+/** No frame that is sent follows another sooner, at the fastest refresh (44 a second, ANSI E1.11). */
+const NEXT_FRAME: Millis = 22;
+
 /** How lights have alternated between saturated red and something else. Plain data. */
 export interface Reds {
   readonly changes: Changes;
@@ -39,7 +42,11 @@ export function takeRed(to: Reds, light: number, from: Reds, other: number): voi
 
 /** Whether a light that shows this, linear red, green and blue from `at` on, would alternate with red more often than there is room for. */
 export function wouldAlternate(of: Reds, light: number, shown: Float64Array, at: number, now: Millis, most: number): boolean {
-  return of.isRed[light] === 0 && isSaturated(shown, at) && !hasRoom(of.changes, light, now, most, 1);
+  return (
+    of.isRed[light] === 0 &&
+    isSaturated(shown, at) &&
+    !(hasRoom(of.changes, light, now, most, 1) && hasRoom(of.changes, light, now + NEXT_FRAME, most, 2))
+  );
 }
 
 /** The light shows this now. */

@@ -54,8 +54,8 @@ export class Beats {
   }
 }
 
-/** How many changes strobes of this rate make in a second. */
-export const changesOf = (rate: Hertz): number => Math.ceil(2 * rate);
+/** The most changes that strobes of this rate make in a second, both its ends included. */
+export const changesOf = (rate: Hertz): number => (rate > 0 ? Math.floor(2 * rate) + 1 : 0);
 
 /** Rates of strobes in lights, and since when they strobe. Plain data. */
 export interface Rates {
@@ -77,7 +77,7 @@ export function followRate({ rate, since }: Rates, changes: Changes, light: numb
   if (now < before) {
     const ended = before - now;
     const apart = MILLIS_PER_SECOND / (2 * ended);
-    const most = Math.min(changesOf(ended) + 1, Math.floor((at - (since[light] as number)) / apart) + 1);
+    const most = Math.min(changesOf(ended), Math.floor((at - (since[light] as number)) / apart) + 1);
     for (let i = most - 1; i >= 0; i--) note(changes, light, at - i * apart);
   }
   if (before === 0) since[light] = at;
