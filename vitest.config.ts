@@ -6,7 +6,7 @@ const patient = { testTimeout: 60_000, hookTimeout: 60_000, fileParallelism: fal
 export default defineConfig({
   test: {
     projects: [
-      { test: { name: 'unit', include: ['tests/**/*.test.ts'], exclude: ['tests/system/**', 'tests/ui/**'] } },
+      { test: { name: 'unit', include: ['tests/**/*.test.ts'], exclude: ['tests/system/**', 'tests/ui/**'], testTimeout: 60_000 } },
       { test: { name: 'ui', include: ['tests/ui/**/*.test.ts'], ...patient } },
       { test: { name: 'system', include: ['tests/system/**/*.test.ts'], ...patient } },
     ],

@@ -27,7 +27,10 @@ export interface FlashMemory {
   readonly rates: Rates;
   /** When each light had to be held last, or was blacked out. */
   readonly heldAt: Float64Array;
-  /** When each fixture began to rise from the dark; not a number while it is kept there. */
+  /**
+   * When each fixture began to rise from the dark; not a number while it is kept there. At a start it is taken for risen: lamps hold what
+   * they got last, so after a restart the same picture is no change at all, and a fade from the dark would be one.
+   */
   readonly risesFrom: Float64Array;
   /** Lights of which nothing is known yet (1). */
   readonly unknown: Uint8Array;
@@ -54,7 +57,7 @@ export function memoryFor(rig: Rig, lamps: readonly LampLight[], uses: readonly 
     reds: newReds(lights),
     rates: newRates(lights),
     heldAt: new Float64Array(lights).fill(Number.NEGATIVE_INFINITY),
-    risesFrom: new Float64Array(rig.fixtures.length).fill(Number.NaN),
+    risesFrom: new Float64Array(rig.fixtures.length).fill(Number.NEGATIVE_INFINITY),
     unknown: new Uint8Array(lights).fill(1),
   };
   if (before !== undefined) takeOver(memory, before);
