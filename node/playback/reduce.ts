@@ -5,7 +5,7 @@ import { emptySet, overlaps, unite } from './bit-set.ts';
 import type { PlayButton, Playbook } from './compile.ts';
 import { fallBack, isHit, resume } from './fallback.ts';
 import { release, settle, start } from './stack.ts';
-import { beatAt, type Entry, type Fade, groupLevel, levelOf, type PlayState, steady } from './state.ts';
+import { beatAt, type Entry, type Fade, groupLevel, isAway, levelOf, type PlayState, steady } from './state.ts';
 import { undo, undoOf } from './undo.ts';
 
 /** Fade of a master that is moved without saying how fast: long enough that a step is not seen. */
@@ -166,7 +166,9 @@ function stoppedBy(show: Playbook, state: PlayState, { alone, starts, stops }: P
   if (!alone) return new Set(stops);
   const own = emptySet(show.rig.fixtures.length);
   for (const key of starts) unite(own, show.items.get(key)?.fixtures ?? own);
+  // What the fallback has taken away is not there to be let go: `resume` brings it back.
   const others = state.entries
+    .filter((entry) => !isAway(entry))
     .map(({ item }) => item)
     .filter((key) => {
       const item = show.items.get(key);

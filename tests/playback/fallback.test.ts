@@ -150,4 +150,11 @@ describe('the fallback', () => {
     const was = where(play(plain, [0, press('alone')]), 62_000);
     for (const [i, value] of later.entries()) expect(value).toBeCloseTo(was[i] ?? Number.NaN, 9);
   });
+
+  it('keeps for the resume what a new scene would have let go: it is not there to be let go', () => {
+    const scene = tinyShow({ ...document, buttons: [{ id: 'scene', starts: [{ look: 'way-out' }], alone: true }] });
+    const night = play(scene, ...dancing, ...falls, [70_000, press('scene')], [80_000, { do: 'resume' }]);
+    expect(lights(night, 79_000)).toEqual([51, 102, 0]);
+    expect(lights(night, 83_000)).toEqual([255, 102, 255]);
+  });
 });

@@ -2,9 +2,9 @@ import { describe, expect, it } from 'vitest';
 import { codeIn, pauseAfter } from '../../ui/src/seeking.ts';
 
 describe('a lost phone', () => {
-  it('looks for the node soon at first, then ever more rarely, at least every twelve seconds', () => {
+  it('looks for the node soon at first, then ever more rarely, at least every four seconds', () => {
     const pauses = [0, 1, 2, 3, 4, 5, 50, 5000].map((looks) => pauseAfter(looks, 0.5));
-    expect(pauses).toEqual([500, 1000, 2000, 4000, 8000, 10_000, 10_000, 10_000]);
+    expect(pauses).toEqual([500, 1000, 2000, 3000, 3000, 3000, 3000, 3000]);
   });
 
   it('does not look in the same moment as all others', () => {

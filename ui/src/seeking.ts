@@ -1,6 +1,6 @@
 /** While lost the node is looked for soon at first, then ever more rarely: a hundred lost phones must not drown it. Milliseconds. */
 const FIRST = 500;
-const LAST = 10_000;
+const LAST = 3000;
 /** A node that comes back is not asked by all phones in the same moment. */
 const SPREAD = 0.25;
 

@@ -49,6 +49,8 @@ export const nodeNow = (): number => performance.now() + clockOffset.value;
 
 /** What to add to `performance.now()` to have the date and time on the node. */
 export const wallOffset = signal(0);
+/** An instant of the clock that plays, as the wall clock of the node shows it. */
+export const wallOf = (instant: number): number => instant - clockOffset.value + wallOffset.value;
 export const nodeWall = (): number => performance.now() + wallOffset.value;
 
 export const role = computed(() => hello.value?.you.role ?? me.value?.remote?.role);

@@ -1,8 +1,7 @@
 import type { Playing, ShowSummary, State } from '../../node/api/contract.ts';
 
-/** An instant as the reader's clock shows it. Phones and nodes may be minutes apart; the node's instant is what is said. */
-export const timeOfDay = (instant: number): string =>
-  new Date(instant).toLocaleTimeString([], { hour: 'numeric', minute: '2-digit' });
+/** An instant by the wall as the reader's clock shows it. Phones and nodes may be minutes apart; the node's instant is what is said. */
+export const timeOfDay = (wall: number): string => new Date(wall).toLocaleTimeString([], { hour: 'numeric', minute: '2-digit' });
 
 export function countdown(seconds: number): string {
   return seconds < 100 ? `${seconds} s` : `${Math.floor(seconds / 60)} min ${seconds % 60} s`;
@@ -47,9 +46,9 @@ export function comingFallback({ watch, playing }: Pick<State, 'watch' | 'playin
   return alone(playing).length > 0 ? 'All that needs somebody goes out' : 'Blackout';
 }
 
-/** What guests see while the fallback stands. */
-export function fallenInWords({ watch, playing }: Pick<State, 'watch' | 'playing'>): string {
-  const since = watch.at === undefined ? '' : ` since ${timeOfDay(watch.at)}`;
+/** What guests see while the fallback stands. `wallOf` tells the wall of an instant of the clock that plays. */
+export function fallenInWords({ watch, playing }: Pick<State, 'watch' | 'playing'>, wallOf: (instant: number) => number): string {
+  const since = watch.at === undefined ? '' : ` since ${timeOfDay(wallOf(watch.at))}`;
   if (watch.fallback !== 'blackout') return `Guests see “${watch.fallback}”${since}, and nothing that moves.`;
   const names = alone(playing).map((name) => `“${name}”`);
   return names.length > 0 ? `Guests see only ${names.join(' and ')}${since}.` : `Guests see no show light${since}.`;

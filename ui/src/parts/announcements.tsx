@@ -2,7 +2,7 @@ import type { ComponentChildren } from 'preact';
 import type { Trouble } from '../../../node/api/contract.ts';
 import { connection } from '../connection.ts';
 import { tell } from '../presses.ts';
-import { heardAt, hello, isOpen, link, may, nodeNow, role, state } from '../state.ts';
+import { heardAt, hello, isOpen, link, may, nodeNow, role, state, wallOf } from '../state.ts';
 import { halfSeconds } from '../ticker.ts';
 import { comingFallback, countdown, fallenInWords } from '../words.ts';
 import { Push } from './push.tsx';
@@ -21,10 +21,10 @@ export function LineNotice() {
     <TroubleNotice
       urgent={link.value.phase === 'lost'}
       happened={`The node has not answered for ${seconds} s.`}
-      guestsSee="The lights go on as they were; what was held has let go."
+      guestsSee="What the lights do meanwhile cannot be seen from here; what was held has let go."
       todo={
         navigator.onLine
-          ? 'This mends itself when the network is back.'
+          ? 'This mends itself when the node can be reached again.'
           : 'This phone is on no network: join the one that the node is on.'
       }
     />
@@ -67,7 +67,7 @@ export function FallenNotice() {
           ? 'Every phone was out of reach for too long, so the node fell back.'
           : 'Since the node fell back, some of what was on is still away.'
       }
-      guestsSee={fallen ? fallenInWords(now) : ''}
+      guestsSee={fallen ? fallenInWords(now, wallOf) : ''}
       todo={may('resume') ? 'Resume brings back what was on.' : 'An operator’s phone can bring back what was on.'}
     >
       {may('resume') && (
