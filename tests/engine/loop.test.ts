@@ -8,6 +8,7 @@ import type { FromEngine, ToEngine } from '../../node/engine/messages.ts';
 import { partsOf } from '../../node/engine/takeover.ts';
 import { compileShow } from '../../node/playback/compile.ts';
 import { freshState } from '../../node/playback/reduce.ts';
+import { silentOutput } from '../helpers/silent-output.ts';
 import { everybody, tinyShow } from '../helpers/tiny-show.ts';
 
 /** The engine's loop on a clock that stands still between rounds, with a main thread that may fall silent. */
@@ -33,26 +34,7 @@ function engine() {
       heartbeat,
       links: () => [],
       linksKey: () => '',
-      buildOutput: () => ({
-        id: 'none',
-        settle: () => undefined,
-        carry: () => undefined,
-        relink: () => undefined,
-        flush: () => 1,
-        tend: () => 0,
-        dueAt: Number.POSITIVE_INFINITY,
-        stop: () => undefined,
-        report: () => ({
-          id: 'none',
-          protocol: 'sacn',
-          state: 'sending',
-          towards: '',
-          packets: 0,
-          dropped: 0,
-          errors: [],
-          universes: [],
-        }),
-      }),
+      buildOutput: () => silentOutput(),
       take: () => waiting.shift(),
       post: (message) => posted.push(message),
     },
