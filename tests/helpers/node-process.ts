@@ -4,6 +4,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { NodeFile, Status } from '../../node/api/contract.ts';
+import type { Command } from '../../node/core/commands.ts';
 
 /** The node as it is delivered: compiled, in a process of its own, on the loopback. */
 const MAIN = fileURLToPath(new URL('../../dist/node/main.js', import.meta.url));
@@ -156,6 +157,12 @@ export class NodeProcess {
     const { url, token } = this.file;
     const headers = { authorization: `Bearer ${token}`, 'content-type': 'application/json' };
     return fetch(`${url}/api/local/${path}`, { headers, ...init });
+  }
+
+  /** Carries a command out, as the client would. Buttons may be named by their words. */
+  async command(command: Command): Promise<void> {
+    const answer = await this.ask('play/command', { method: 'POST', body: JSON.stringify(command) });
+    if (answer.status !== 204) throw new Error(`${JSON.stringify(command)}: ${await answer.text()}`);
   }
 
   async status(): Promise<Status> {

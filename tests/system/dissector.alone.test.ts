@@ -73,7 +73,7 @@ beforeAll(async () => {
   await until('three seconds of rest', async () => ((await node.status()).now > rest + 3300 ? true : undefined));
   stood = seconds();
   still = JSON.parse(await node.does('status', '--json')) as Status;
-  await node.does('press', 'Dance floor');
+  await node.command({ do: 'press', button: 'Dance floor' });
   await more(node, 60);
   dancing = JSON.parse(await node.does('status', '--json')) as Status;
   await more(node, 1);

@@ -38,7 +38,7 @@ async function edit(...changes: AskedChange[]): Promise<EditAnswer> {
 
 describe('an edit of what plays', () => {
   it('is on the wire before it is answered, leaves all else as it is, and outlives a power cut', async () => {
-    await node.does('press', 'Warm walls');
+    await node.command({ do: 'press', button: 'Warm walls' });
     await wire.next('warm', ({ universe, slots }) => universe === 1 && slots[0] === 153, 0);
     const before = await wire.count();
     expect(await edit(warm(0.6, 0.8))).toMatchObject({ ok: true, revision: 2, faults: [] });
@@ -63,7 +63,7 @@ describe('an edit of what plays', () => {
   });
 
   it('that leaves the show unfinished is kept and not played; what plays plays on, also after a restart', async () => {
-    await node.does('press', 'Warm walls');
+    await node.command({ do: 'press', button: 'Warm walls' });
     await wire.next('warm', ({ universe, slots }) => universe === 1 && slots[0] === 153, 0);
     const gone: AskedChange = { do: 'set', kind: 'look', id: 'warm', field: 'parts', was: parts(0.6), now: [] };
     const answer = await edit(gone);

@@ -208,20 +208,20 @@ describe.skipIf(!isRoot)('a cut of 20 ms', () => {
   afterAll(() => Promise.all(evenings.map((evening) => evening.tearDown())));
 
   it('costs a frame or two, and nothing old comes after it', async () => {
-    for (let cut = 0; cut < 5; cut++) {
-      for (const evening of evenings) {
-        const since = now() - 200;
-        await evening.venue.run('floor', 'sh', '-c', 'ip link set p0 down; sleep 0.02; ip link set p0 up');
-        await pause(1500);
-        for (const line of evening.lines) {
-          const times = evening.heard(line, since).map(({ at }) => at);
-          const gaps = [...times.slice(1), now()].map((at, i) => at - (times[i] ?? since));
-          expect(Math.max(...gaps.slice(0, -1)), `${line.id}: longest gap, cut ${cut}`).toBeLessThan(LONGEST_GAP);
-          const bursts = times.map((at, i) => times.slice(i).filter((other) => other < at + 10).length);
-          expect(Math.max(...bursts), `${line.id}: largest burst, cut ${cut}`).toBeLessThan(LARGEST_BURST);
-        }
+    // The venues have nothing to do with each other: one cable is cut while the other is watched.
+    const cutOf = async (evening: Evening, cut: number): Promise<void> => {
+      const since = now() - 200;
+      await evening.venue.run('floor', 'sh', '-c', 'ip link set p0 down; sleep 0.02; ip link set p0 up');
+      await pause(1500);
+      for (const line of evening.lines) {
+        const times = evening.heard(line, since).map(({ at }) => at);
+        const gaps = [...times.slice(1), now()].map((at, i) => at - (times[i] ?? since));
+        expect(Math.max(...gaps.slice(0, -1)), `${line.id}: longest gap, cut ${cut}`).toBeLessThan(LONGEST_GAP);
+        const bursts = times.map((at, i) => times.slice(i).filter((other) => other < at + 10).length);
+        expect(Math.max(...bursts), `${line.id}: largest burst, cut ${cut}`).toBeLessThan(LARGEST_BURST);
       }
-    }
+    };
+    for (let cut = 0; cut < 5; cut++) await Promise.all(evenings.map((evening) => cutOf(evening, cut)));
     for (const { runs } of evenings) expect(runs).toBe(true);
   });
 });

@@ -30,7 +30,7 @@ const first = (packet: Heard) => packet.slots.slice(0, 4).join();
 describe('import into a running node', () => {
   it('plays the new revision without a dark frame, a gap or a goodbye, and what was pressed plays on', async () => {
     const node = await NodeProcess.start({ show: plainShow, sacn: wire.address });
-    await node.does('press', 'full');
+    await node.command({ do: 'press', button: 'full' });
     await wire.next('full', (packet) => first(packet) === '255,51,51,51', 0);
     const before = wire.heard.findIndex((packet) => first(packet) === '255,51,51,51');
     expect(await node.does('import', showFile(brighter))).toBe('Plain is kept as revision 2\n');
@@ -72,7 +72,7 @@ describe('import into a running node', () => {
 
   it('begins another show afresh', async () => {
     const node = await NodeProcess.start({ show: plainShow, sacn: wire.address });
-    await node.does('press', 'full');
+    await node.command({ do: 'press', button: 'full' });
     expect(await node.does('import', showFile({ ...brighter, id: 'other', name: 'Other' }))).toBe('Other is kept as revision 2\n');
     await wire.next('other show', (packet) => first(packet) === '102,102,102,102');
     expect((await node.status()).playing.map(({ item }) => item)).toEqual(['look:base']);

@@ -1,7 +1,8 @@
-import { chmodSync, existsSync, readFileSync, rmSync, statSync, truncateSync, writeFileSync } from 'node:fs';
+import { chmodSync, cpSync, existsSync, mkdtempSync, readFileSync, rmSync, statSync, truncateSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import Database from 'better-sqlite3';
-import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { endAll, NodeProcess, newFolder, until } from '../helpers/node-process.ts';
 import { Listener } from './listener.ts';
 import { plainShow } from './plain-show.ts';
@@ -19,15 +20,27 @@ afterEach(async () => {
 const WARM = [153, 153, 51, 51];
 const store = (folder: string) => join(folder, 'duskhand.sqlite');
 
-/** A folder in which a node has played: "warm" was on when its power was cut. `starts`: how often, each of which leaves a copy of the store. */
-async function played(starts = 1): Promise<string> {
-  const folder = newFolder();
-  for (let i = 0; i < starts; i++) {
-    const node = await NodeProcess.start({ folder, sacn: wire.address, ...(i === 0 ? { show: plainShow } : {}) });
-    await node.does('press', 'Warm walls');
-    if (i > 0) await until('a copy', () => existsSync(join(folder, 'duskhand.copy-1.sqlite')) || undefined);
+/** Folders in which a node has played once, and twice, which leaves a copy of the store: "warm" was on when it was stopped. */
+const once = mkdtempSync(join(tmpdir(), 'duskhand-once-'));
+const twice = mkdtempSync(join(tmpdir(), 'duskhand-twice-'));
+beforeAll(async () => {
+  for (const folder of [once, twice]) {
+    if (folder === twice) cpSync(once, twice, { recursive: true });
+    const node = await NodeProcess.start({ folder, ...(folder === once ? { show: plainShow } : {}) });
+    await node.command({ do: 'press', button: 'warm' });
+    if (folder === twice) await until('a copy', () => existsSync(join(folder, 'duskhand.copy-1.sqlite')) || undefined);
     await node.stop();
   }
+  await endAll();
+});
+afterAll(() => {
+  for (const folder of [once, twice]) rmSync(folder, { recursive: true });
+});
+
+/** A copy of such a folder, to be spoilt. */
+function played(before: string): string {
+  const folder = newFolder();
+  cpSync(before, folder, { recursive: true });
   return folder;
 }
 
@@ -56,7 +69,7 @@ describe('a node plays on from', () => {
       `UPDATE journal SET state = replace(state, '"nextId":', '"nextId":null,"x":') WHERE number = (SELECT max(number) FROM journal)`,
     ],
   ])('the row before, where the newest row of the journal %s', async (_what, sql) => {
-    const folder = await played();
+    const folder = played(once);
     inStore(
       folder,
       `INSERT INTO journal (at, playing_at, revision, who, state) SELECT at, playing_at, revision, who, state FROM journal ORDER BY number DESC LIMIT 1`,
@@ -66,7 +79,7 @@ describe('a node plays on from', () => {
   });
 
   it('the revision before, where the newest cannot be read, and says so', async () => {
-    const folder = await played();
+    const folder = played(once);
     inStore(
       folder,
       `INSERT INTO revision (show_id, document, made_at, origin) SELECT show_id, replace(document, '"format"', '"gone":1,"format"'), made_at, origin FROM revision;
@@ -78,7 +91,7 @@ describe('a node plays on from', () => {
   });
 
   it('the types that the show was made with, where the library has others now', async () => {
-    const folder = await played();
+    const folder = played(once);
     inStore(
       folder,
       `UPDATE revision SET document = replace(document, '"type":"dimmer"', '"type":"old-dimmer"');
@@ -94,7 +107,7 @@ describe('a node plays on from', () => {
     ['is empty', (file: string) => truncateSync(file, 0)],
     ['is gone', (file: string) => rmSync(file)],
   ])('a copy of an earlier start, where the store %s; what was there is put aside', async (what, damage) => {
-    const folder = await played(2);
+    const folder = played(twice);
     for (const ending of ['-wal', '-shm']) rmSync(store(folder) + ending, { force: true });
     damage(store(folder));
     const { node, first } = await startIn(folder);
@@ -102,7 +115,7 @@ describe('a node plays on from', () => {
     await node.says('stderr', /The store was damaged and a copy from an earlier start plays/);
     if (what !== 'is gone') expect(existsSync(join(folder, 'duskhand.damaged-1.sqlite'))).toBe(true);
     // From here on it is a store like any other.
-    expect((await node.client('press', 'Full')).code).toBe(0);
+    await node.command({ do: 'press', button: 'full' });
     expect((await node.status()).troubles).toEqual([]);
     await node.kill();
     const again = await startIn(folder);
@@ -126,7 +139,7 @@ describe('a node none of whose shows can be read', () => {
       start: [...plainShow.start, { look: 'fog' }],
     };
     const node = await NodeProcess.start({ folder, show: hazy, sacn: wire.address });
-    await node.does('press', 'Warm walls');
+    await node.command({ do: 'press', button: 'warm' });
     await wire.next('haze', ({ universe, slots }) => universe === 1 && slots[99] === 255, 0);
     await until('a picture of it', () => {
       const file = join(folder, 'last-picture.json');
@@ -143,14 +156,14 @@ describe('a node none of whose shows can be read', () => {
     expect(first).toEqual(WARM);
     await again.says('stderr', /No show can be read any more: the lights repeat what they showed last, without haze and lasers/);
     expect((await again.status()).universes.find(({ universe }) => universe === 1)?.levels[99]).toBe(0);
-    await again.does('blackout', 'on');
+    await again.command({ do: 'blackout', on: true });
     await wire.next('dark', ({ universe, slots }) => universe === 1 && slots.every((value) => value === 0), 0);
-    await again.does('blackout', 'off');
+    await again.command({ do: 'blackout', on: false });
     await until('light', async () => (wire.latest()?.join() === WARM.join() ? true : undefined));
   }, 60_000);
 
   it('and no picture either sends nothing, never a demo', async () => {
-    const folder = await played();
+    const folder = played(once);
     await wire.count();
     for (const ending of ['-wal', '-shm']) rmSync(store(folder) + ending, { force: true });
     writeFileSync(store(folder), 'Nothing that can be read. '.repeat(500));
@@ -165,7 +178,7 @@ describe('a node none of whose shows can be read', () => {
 
 describe('a store of a newer Duskhand', () => {
   it('is left as it is, and does not keep the node from starting', async () => {
-    const folder = await played(2);
+    const folder = played(twice);
     inStore(folder, 'PRAGMA user_version = 999');
     const newer = readFileSync(store(folder));
     const { node, first } = await startIn(folder);
@@ -194,7 +207,7 @@ describe('a show file that a node is started with', () => {
   });
 
   it('that cannot be read any more is said, and what played last plays', async () => {
-    const folder = await played();
+    const folder = played(once);
     const before = await wire.count();
     const node = await NodeProcess.start({ folder, sacn: wire.address, show: join(folder, 'gone.json') });
     const { slots } = await wire.next('light', ({ universe }) => universe === 1, before);
@@ -205,7 +218,7 @@ describe('a show file that a node is started with', () => {
 
 describe('the data folder', () => {
   it('and what lies in it are closed to others, also where they were open before', async () => {
-    const folder = await played();
+    const folder = played(once);
     chmodSync(folder, 0o755);
     chmodSync(store(folder), 0o644);
     await NodeProcess.start({ folder });

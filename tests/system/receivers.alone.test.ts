@@ -103,7 +103,7 @@ afterAll(async () => {
 
 describe('independent receivers', () => {
   it.each(['Announcements', 'Lights up'])('see what the node says, after %s', async (button) => {
-    await node.does('press', button);
+    await node.command({ do: 'press', button: button });
     const status = await settled();
     const wanted = new Map(status.universes.map(({ universe, levels }) => [universe, levels.join()]));
     expect([...wanted.keys()].sort()).toEqual(universes);

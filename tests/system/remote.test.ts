@@ -1,8 +1,6 @@
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
 import type { FromRemote, Me, RemoteRow } from '../../node/api/contract.ts';
-import { openDatabase } from '../../node/store/database.ts';
-import { RemoteTable } from '../../node/store/remotes.ts';
-import { endAll, NodeProcess, newFolder, until } from '../helpers/node-process.ts';
+import { endAll, NodeProcess, until } from '../helpers/node-process.ts';
 import { clientFrame, Raw, upgradeRequest } from '../helpers/raw.ts';
 import { browse, pair, RemoteClient } from '../helpers/remote.ts';
 import { attendedShow } from './attended-show.ts';
@@ -240,103 +238,4 @@ describe('Bad messages', () => {
     expect((await good.command({ do: 'press', button: 'warm' })).type).toBe('done');
     await becomes(1, 153);
   });
-});
-
-describe('The fallback', () => {
-  test('comes after silence and a warning, takes what is attended, stops haze and strobe, stays until resumed', async () => {
-    const phone = await RemoteClient.join(node);
-    phone.beat();
-    for (const button of ['warm', 'wild', 'dance']) await phone.command({ do: 'press', button });
-    await becomes(1, 255);
-    await becomes(21, 255);
-    await until('watch', () => phone.state?.watch.phase === 'kept' || undefined);
-    const strobing = slot(15);
-    expect(strobing).toBeGreaterThan(0);
-
-    phone.faint();
-    await until('warning', () => phone.state?.watch.phase === 'warned' || undefined, 8000);
-    expect(slot(1)).toBe(255);
-    await until('fallback', () => phone.state?.watch.phase === 'fallen' || undefined, 8000);
-    expect(phone.state?.watch.fallback).toBe('blackout');
-    // Lamp 1: the attended look is gone, with whatever it hid; the others run alone: lamp 2 in its look, lamp 3 in the base.
-    await becomes(1, 153);
-    expect([slot(2), slot(3)]).toEqual([153, 51]);
-    await becomes(21, 0);
-    expect(slot(15)).toBe(0);
-    expect(slot(11)).toBe(255);
-
-    // A living remote brings nothing back by itself; a resume does.
-    phone.beat();
-    await phone.command({ do: 'press', button: 'full' });
-    const frames = (await node.status()).frames;
-    await until('40 frames more', async () => (await node.status()).frames > frames + 40 || undefined);
-    expect(phone.state?.watch.phase).toBe('fallen');
-    expect(slot(21)).toBe(0);
-    await phone.command({ do: 'resume' });
-    await becomes(1, 255);
-    await becomes(21, 255);
-    phone.close();
-  }, 40_000);
-
-  test('does not come while nothing attended plays, nor while a remote beats', async () => {
-    const phone = await RemoteClient.join(node);
-    await phone.command({ do: 'press', button: 'warm' });
-    await until('state', () => phone.state?.watch.phase === 'free' || undefined);
-    await phone.command({ do: 'press', button: 'dance' });
-    phone.beat();
-    const { frames } = await node.status();
-    await until('eleven seconds of frames', async () => (await node.status()).frames > frames + 11 * 40 || undefined);
-    expect(phone.state?.watch.phase).toBe('kept');
-    expect(slot(1)).toBe(255);
-    phone.close();
-  }, 40_000);
-
-  test('is remembered over a kill: what was taken stays away until resumed', async () => {
-    const phone = await RemoteClient.join(node);
-    await phone.command({ do: 'press', button: 'dance' });
-    await becomes(1, 255);
-    await until('fallback', () => phone.state?.watch.phase === 'fallen' || undefined, 14_000);
-    await becomes(1, 51);
-    await node.kill();
-    wire.heard.length = 0;
-    node = await NodeProcess.start({ folder: node.folder, sacn: wire.address });
-    expect((await node.status()).watch.phase).toBe('fallen');
-    expect(new Set(wire.heard.filter(({ universe }) => universe === 1).map(({ slots }) => slots[0]))).toEqual(new Set([51]));
-    await node.does('resume');
-    await becomes(1, 255);
-  }, 40_000);
-});
-
-describe('Load', () => {
-  test('a hundred phones that beat and press lose no packet and stop no frame (how evenly they come: the bench)', async () => {
-    // One address may try ten codes a minute, so these were paired before.
-    const folder = newFolder();
-    const db = openDatabase(folder);
-    const table = new RemoteTable(db);
-    const cookies: string[] = [];
-    for (let i = 0; i < 25; i++) cookies.push(`duskhand=${(await table.add(`Phone ${i}`, 'operator', 0)).token}`);
-    db.close();
-    await node.kill();
-    node = await NodeProcess.start({ folder, show: attendedShow, sacn: wire.address });
-    const phones: RemoteClient[] = [];
-    for (let i = 0; i < 100; i++) phones.push(await RemoteClient.open(node, cookies[i % 25] ?? ''));
-    for (const phone of phones) phone.beat();
-    await node.does('press', 'Round');
-    const before = wire.heard.filter(({ universe }) => universe === 1).length;
-    const { frames: first } = await node.status();
-    for (let round = 0; round < 10; round++) {
-      await Promise.all(
-        phones.slice(0, 20).map((phone, i) => phone.command({ do: i % 2 === 0 ? 'press' : 'release', button: 'warm' })),
-      );
-      const { frames } = await node.status();
-      await until('twenty frames more', async () => (await node.status()).frames > frames + 20 || undefined, 2000);
-    }
-    expect((await node.status()).frames).toBeGreaterThan(first + 200);
-    const numbers = wire.heard
-      .filter(({ universe }) => universe === 1)
-      .slice(before)
-      .map(({ sequence }) => sequence);
-    expect(numbers.every((n, i) => i === 0 || n === ((numbers[i - 1] ?? 0) + 1) % 256)).toBe(true);
-    for (const phone of phones) phone.close();
-  }, 60_000);
 });

@@ -16,7 +16,7 @@ beforeAll(async () => {
   node = await NodeProcess.start({ show: plainShow, sacn: wire.address });
   cookie = await pair(node);
   // A chase that never stands still: a frame that is missing can be seen.
-  await node.does('press', 'Round');
+  await node.command({ do: 'press', button: 'Round' });
 });
 afterAll(async () => {
   await endAll();

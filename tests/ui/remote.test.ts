@@ -135,7 +135,7 @@ describe('A network that goes', () => {
     await page.locator('[data-open="false"]').waitFor({ timeout: 4000 });
     expect(await button(page, 'warm').isDisabled()).toBe(true);
     // Meanwhile somebody else changes something.
-    await node.does('press', 'Warm walls');
+    await node.command({ do: 'press', button: 'Warm walls' });
     cable.mend();
     await page.locator('[data-button="warm"][data-state="on"]').waitFor({ timeout: 4000 });
     expect(slot(2)).toBe(153);

@@ -67,10 +67,10 @@ describe.each([
 
   test('while blacked out the screen says so, and still has no findings', async () => {
     const { page, context } = await pairedPage(browser, node, { viewport });
-    await node.does('blackout', 'on');
+    await node.command({ do: 'blackout', on: true });
     await page.locator('[data-dark="true"]').waitFor();
     expect(await findings(page)).toEqual([]);
-    await node.does('blackout', 'off');
+    await node.command({ do: 'blackout', on: false });
     await context.close();
   });
 });
