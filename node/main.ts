@@ -45,10 +45,10 @@ const print = (...lines: readonly string[]): void => void process.stdout.write(`
 /** Builds the node, starts it, and stops it when the system asks. */
 async function run(options: RunOptions): Promise<void> {
   const unlock = holdFolder(options.data);
-  const begin = beginningOf(options.data);
+  const begin = beginningOf(options.data, options.show, demoShow);
   for (const line of begin.said) log(line);
   const cid = Buffer.from(begin.cid.replaceAll('-', ''), 'hex');
-  const store = new Store(options.data, log);
+  const store = new Store({ folder: options.data, isDamaged: begin.isDamaged }, log);
   const remotes = new RemotesAtHand(store, begin.remotes);
   const visitors = new Visitors(remotes, clock);
   const { sacn, artnet, interface: link, fresh = false } = options;
@@ -65,7 +65,7 @@ async function run(options: RunOptions): Promise<void> {
         // Strangers at the door must not take descriptors that the engine needs to begin.
         server.start();
         // What has just been played from is worth a copy.
-        if (begin.show !== undefined && begin.said.length === 0)
+        if (begin.show !== undefined)
           store.ask('keepCopy').catch((error: Error) => log(`The store could not be copied: ${error.message}`));
       },
       played: (...how) => control.played(...how),
@@ -83,7 +83,7 @@ async function run(options: RunOptions): Promise<void> {
     if (what === 'show') sockets.showChanged();
     else sockets.changed();
   };
-  const first = firstOf(begin, { folder: options.data, file: options.show, demo: demoShow, fresh, clock, log });
+  const first = firstOf(begin, fresh, clock);
   store.start();
   settings
     .takeOver(first.outputs)

@@ -8,6 +8,7 @@ import type { Acted } from '../engine/messages.ts';
 import { type CompiledShow, compileShow } from '../playback/compile.ts';
 import type { PlayState } from '../playback/state.ts';
 import type { Show } from '../show/document.ts';
+import type { Start } from '../store/show-files.ts';
 import type { StoredShow } from '../store/shows.ts';
 import type { Store } from '../store/store.ts';
 import type { EditAnswer, Edited, EditRequest } from './contract.ts';
@@ -39,6 +40,8 @@ interface Playing {
 }
 
 interface Beginning extends Playing {
+  /** What is written down of the start, with the show if that is not in the store yet. */
+  readonly start: Omit<Start, 'show'>;
   /** What was on when the show last played, by the clock of this run; or what it starts with. */
   readonly state: PlayState;
   /** The newest revision, where that is unfinished and an older one plays. */
@@ -63,11 +66,15 @@ export class Control {
   /** Shows on their way, by the number of their load. */
   readonly #loading = new Map<number, { readonly playing: Playing; readonly done: () => void }>();
   readonly #editing: Editing;
+  /** Absent once it is written down; while that is under way, the promise of it. */
+  #start: Beginning['start'] | undefined;
+  #starting: Promise<void> | undefined;
   #later: NodeJS.Timeout | undefined;
   #diskFails = false;
 
-  constructor(parts: ControlParts, { revision, show, state, draft }: Beginning) {
+  constructor(parts: ControlParts, { revision, show, state, draft, start }: Beginning) {
     this.#parts = parts;
+    this.#start = start;
     this.#playing = { revision, show };
     this.#state = state;
     const { store, clock, edited } = parts;
@@ -173,7 +180,8 @@ export class Control {
   }
 
   /** Changes the show that plays a little. */
-  edit(request: EditRequest, who: string): Promise<EditAnswer> {
+  async edit(request: EditRequest, who: string): Promise<EditAnswer> {
+    await this.#keepStart();
     return this.#editing.edit(request, who);
   }
 
@@ -234,13 +242,36 @@ export class Control {
     this.#later ??= setTimeout(() => void this.#write('node', null), within);
   }
 
+  /** Writes down how the node has started. The lights came before: so the show of a file is in the store only now. */
+  #keepStart(): Promise<void> {
+    this.#starting ??= this.#keptStart().finally(() => {
+      this.#starting = undefined;
+    });
+    return this.#starting;
+  }
+
+  async #keptStart(): Promise<void> {
+    if (this.#start === undefined) return;
+    const playing = this.#playing;
+    const isUnkept = playing.revision === 0 && playing.show.picture === undefined;
+    const { store, clock } = this.#parts;
+    const revision = await store.ask('keepStart', { ...this.#start, ...(isUnkept && { show: playing.show.show }) }, clock.wall());
+    this.#start = undefined;
+    if (revision === undefined || this.#playing !== playing) return;
+    this.#playing = { ...playing, revision };
+    this.#editing.begin({ show: playing.show.show, revision });
+  }
+
   /** A disk that is full or broken costs no light: every row holds all that plays, so it is enough that a later one gets through. */
   async #write(who: string, command: Command | null): Promise<void> {
     clearTimeout(this.#later);
     this.#later = undefined;
     const { store, clock, log } = this.#parts;
     try {
-      await store.keepState({ at: clock.now(), wall: clock.wall(), revision: this.revision, who, command, state: this.#state });
+      await this.#keepStart();
+      const state = { at: clock.now(), wall: clock.wall(), revision: this.revision, who, command, state: this.#state };
+      // A show that is lost has no revision: there is nothing to go on with.
+      if (state.revision !== 0) await store.keepState(state);
       if (this.#diskFails) log('What plays is written down again.');
       this.#diskFails = false;
     } catch (error) {

@@ -1,23 +1,22 @@
 import { randomUUID } from 'node:crypto';
-import { copyFileSync, existsSync, mkdtempSync, renameSync, rmSync, statSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { basename, dirname, join } from 'node:path';
-import { InputError } from '../core/errors.ts';
+import { existsSync, statSync } from 'node:fs';
+import { InputError, problemLine } from '../core/errors.ts';
 import { standardSettings } from '../settings/check.ts';
 import type { Settings } from '../settings/settings.ts';
-import { copiesOf } from './copies.ts';
-import { type Db, databaseIn, NewerStore, openDatabase, openFile } from './database.ts';
 import { FactTable } from './facts.ts';
-import { useFolder } from './folder.ts';
-import { JournalTable, type Remembered } from './journal.ts';
+import { FixtureFileTable } from './fixture-files.ts';
+import { isOpenToOthers, UnusableFolder } from './folder.ts';
+import { JournalTable, type LastRow, type Remembered } from './journal.ts';
 import { type LastPicture, lastPictureIn } from './last-picture.ts';
 import { type KnownRemote, RemoteTable } from './remotes.ts';
 import { SettingsTable } from './settings.ts';
+import { readShowFile, type ShowFile, STARTED_WITH } from './show-files.ts';
 import { ShowTable, type StoredShow } from './shows.ts';
+import { Sources } from './sources.ts';
 
 /** What a node begins with, as far as its disk still tells. */
 export interface Beginning {
-  /** Absent: the store gives none. */
+  /** Revision 0: it is not in the store yet. Absent: there is none. */
   readonly show?: StoredShow;
   /** The newest revision of that show, where it is unfinished and an older one plays. */
   readonly draft?: StoredShow;
@@ -25,8 +24,10 @@ export interface Beginning {
   readonly wasOn?: Remembered;
   /** What went to the wire last, where no show can be read though there were some. */
   readonly picture?: LastPicture;
-  /** There never was a show here. */
-  readonly isNew: boolean;
+  /** Of the show file that it is started with, or of the demo. */
+  readonly file?: ShowFile;
+  /** The store has gaps, or is gone: it must be mended before it is used. */
+  readonly isDamaged: boolean;
   readonly cid: string;
   readonly settings: Settings;
   /** Whether anybody has ever set any. */
@@ -36,175 +37,133 @@ export interface Beginning {
   readonly said: readonly string[];
 }
 
-/** Where a store may be read from, the best first, with what is said when it had to be that one. */
-interface Source {
-  readonly open: () => Db;
-  readonly said?: string;
-  /** The file to put in the place of the store that could not be used. */
-  readonly restores?: string;
-}
-
 /**
- * Reads what a node begins with, whatever its disk says: from its store, from a copy of that beside the disk that refuses, from an older
- * copy. The lights come first: nothing here is written but what puts a broken store aside, and nothing is destroyed.
- * @throws InputError where the folder is none.
+ * Reads what a node begins with, whatever its disk says: the show of the file that it is started with, where that is another than at the
+ * start before; else the show that played last; on a node that has never had one the demo; where every show is lost what went to the wire
+ * last, or nothing. The lights come first: nothing is written here but what brings an old store up to date.
+ * @param file the show file that the node is started with
+ * @param demo the invented show that a node plays which has never had one
+ * @throws InputError where the folder is none, or for a file that cannot be played where there is nothing else to play.
  */
-export function beginningOf(folder: string): Beginning {
-  if (existsSync(folder) && !statSync(folder).isDirectory()) useFolder(folder, '');
-  const said: string[] = [];
-  const reads: Read[] = [];
-  let mayRestore = true;
-  for (const [i, source] of sourcesOf(folder).entries()) {
-    const read = readFrom(source, said);
-    if (read === undefined) continue;
-    if (read instanceof NewerStore) {
-      mayRestore = false;
-      continue;
-    }
-    reads.push(read);
-    const { show, hadShows, ...others } = read;
-    if (show === undefined) {
-      // A store in which nothing was ever kept: a node that begins, or one whose store was lost.
-      if (i === 0 && !hadShows && !remembersAnything(folder)) return { ...others, isNew: true, said };
-      continue;
-    }
-    if (source.said !== undefined) said.push(source.said);
-    if (source.restores !== undefined && mayRestore) restore(folder, source.restores, said);
-    return { ...others, show, isNew: false, said };
+export function beginningOf(folder: string, file: string | undefined, demo: URL): Beginning {
+  if (existsSync(folder) && !statSync(folder).isDirectory())
+    throw new UnusableFolder(folder, Object.assign(new Error(`${folder} is a file`), { code: 'ENOTDIR' }));
+  const sources = new Sources(folder);
+  try {
+    return read(sources, folder, file, demo);
+  } finally {
+    sources.close();
   }
-  const picture = lastPictureIn(folder);
-  said.push(picture === undefined ? NOTHING_LEFT : ONLY_PICTURE);
-  const { show: _, hadShows: __, ...best } = reads[0] ?? nothing();
-  return { ...best, isNew: false, said, ...(picture === undefined ? {} : { picture }) };
 }
 
-const nothing = (): Read => ({ cid: randomUUID(), settings: standardSettings, areSet: false, remotes: [], hadShows: false });
+function read(sources: Sources, folder: string, path: string | undefined, demo: URL): Beginning {
+  const said: string[] = [];
+  const last = sources.first((db) => new JournalTable(db).last());
+  const hadShows = (sources.first((db) => new ShowTable(db).revisions().length) ?? 0) > 0;
+  const picture = lastPictureIn(folder);
+  const isNew = !hadShows && !sources.isDamaged && picture === undefined;
 
-const remembersAnything = (folder: string): boolean =>
-  lastPictureIn(folder) !== undefined || copiesOf(folder).some((file) => existsSync(file));
+  const file = path === undefined ? undefined : fileAt(path, sources, isNew ? undefined : said);
+  const stored = storedShow(sources, file, last);
+  const given = file ?? (isNew ? readShowFile(demo, 'demo', typesIn(sources)) : undefined);
+  const show: StoredShow | undefined = stored ?? (given === undefined ? undefined : { ...given.reading, revision: 0 });
+  const draft = stored === undefined ? undefined : attempt(() => sources.first((db) => new ShowTable(db).open(stored.show.id)));
+  const wasOn = last?.wasOn !== undefined && showOf(sources, last.revision) === show?.show.id ? last.wasOn : undefined;
+  const common = {
+    cid: sources.first((db) => new FactTable(db).get('e131-cid')) ?? randomUUID(),
+    settings: settingsFrom(sources, said),
+    areSet: sources.first((db) => new SettingsTable(db).areSet()) ?? false,
+    remotes: sources.first((db) => new RemoteTable(db).known()) ?? [],
+    ...(given === undefined ? {} : { file: given }),
+  };
 
+  if (stored !== undefined && draft?.revision !== stored.revision)
+    said.push(
+      draft === undefined
+        ? `The newest revision of "${stored.show.name}" cannot be read: revision ${stored.revision} plays instead.`
+        : `"${stored.show.name}" is unfinished: the last state of it that can be played plays.`,
+    );
+  if (last?.isOlder && stored !== undefined) said.push(wasOn === undefined ? AFRESH : ON_BEFORE);
+  if (show === undefined) said.push(picture === undefined ? NOTHING_LEFT : ONLY_PICTURE);
+  if (existsSync(folder) && isOpenToOthers(folder)) said.push(`Others can read the data folder ${folder}, ${OPEN_TO_OTHERS}`);
+  const { isDamaged } = sources;
+  return {
+    ...common,
+    isDamaged,
+    said: [...sources.said, ...(isDamaged ? [DAMAGED] : []), ...said],
+    ...(show === undefined ? (picture === undefined ? {} : { picture }) : { show }),
+    ...(draft === undefined || draft.revision === stored?.revision ? {} : { draft }),
+    ...(wasOn === undefined ? {} : { wasOn }),
+  };
+}
+
+const DAMAGED = 'The store is damaged. What cannot be read of it comes from the copy of an earlier start, as far as there is one.';
+const AFRESH = 'What was on last cannot be read: the show starts afresh.';
+const ON_BEFORE = 'What was on last cannot be read: what was on before it plays.';
 const ONLY_PICTURE =
   'No show can be read any more: the lights repeat what they showed last, without haze and lasers. Import the show again ("duskhand import FILE").';
 const NOTHING_LEFT = 'No show can be read any more, so nothing is sent. Import the show again ("duskhand import FILE").';
-const FROM_BESIDE =
-  'The disk cannot be written, so the store is read from a copy in memory: what is changed now is lost at the next start. Change the card after the event.';
-const FROM_COPY =
-  'The store was damaged and a copy from an earlier start plays: what was changed since is lost. The damaged store was put aside.';
+const OPEN_TO_OTHERS = 'where tokens and names of phones lie, and it cannot be closed: its owner has to ("chmod 700").';
 
-function sourcesOf(folder: string): Source[] {
-  const file = databaseIn(folder);
-  const copies = copiesOf(folder).filter((copy) => existsSync(copy));
-  return [
-    { open: () => openDatabase(folder) },
-    ...(existsSync(file) ? [{ open: () => openBeside(file), said: FROM_BESIDE }] : []),
-    ...copies.map((copy) => ({ open: () => openBeside(copy), said: FROM_COPY, restores: copy })),
-  ];
-}
+const typesIn = (sources: Sources) => (id: string) => sources.first((db) => new FixtureFileTable(db).find(id));
 
-/** Opens what a file and its log hold in a folder for passing things: the file itself is only read. */
-function openBeside(file: string): Db {
-  const beside = mkdtempSync(join(tmpdir(), 'duskhand-'));
+/** @param said where to say why it cannot be used; absent: there is nothing else to play */
+function fileAt(path: string, sources: Sources, said: string[] | undefined): ShowFile | undefined {
   try {
-    for (const ending of ['', '-wal']) if (existsSync(file + ending)) copyFileSync(file + ending, join(beside, `store${ending}`));
-    return openFile(join(beside, 'store'), dirname(file));
-  } finally {
-    // An open file stays readable.
-    rmSync(beside, { recursive: true, force: true });
-  }
-}
-
-type Read = Omit<Beginning, 'isNew' | 'said' | 'picture'> & { readonly hadShows: boolean };
-
-function readFrom({ open }: Source, said: string[]): Read | NewerStore | undefined {
-  let db: Db | undefined;
-  try {
-    db = open();
-    const shows = new ShowTable(db);
-    const last = attempt(() => new JournalTable(db as Db).last());
-    const show = showToPlay(shows, last);
-    const draft = show === undefined ? undefined : attempt(() => shows.open(show.show.id));
-    if (show !== undefined && draft?.revision !== show.revision)
-      said.push(
-        draft === undefined
-          ? `The newest revision of "${show.show.name}" cannot be read: revision ${show.revision} plays instead.`
-          : `"${show.show.name}" is unfinished: the last state of it that can be played plays.`,
-      );
-    const settings = new SettingsTable(db);
-    const wasOn = show !== undefined && last !== undefined && shows.showOf(last.revision) === show.show.id ? last : undefined;
-    return {
-      ...(show === undefined ? {} : { show }),
-      ...(wasOn === undefined ? {} : { wasOn }),
-      ...(draft === undefined || draft.revision === show?.revision ? {} : { draft }),
-      cid: attempt(() => new FactTable(db as Db).getOrMake('e131-cid', randomUUID)) ?? randomUUID(),
-      settings: settingsFrom(settings, said),
-      areSet: attempt(() => settings.areSet()) ?? false,
-      remotes: attempt(() => new RemoteTable(db as Db).known()) ?? [],
-      hadShows: shows.revisions().length > 0,
-    };
+    return readShowFile(path, path, typesIn(sources));
   } catch (error) {
-    // Another node that runs here, a newer store: the reason stands for itself.
-    const reason = error instanceof Error ? error.message : String(error);
-    if (!said.includes(reason)) said.push(reason);
-    return error instanceof NewerStore ? error : undefined;
-  } finally {
-    db?.close();
+    if (!(error instanceof InputError) || said === undefined) throw error;
+    said.push(`${[error.message, ...error.problems.map(problemLine)].join('; ')}. What played last plays instead.`);
+    return undefined;
   }
 }
 
-/** The show that played last, in the newest revision that can be read; else any other that can. */
-function showToPlay(shows: ShowTable, last: Remembered | undefined): StoredShow | undefined {
-  const played = last === undefined ? undefined : shows.showOf(last.revision);
-  const current = played === undefined ? undefined : shows.current(played);
-  const wanted = [
-    ...(current === undefined ? [] : [current]),
-    ...(played === undefined ? [] : shows.revisions(played)),
-    ...shows.revisions(),
-  ];
-  const tried = new Set<number>();
-  for (const number of wanted) {
-    if (tried.has(number) || tried.size >= MOST_TRIED) continue;
-    tried.add(number);
-    const show = attempt(() => shows.read(number));
+/** What the store has to play; undefined where it has nothing, or the file is another than before. */
+function storedShow(sources: Sources, file: ShowFile | undefined, last: LastRow | undefined): StoredShow | undefined {
+  const played = last === undefined ? undefined : showOf(sources, last.revision);
+  if (file === undefined || (factOf(sources, STARTED_WITH) === file.key && played !== undefined))
+    return playable(sources, played, last?.revision) ?? playable(sources, undefined, undefined);
+  // The node played another one in between; this one is taken up where it was left.
+  const { id } = file.reading.show;
+  return factOf(sources, file.key) === undefined ? undefined : playable(sources, id, undefined);
+}
+
+/** The newest revision that can be played, of one show or of any; failing the newest, the one that played. */
+function playable(sources: Sources, id: string | undefined, played: number | undefined): StoredShow | undefined {
+  const newest = id === undefined ? undefined : sources.first((db) => new ShowTable(db).current(id));
+  const wanted = [newest, played, ...(sources.first((db) => new ShowTable(db).revisions(id)) ?? [])];
+  for (const number of [...new Set(wanted)].slice(0, MOST_TRIED)) {
+    const show = number === undefined ? undefined : attempt(() => sources.first((db) => new ShowTable(db).read(number)));
     if (show !== undefined) return show;
   }
   return undefined;
 }
 
-/** Revisions that are read before it is given up. */
-const MOST_TRIED = 40;
+/** Revisions that are tried before it is given up: more edits than follow on one document. */
+const MOST_TRIED = 100;
 
-function settingsFrom(table: SettingsTable, said: string[]): Settings {
+const showOf = (sources: Sources, revision: number): string | undefined =>
+  sources.first((db) => new ShowTable(db).showOf(revision));
+
+const factOf = (sources: Sources, name: string): string | undefined => sources.first((db) => new FactTable(db).get(name));
+
+function settingsFrom(sources: Sources, said: string[]): Settings {
   try {
-    return table.read();
+    return sources.first((db) => new SettingsTable(db).read()) ?? standardSettings;
   } catch (error) {
-    const why =
-      error instanceof InputError ? error.problems.map(({ path, message }) => `${path}: ${message}`).join('; ') : String(error);
+    if (!(error instanceof InputError)) throw error;
+    const why = error.problems.map(({ path, message }) => `${path}: ${message}`).join('; ');
     said.push(`The settings of this node cannot be used (${why}): the standard ones hold until others are set.`);
     return standardSettings;
   }
 }
 
+/** Undefined where it makes no sense. */
 function attempt<T>(what: () => T): T | undefined {
   try {
     return what();
-  } catch {
-    return undefined;
-  }
-}
-
-/** Puts a copy where the damaged store was, which is kept under another name. On a disk that refuses all stays as it is. */
-function restore(folder: string, copy: string, said: string[]): void {
-  const file = databaseIn(folder);
-  try {
-    for (let n = 1; existsSync(file); n++) {
-      const aside = join(folder, `duskhand.damaged-${n}.sqlite`);
-      if (existsSync(aside)) continue;
-      for (const ending of ['', '-wal', '-shm']) if (existsSync(file + ending)) renameSync(file + ending, aside + ending);
-    }
-    copyFileSync(copy, file);
   } catch (error) {
-    said.push(
-      `${basename(copy)} could not be put in the place of the store: ${error instanceof Error ? error.message : String(error)}`,
-    );
+    if (error instanceof InputError) return undefined;
+    throw error;
   }
 }

@@ -1,16 +1,32 @@
-import { existsSync, renameSync } from 'node:fs';
+import { chmodSync, existsSync, readdirSync, renameSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Db } from './database.ts';
 
-/** Copies of the store, the newest first. */
-export const copiesOf = (folder: string): string[] =>
-  ['duskhand.copy-1.sqlite', 'duskhand.copy-2.sqlite'].map((name) => join(folder, name));
+const NEWEST = 'duskhand.copy-1.sqlite';
+const OLDER = 'duskhand.copy-2.sqlite';
+const ASIDE = /^duskhand\.damaged-(\d+)\.sqlite$/;
 
-/** Makes a copy of a store that has just been opened and played from; the copy before it is kept. */
+/** Copies of the store that there are, the newest first. */
+export const copiesOf = (folder: string): string[] =>
+  [NEWEST, OLDER].map((name) => join(folder, name)).filter((file) => existsSync(file));
+
+/** Damaged stores that were put aside. @throws the system's error where the folder cannot be read. */
+export const asidesIn = (folder: string): string[] =>
+  existsSync(folder) ? readdirSync(folder).filter((name) => ASIDE.test(name)) : [];
+export const nextAside = (folder: string): string =>
+  `duskhand.damaged-${1 + Math.max(0, ...asidesIn(folder).map((name) => Number(ASIDE.exec(name)?.[1])))}.sqlite`;
+
+/**
+ * Makes a copy of a store, and keeps the copy before it. Damage is not copied: the copies are what it is mended from.
+ * @throws an error with the code SQLITE_CORRUPT where the store is damaged anywhere.
+ */
 export async function keepCopy(db: Db, folder: string): Promise<void> {
-  const [newest = '', older = ''] = copiesOf(folder);
+  const found = db.pragma('quick_check(1)', { simple: true });
+  if (found !== 'ok') throw Object.assign(new Error(String(found)), { code: 'SQLITE_CORRUPT' });
+  const newest = join(folder, NEWEST);
   const coming = `${newest}.coming`;
   await db.backup(coming);
-  if (existsSync(newest)) renameSync(newest, older);
+  chmodSync(coming, 0o600);
+  if (existsSync(newest)) renameSync(newest, join(folder, OLDER));
   renameSync(coming, newest);
 }

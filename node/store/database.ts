@@ -22,6 +22,17 @@ export class UnusableStore extends InputError {
   }
 }
 
+/** Whether a store that refuses is itself at fault, and not the disk that it lies on or somebody who holds it. */
+export function isDamage(error: unknown): boolean {
+  const { code } = error instanceof UnusableStore ? error.reason : ((error ?? {}) as { code?: unknown });
+  // SQLITE_ERROR: its tables are not what its version says.
+  return (
+    code === 'SQLITE_NOTADB' ||
+    String(code).startsWith('SQLITE_CORRUPT') ||
+    (error instanceof UnusableStore && code === 'SQLITE_ERROR')
+  );
+}
+
 const FILE = 'duskhand.sqlite';
 const migrationsFolder = new URL('./migrations/', import.meta.url);
 
@@ -53,6 +64,24 @@ export function openFile(file: string, folder: string): Db {
     if (error instanceof Database.SqliteError) throw new UnusableStore(folder, error);
     throw error;
   }
+}
+
+/** A file of which nobody else knows, brought up to date; where that cannot be, as it stands. */
+export function openAsItStands(file: string): Db {
+  const db = new Database(file);
+  try {
+    // All of it in the one file: what lies beside it need not stay.
+    db.pragma('journal_mode = MEMORY');
+  } catch (error) {
+    db.close();
+    throw error;
+  }
+  try {
+    migrate(db, file);
+  } catch {
+    // Then whoever reads finds out what can be read.
+  }
+  return db;
 }
 
 /** Whether a folder holds a store. */

@@ -8,21 +8,13 @@ export class FactTable {
     this.#db = db;
   }
 
-  /** The fact as it stands; made and kept the first time that it is asked for. */
-  getOrMake(name: string, make: () => string): string {
-    const known = this.get(name);
-    // Nothing is written that is there already: a node must start on a disk that is full.
-    if (known !== undefined) return known;
-    const value = make();
-    this.set(name, value);
-    return value;
-  }
-
   get(name: string): string | undefined {
     return (this.#db.prepare('SELECT value FROM fact WHERE name = ?').get(name) as { value: string } | undefined)?.value;
   }
 
+  /** Nothing is written that is there already. */
   set(name: string, value: string): void {
+    if (this.get(name) === value) return;
     this.#db
       .prepare('INSERT INTO fact (name, value) VALUES (?, ?) ON CONFLICT (name) DO UPDATE SET value = excluded.value')
       .run(name, value);

@@ -1,33 +1,40 @@
-import { accessSync, chmodSync, constants, mkdirSync, statSync } from 'node:fs';
+import { chmodSync, closeSync, mkdirSync, openSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 import { InputError } from '../core/errors.ts';
 
 /** Bits of group and others. */
 const NOT_THE_USER = 0o077;
 
+/** A data folder that does not take what must be written. Whoever asked may have named another folder. */
+export class UnusableFolder extends InputError {
+  readonly reason: NodeJS.ErrnoException;
+  constructor(folder: string, reason: NodeJS.ErrnoException) {
+    super(`The data folder ${folder} cannot be used: ${reason.message}`);
+    this.reason = reason;
+  }
+}
+
 /**
- * The path of a file in a data folder, which is made for its user alone where it does not exist yet. Folder and file are closed to others
- * where they were open: tokens and names of phones lie there.
- * @throws InputError when the folder cannot be made or written.
+ * The path of a file in a data folder. Both are made for their user alone where they do not exist yet, and closed to others where they were
+ * open: tokens and names of phones lie there.
+ * @throws UnusableFolder when they cannot be made or written.
  */
 export function useFolder(folder: string, file: string): string {
+  const path = join(folder, file);
   try {
     mkdirSync(folder, { recursive: true, mode: 0o700 });
-    accessSync(folder, constants.W_OK);
+    closeSync(openSync(path, 'a', 0o600));
   } catch (error) {
-    throw new InputError(`The data folder ${folder} cannot be used: ${error instanceof Error ? error.message : String(error)}`);
+    throw new UnusableFolder(folder, error as NodeJS.ErrnoException);
   }
-  const path = join(folder, file);
-  for (const one of [folder, path]) closeToOthers(one);
+  for (const one of [folder, path]) {
+    try {
+      if (isOpenToOthers(one)) chmodSync(one, statSync(one).mode & ~NOT_THE_USER & 0o777);
+    } catch {
+      // It belongs to somebody else. Whoever starts a node there is told.
+    }
+  }
   return path;
 }
 
-/** What is not there yet, or belongs to somebody else, stays as it is. */
-function closeToOthers(path: string): void {
-  try {
-    const { mode } = statSync(path);
-    if ((mode & NOT_THE_USER) !== 0) chmodSync(path, mode & ~NOT_THE_USER & 0o777);
-  } catch {
-    // Then its owner has to.
-  }
-}
+export const isOpenToOthers = (path: string): boolean => (statSync(path).mode & NOT_THE_USER) !== 0;

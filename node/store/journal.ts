@@ -23,6 +23,16 @@ export interface JournalRow {
 
 export type Remembered = Pick<JournalRow, 'at' | 'wall' | 'revision' | 'state'>;
 
+/** Where the node was when it last ran. */
+export interface LastRow {
+  /** Revision that played. */
+  readonly revision: number;
+  /** What was on: the newest row that can be read, of the last few; absent where there is none. */
+  readonly wasOn?: Remembered;
+  /** It is not the newest row of all. */
+  readonly isOlder: boolean;
+}
+
 /** The journal of what plays. Each row holds the whole state, so that a restart reads one row and replays nothing. */
 export class JournalTable {
   readonly #db: Db;
@@ -46,16 +56,18 @@ export class JournalTable {
     if (number % PRUNE_EVERY === 0) this.#db.prepare('DELETE FROM journal WHERE number <= ?').run(number - KEPT);
   }
 
-  /** What was on when the node last ran: the newest row that can be read, of the last few; undefined where there is none. */
-  last(): Remembered | undefined {
+  /** Undefined before the first row. */
+  last(): LastRow | undefined {
     const rows = this.#db
       .prepare('SELECT at AS wall, playing_at AS at, revision, state FROM journal ORDER BY number DESC LIMIT ?')
       .all(LOOKED_AT) as { at: number; wall: number; revision: number; state: string }[];
-    for (const { state: text, ...row } of rows) {
+    const [newest] = rows;
+    if (newest === undefined) return undefined;
+    for (const [i, { state: text, ...row }] of rows.entries()) {
       const state = readState(parsed(text));
-      if (state !== undefined) return { ...row, state };
+      if (state !== undefined) return { revision: newest.revision, wasOn: { ...row, state }, isOlder: i > 0 };
     }
-    return undefined;
+    return { revision: newest.revision, isOlder: true };
   }
 }
 

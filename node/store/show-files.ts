@@ -4,10 +4,9 @@ import { InputError } from '../core/errors.ts';
 import type { Millis } from '../core/units.ts';
 import { carryTypes, type TypeLookup } from '../show/carry-types.ts';
 import type { Show } from '../show/document.ts';
-import { parseJson, readShow } from '../show/read.ts';
-import { openDatabase } from './database.ts';
+import { parseJson, type Reading, readShow } from '../show/read.ts';
+import { type Db, openDatabase } from './database.ts';
 import { FactTable } from './facts.ts';
-import { typesOf } from './fixture-files.ts';
 import { lockFolder } from './lock.ts';
 import { ShowTable, type StoredShow } from './shows.ts';
 
@@ -38,33 +37,45 @@ export function writeNewText(file: string, text: string): void {
   }
 }
 
-/**
- * The show of a file that a node is started with. It is kept as a revision only where the file is another than at the start before: what
- * was edited since plays on. A store that refuses costs no light: the show plays unkept.
- * @throws InputError when the file cannot be read, or with the mistakes that it has.
- */
-export function showOfFile(folder: string, file: string | URL, origin: string, now: Millis): StoredShow {
+/** A show file that a node is started with. */
+export interface ShowFile {
+  readonly origin: string;
+  /** Stands for the file and what is in it: once it has been kept it is not new any more. */
+  readonly key: string;
+  readonly reading: Reading;
+}
+
+/** @throws InputError when it cannot be read, or with the mistakes that it has. */
+export function readShowFile(file: string | URL, origin: string, types: TypeLookup): ShowFile {
   const text = readText(file);
-  const reading = readShow(carryTypes(parseJson(text), typesOf(folder)));
-  try {
-    const db = openDatabase(folder);
-    try {
-      const shows = new ShowTable(db);
-      const facts = new FactTable(db);
-      const key = `show-file ${origin}`;
-      const hash = createHash('sha256').update(text).digest('hex');
-      const current = shows.current(reading.show.id);
-      if (facts.get(key) === hash && current !== undefined) return shows.read(current);
-      const stored = shows.keep(reading.show, origin, now);
-      facts.set(key, hash);
-      return { ...reading, ...stored };
-    } finally {
-      db.close();
-    }
-  } catch {
-    // Said already by whoever looked at the store before.
-    return { ...reading, revision: 0 };
-  }
+  const hash = createHash('sha256').update(text).digest('hex');
+  return { origin, key: `show-file ${origin} ${hash}`, reading: readShow(carryTypes(parseJson(text), types)) };
+}
+
+/** What is written down of a start, once the lights are on. */
+export interface Start {
+  readonly cid: string;
+  /** The show file that it was started with. */
+  readonly file?: Pick<ShowFile, 'origin' | 'key'>;
+  /** What plays and is not in the store yet. */
+  readonly show?: Show;
+}
+
+/** The file that the node was last started with, by its key. */
+export const STARTED_WITH = 'started-with';
+
+/** @returns the revision of a show that was not in the store yet. */
+export function keepStart(db: Db, { cid, file, show }: Start, now: Millis): number | undefined {
+  const facts = new FactTable(db);
+  const shows = new ShowTable(db);
+  return db.transaction(() => {
+    const revision = show === undefined ? undefined : shows.keep(show, file?.origin ?? 'start', now).revision;
+    shows.keepMissingTypes();
+    facts.set('e131-cid', cid);
+    facts.set(STARTED_WITH, file?.key ?? '');
+    if (file !== undefined) facts.set(file.key, 'kept');
+    return revision;
+  })();
 }
 
 /**

@@ -1,4 +1,5 @@
 import { isDeepStrictEqual } from 'node:util';
+import Database from 'better-sqlite3';
 import { InputError } from '../core/errors.ts';
 import { LONGEST_LIST } from '../core/explain.ts';
 import type { Millis } from '../core/units.ts';
@@ -12,9 +13,6 @@ import { TypeContents } from './type-contents.ts';
 export interface StoredShow extends Reading {
   readonly revision: number;
 }
-
-/** Whether two documents say the same, in whatever order their fields stand: other programs write them in another. */
-const isSame = (a: string, b: string): boolean => a === b || isDeepStrictEqual(JSON.parse(a), JSON.parse(b));
 
 /** Shows as documents with every revision kept. */
 export class ShowTable {
@@ -33,7 +31,7 @@ export class ShowTable {
     return this.#db.transaction(() => {
       const document = JSON.stringify(show);
       const parent = this.current(show.id);
-      if (parent !== undefined && isSame(JSON.stringify(this.draft(parent).show), document)) return { revision: parent, show };
+      if (parent !== undefined && this.#says(parent, document)) return { revision: parent, show };
       const { lastInsertRowid } = this.#db
         .prepare('INSERT INTO revision (show_id, document, made_at, origin, parent) VALUES (?, ?, ?, ?, ?)')
         .run(show.id, document, Math.round(now), who, parent ?? null);
@@ -44,6 +42,22 @@ export class ShowTable {
         .run(show.id, revision);
       return { revision, show };
     })();
+  }
+
+  /** Whole documents that play and were kept before types were kept with them get the types of today. */
+  keepMissingTypes(): void {
+    const rows = this.#db
+      .prepare(
+        `SELECT number FROM revision WHERE number IN (SELECT current FROM show) AND document <> '' AND number NOT IN (SELECT revision FROM revision_type)`,
+      )
+      .all() as { number: number }[];
+    for (const { number } of rows) {
+      try {
+        this.#types.keep(number, this.draft(number).show);
+      } catch (error) {
+        if (!(error instanceof InputError)) throw error;
+      }
+    }
   }
 
   /**
@@ -94,6 +108,16 @@ export class ShowTable {
 
   ids(): string[] {
     return (this.#db.prepare('SELECT id FROM show ORDER BY id').all() as { id: string }[]).map(({ id }) => id);
+  }
+
+  /** Whether a revision says the same, in whatever order the fields stand: other programs write them in another. One that is broken does not. */
+  #says(number: number, document: string): boolean {
+    try {
+      return isDeepStrictEqual(JSON.parse(JSON.stringify(this.draft(number).show)), JSON.parse(document));
+    } catch (error) {
+      if (error instanceof Database.SqliteError) throw error;
+      return false;
+    }
   }
 
   #document(number: number): string {

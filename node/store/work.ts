@@ -12,6 +12,7 @@ import { type JournalRow, JournalTable } from './journal.ts';
 import { keepPicture, type LastPicture } from './last-picture.ts';
 import { RemoteTable } from './remotes.ts';
 import { SettingsTable } from './settings.ts';
+import { keepStart, type Start } from './show-files.ts';
 import { ShowTable } from './shows.ts';
 
 /** Everything that a running node asks of its store, by name. It is done in the store's own thread, one thing after the other. */
@@ -22,6 +23,7 @@ export function workOf(db: Db, folder: string) {
   const types = new FixtureFileTable(db);
   const settings = new SettingsTable(db);
   return {
+    keepStart: (start: Start, now: Millis) => keepStart(db, start, now),
     keepState: (row: JournalRow) => journal.write(row),
     keepShow: (show: Show, who: string, now: Millis) => shows.keep(show, who, now),
     keepEdit: (edit: KeptEdit, now: Millis) => shows.edits.keep(edit, now),
@@ -44,12 +46,20 @@ export function workOf(db: Db, folder: string) {
   };
 }
 
+/** What the store's thread is given. */
+export interface StoreGiven {
+  readonly folder: string;
+  /** It has been seen already that the store must be mended before it is used. */
+  readonly isDamaged: boolean;
+}
+
 export type Work = ReturnType<typeof workOf>;
 export type Asked = {
   [Name in keyof Work]: { readonly id: number; readonly name: Name; readonly args: Parameters<Work[Name]> };
 }[keyof Work];
-/** What comes back: the result, or what went wrong, by name and code. */
+/** What comes back: the result, or what went wrong, by name and code; between them what is to be said of the store. */
 export type Answered =
+  | { readonly said: string }
   | { readonly id: number; readonly result: unknown }
   | {
       readonly id: number;

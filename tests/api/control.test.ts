@@ -8,13 +8,16 @@ import { NodeSettings } from '../../node/api/node-settings.ts';
 import type { Command } from '../../node/core/commands.ts';
 import { Heartbeat } from '../../node/core/heartbeat.ts';
 import { type CompiledShow, compileShow } from '../../node/playback/compile.ts';
+import { pictureShow } from '../../node/playback/picture.ts';
 import { changeShow, freshState, reduce } from '../../node/playback/reduce.ts';
 import type { PlayState } from '../../node/playback/state.ts';
 import { standardSettings } from '../../node/settings/check.ts';
 import type { AskedChange } from '../../node/show/change.ts';
 import type { Show } from '../../node/show/document.ts';
 import { openDatabase } from '../../node/store/database.ts';
+import { FactTable } from '../../node/store/facts.ts';
 import type { JournalRow } from '../../node/store/journal.ts';
+import type { Start } from '../../node/store/show-files.ts';
 import { ShowTable, type StoredShow } from '../../node/store/shows.ts';
 import type { Work } from '../../node/store/work.ts';
 import { FakeClock } from '../helpers/fake-clock.ts';
@@ -143,7 +146,12 @@ afterEach(() => {
   rmSync(folder, { recursive: true });
 });
 
-function controlOf(beginning: { draft?: { show: Show; revision: number } }): Control {
+function controlOf(beginning: {
+  draft?: { show: Show; revision: number };
+  revision?: number;
+  show?: CompiledShow;
+  start?: Omit<Start, 'show'>;
+}): Control {
   const show = compileShow(first.show);
   const settings = new NodeSettings({ kept: standardSettings, areSet: false, flags: {}, keep: async () => undefined });
   const parts = {
@@ -152,7 +160,13 @@ function controlOf(beginning: { draft?: { show: Show; revision: number } }): Con
     edited: (edit: Edited) => void edits.push(edit),
     log: (line: string) => void log.push(line),
   };
-  return new Control(parts, { revision: first.revision, show, state: freshState(show, clock.now()), ...beginning });
+  return new Control(parts, {
+    revision: first.revision,
+    show,
+    state: freshState(show, clock.now()),
+    start: { cid: 'a cid' },
+    ...beginning,
+  });
 }
 
 /** Lets everything happen that waits for nothing but its turn. */
@@ -297,6 +311,37 @@ describe('a disk that refuses', () => {
     expect(disk.rows.slice(before).map(({ state }) => state)).toEqual([control.state]);
     await vi.advanceTimersByTimeAsync(30_000);
     expect(disk.rows).toHaveLength(before + 1);
+  });
+
+  it('at the start is asked again to keep the show of the file that plays, and then what plays', async () => {
+    disk.refuses = true;
+    const show = compileShow({ ...showOf('dinner'), id: 'new' });
+    control = controlOf({ revision: 0, show, start: { cid: 'a cid', file: { origin: 'new.json', key: 'new.json as it is' } } });
+    control.start();
+    const pressed = control.do(press('dinner'), 'Phone');
+    engine.step();
+    await pressed;
+    expect(control).toMatchObject({ revision: 0, diskFails: true });
+    expect(await outcome(control.edit({ editId: 'edit', changes: [tempo(120, 121)] }, 'Mia'))).toMatchObject({
+      code: 'SQLITE_FULL',
+    });
+    disk.refuses = false;
+    await vi.advanceTimersByTimeAsync(5000);
+    await turn();
+    expect(control.diskFails).toBe(false);
+    expect(new ShowTable(db).read(control.revision).show.id).toBe('new');
+    expect(disk.rows.at(-1)).toMatchObject({ revision: control.revision });
+    expect(new FactTable(db).get('new.json as it is')).toBe('kept');
+  });
+
+  it('is not blamed where there is no show that could be kept', async () => {
+    control = controlOf({ revision: 0, show: pictureShow([{ universe: 1, slots: new Uint8Array(512) }], 'The last picture') });
+    const before = disk.rows.length;
+    control.start();
+    await turn();
+    expect(control.diskFails).toBe(false);
+    expect(disk.rows).toHaveLength(before);
+    expect(new ShowTable(db).ids()).toEqual(['tiny']);
   });
 
   it('takes no import, and what plays goes on', async () => {

@@ -39,15 +39,19 @@ describe('the lock of a folder', () => {
 });
 
 describe('facts of a node', () => {
-  it('are made once and stay', () => {
+  it('stay, and are written anew only where they are others', () => {
     const folder = newFolder();
-    let made = 0;
-    const make = () => `fact ${++made}`;
-    const facts = new FactTable(open(folder));
-    expect(facts.getOrMake('e131-cid', make)).toBe('fact 1');
-    expect(facts.getOrMake('e131-cid', make)).toBe('fact 1');
-    expect(facts.getOrMake('another', make)).toBe('fact 2');
-    expect(new FactTable(open(folder)).getOrMake('e131-cid', make)).toBe('fact 1');
-    expect(made).toBe(2);
+    const db = open(folder);
+    const facts = new FactTable(db);
+    expect(facts.get('e131-cid')).toBeUndefined();
+    facts.set('e131-cid', 'one');
+    const written = () => db.pragma('data_version', { simple: true });
+    const other = new FactTable(open(folder));
+    const before = written();
+    other.set('e131-cid', 'one');
+    expect(written()).toBe(before);
+    other.set('e131-cid', 'two');
+    expect(written()).not.toBe(before);
+    expect(facts.get('e131-cid')).toBe('two');
   });
 });

@@ -55,19 +55,29 @@ describe('the journal', () => {
     const { journal, write } = begin(open(folder));
     write(100, AT);
     write(101.5, AT - 86_400_000.5);
-    expect(journal.last()).toEqual({ at: PLAYING_AT, wall: AT - 86_400_000.5, revision: 1, state: state(101.5) });
-    expect(new JournalTable(open(folder)).last()).toEqual({
-      at: PLAYING_AT,
-      wall: AT - 86_400_000.5,
-      revision: 1,
-      state: state(101.5),
-    });
+    const wasOn = { at: PLAYING_AT, wall: AT - 86_400_000.5, revision: 1, state: state(101.5) };
+    for (const one of [journal, new JournalTable(open(folder))]) expect(one.last()).toEqual({ revision: 1, wasOn, isOlder: false });
+  });
+
+  it.each([
+    ['null', 'null'],
+    ['cut off', '{"number":7,"entries":['],
+    ['not a number where one belongs', JSON.stringify({ ...state(100), nextId: Number.NaN })],
+    ['beyond all numbers', JSON.stringify(state(100)).replace('"nextId":3', '"nextId":1e999')],
+  ])('goes back to the row before where the newest is %s, and says so; the revision is still known', (_what, text) => {
+    const { db, journal, write } = begin();
+    write(90);
+    const { revision } = new ShowTable(db).keep(tinyShow({ tempo: 77 }), 'a test', AT);
+    db.prepare("INSERT INTO journal (at, revision, who, state) VALUES (1, ?, 'a test', ?)").run(revision, text);
+    expect(journal.last()).toMatchObject({ revision, isOlder: true, wasOn: { revision: 1, state: state(90) } });
+    db.exec('DELETE FROM journal WHERE revision = 1');
+    expect(journal.last()).toEqual({ revision, isOlder: true });
   });
 
   it('takes a row without a command, as a start writes it', () => {
     const { journal } = begin();
     journal.write({ at: PLAYING_AT, wall: AT, revision: 1, who: 'node', command: null, state: state(120) });
-    expect(journal.last()?.state).toEqual(state(120));
+    expect(journal.last()?.wasOn?.state).toEqual(state(120));
   });
 
   it('keeps more than a night of presses, drops the oldest of what is over, and never the newest', () => {
@@ -85,6 +95,6 @@ describe('the journal', () => {
     expect(count).toBe(newest - oldest + 1);
     expect(count).toBeGreaterThanOrEqual(5000);
     expect(count).toBeLessThan(5500);
-    expect(journal.last()?.state.tempo.bpm).toBe(12_345);
+    expect(journal.last()?.wasOn?.state.tempo.bpm).toBe(12_345);
   });
 });

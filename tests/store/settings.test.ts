@@ -41,7 +41,7 @@ describe('the settings of a node', () => {
     const db = openDatabase(folder);
     db.prepare('INSERT INTO setting (name, value) VALUES (?, ?)').run('outputs', '[{"id": "x", "protocol": "usb"}]');
     db.close();
-    const { settings, areSet, said } = beginningOf(folder);
+    const { settings, areSet, said } = beginningOf(folder, undefined, new URL('../../shows/barn-wedding.json', import.meta.url));
     expect(settings).toEqual(standardSettings);
     expect(areSet).toBe(true);
     expect(said).toEqual([expect.stringContaining('cannot be used (outputs[0].protocol: must be one of "sacn", "artnet"')]);

@@ -1,0 +1,114 @@
+import { existsSync, renameSync, rmSync } from 'node:fs';
+import { join } from 'node:path';
+import Database from 'better-sqlite3';
+import { copiesOf, nextAside } from './copies.ts';
+import { type Db, databaseIn, openFile } from './database.ts';
+
+/** Columns of JSON: a row in which one is broken is left for a copy that has it whole. */
+const JSON_COLUMNS: ReadonlySet<string> = new Set([
+  'revision.document',
+  'revision.changes',
+  'revision.inverse',
+  'journal.command',
+  'journal.state',
+  'fixture_type.type',
+  'type_content.type',
+  'setting.value',
+]);
+const SIDES = ['', '-wal', '-shm'];
+
+/**
+ * Makes a new store of what can be read of a damaged one, and of its copies where that has gaps, and puts it in the place of the damaged
+ * one, which is kept under another name. The new one is whole before anything is moved.
+ * @returns what was done, in a plain sentence
+ */
+export function mendStore(folder: string): string {
+  const file = databaseIn(folder);
+  const coming = `${file}.coming`;
+  for (const side of SIDES) rmSync(coming + side, { force: true });
+  const to = openFile(coming, folder);
+  try {
+    to.pragma('foreign_keys = OFF');
+    to.transaction(() => {
+      for (const from of [file, ...copiesOf(folder)]) salvage(from, to);
+      makeWhole(to);
+    })();
+  } finally {
+    to.close();
+  }
+  const aside = nextAside(folder);
+  const had = existsSync(file);
+  for (const side of SIDES) if (existsSync(file + side)) renameSync(file + side, join(folder, aside) + side);
+  renameSync(coming, file);
+  return had
+    ? `The store was damaged: what could be read of it and its copies is in a new one, and the damaged one was put aside as ${aside}.`
+    : 'The store was gone: what could be read of its copies is in a new one.';
+}
+
+/** Takes every row that can be read and is not there yet. */
+function salvage(file: string, to: Db): void {
+  let from: Db;
+  try {
+    from = new Database(file, { readonly: true, fileMustExist: true });
+  } catch {
+    return;
+  }
+  try {
+    for (const table of tablesOf(to)) salvageTable(table, from, to);
+  } finally {
+    from.close();
+  }
+}
+
+function salvageTable(table: string, from: Db, to: Db): void {
+  try {
+    const has = new Set(columnsOf(from, table));
+    const columns = columnsOf(to, table).filter((name) => has.has(name));
+    const names = columns.join(', ');
+    const put = to.prepare(`INSERT OR IGNORE INTO ${table} (${names}) VALUES (${columns.map(() => '?').join(', ')})`);
+    const isSound = (row: readonly unknown[]): boolean =>
+      columns.every((name, i) => !JSON_COLUMNS.has(`${table}.${name}`) || isJson(row[i]));
+    // From both ends: between them lies what is damaged.
+    for (const order of ['ASC', 'DESC']) {
+      try {
+        const rows = from.prepare<[], unknown[]>(`SELECT ${names} FROM ${table} ORDER BY rowid ${order}`).raw();
+        for (const row of rows.iterate()) if (isSound(row)) put.run(...row);
+      } catch {
+        // As far as it goes.
+      }
+    }
+  } catch {
+    // It has no such table any more.
+  }
+}
+
+/** Lets go of what names something that is lost. */
+function makeWhole(db: Db): void {
+  db.exec(`
+    INSERT OR IGNORE INTO show (id, current) SELECT show_id, max(number) FROM revision GROUP BY show_id;
+    UPDATE show SET current = (SELECT max(number) FROM revision WHERE show_id = show.id) WHERE current NOT IN (SELECT number FROM revision);
+    UPDATE revision SET parent = NULL WHERE parent NOT IN (SELECT number FROM revision);
+  `);
+  for (;;) {
+    const orphans = db.pragma('foreign_key_check') as { table: string; rowid: number }[];
+    if (orphans.length === 0) return;
+    for (const { table, rowid } of orphans) db.prepare(`DELETE FROM ${table} WHERE rowid = ?`).run(rowid);
+  }
+}
+
+const tablesOf = (db: Db): string[] =>
+  (db.prepare(`SELECT name FROM sqlite_schema WHERE type = 'table'`).all() as { name: string }[]).map(({ name }) => name);
+
+const columnsOf = (db: Db, table: string): string[] =>
+  (db.pragma(`table_info(${table})`) as { name: string }[]).map(({ name }) => name);
+
+function isJson(value: unknown): boolean {
+  // Absent, or left out where it follows from others.
+  if (value === null || value === '') return true;
+  try {
+    JSON.parse(String(value));
+    return true;
+  } catch {
+    return false;
+  }
+}

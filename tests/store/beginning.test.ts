@@ -1,0 +1,236 @@
+import { copyFileSync, existsSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { describe, expect, it } from 'vitest';
+import type { Show } from '../../node/show/document.ts';
+import { applyEdit } from '../../node/show/edit.ts';
+import { type Beginning, beginningOf } from '../../node/store/beginning.ts';
+import { keepCopy } from '../../node/store/copies.ts';
+import { type Db, databaseIn, openDatabase } from '../../node/store/database.ts';
+import { firstOf } from '../../node/store/first.ts';
+import { JournalTable } from '../../node/store/journal.ts';
+import { keepStart } from '../../node/store/show-files.ts';
+import { ShowTable } from '../../node/store/shows.ts';
+import { FakeClock } from '../helpers/fake-clock.ts';
+import { dimmer, everybody, tinyShow } from '../helpers/tiny-show.ts';
+import { newFolder } from './new-folder.ts';
+
+const demo = new URL('../../shows/barn-wedding.json', import.meta.url);
+const AT = Date.UTC(2030, 5, 15);
+const small = (id: string, tempo: number): Show => ({ ...tinyShow({ tempo }), id, name: id });
+const tempoOf = ({ show }: Beginning) => show?.show.tempo;
+
+/** A folder in which nodes start, one after the other, as if each were killed once it has written down how it began. */
+class Box {
+  readonly folder = newFolder();
+
+  file(name: string, show: Show): string {
+    const path = join(this.folder, name);
+    writeFileSync(path, JSON.stringify(show));
+    return path;
+  }
+
+  start(file?: string): Beginning {
+    const begin = beginningOf(this.folder, file, demo);
+    this.inStore((db) => {
+      const { show, cid } = begin;
+      const given = begin.file === undefined ? {} : { file: begin.file };
+      const kept = keepStart(db, { cid, ...given, ...(show?.revision === 0 && { show: show.show }) }, AT);
+      const revision = kept ?? show?.revision;
+      if (show !== undefined && revision !== undefined) this.#plays(db, revision, show.show);
+    });
+    return begin;
+  }
+
+  /** A show comes over the network and plays. */
+  import(show: Show): number {
+    return this.inStore((db) => {
+      const { revision } = new ShowTable(db).keep(show, 'import', AT);
+      this.#plays(db, revision, show);
+      return revision;
+    });
+  }
+
+  inStore<T>(use: (db: Db) => T): T {
+    const db = openDatabase(this.folder);
+    try {
+      return use(db);
+    } finally {
+      db.close();
+    }
+  }
+
+  #plays(db: Db, revision: number, show: Show): void {
+    const { state } = firstOf({ ...NOTHING, show: { revision, show } }, true, new FakeClock());
+    new JournalTable(db).write({ at: 0, wall: AT, revision, who: 'a test', command: null, state });
+  }
+}
+const NOTHING = beginningOf(join('/nowhere', 'at', 'all'), undefined, demo);
+
+describe('a node that is new', () => {
+  it('plays the demo, and goes on with it', () => {
+    const box = new Box();
+    expect(box.start()).toMatchObject({ show: { revision: 0, show: { id: 'barn-wedding' } }, file: { origin: 'demo' }, said: [] });
+    expect(box.start()).toMatchObject({ show: { revision: 1, show: { id: 'barn-wedding' } }, said: [] });
+  });
+
+  it('is refused a show file that cannot be played: there is nothing else to play', () => {
+    const box = new Box();
+    const file = box.file('bad.json', { ...small('a', 90), tempo: 3000 });
+    expect(() => box.start(file)).toThrow('The show has mistakes');
+    expect(() => box.start(join(box.folder, 'gone.json'))).toThrow('cannot be read');
+  });
+
+  it('writes nothing until the lights are on', () => {
+    const folder = join(newFolder(), 'data');
+    expect(beginningOf(folder, undefined, demo).show?.show.id).toBe('barn-wedding');
+    expect(existsSync(folder)).toBe(false);
+  });
+});
+
+describe('a show file that a node is started with', () => {
+  it('is kept when it is new, and not again over what was changed since', () => {
+    const box = new Box();
+    const file = box.file('a.json', small('a', 90));
+    expect(box.start(file).show).toMatchObject({ revision: 0, show: { tempo: 90 } });
+    const revision = box.import(small('a', 95));
+    expect(box.start(file).show).toMatchObject({ revision, show: { tempo: 95 } });
+    box.file('a.json', small('a', 100));
+    expect(box.start(file).show).toMatchObject({ revision: 0, show: { tempo: 100 } });
+  });
+
+  it('does not come back over another show that was imported since: a crash changes nothing', () => {
+    const box = new Box();
+    const file = box.file('a.json', small('a', 90));
+    box.start(file);
+    box.import(small('b', 70));
+    expect(box.start(file).show?.show.id).toBe('b');
+    expect(box.start(file).show?.show.id).toBe('b');
+  });
+
+  it('is taken up where it was left, when the node was started with another in between', () => {
+    const box = new Box();
+    const a = box.file('a.json', small('a', 90));
+    const b = box.file('b.json', small('b', 70));
+    box.start(a);
+    box.import(small('a', 95));
+    expect(tempoOf(box.start(b))).toBe(70);
+    expect(tempoOf(box.start(a))).toBe(95);
+    box.start();
+    expect(tempoOf(box.start(b))).toBe(70);
+  });
+
+  it('that cannot be read is said, and what played last plays', () => {
+    const box = new Box();
+    box.import(small('a', 90));
+    const begin = box.start(join(box.folder, 'gone.json'));
+    expect(tempoOf(begin)).toBe(90);
+    expect(begin.said).toEqual([expect.stringMatching(/gone\.json cannot be read: ENOENT.*What played last plays instead/)]);
+  });
+
+  it('plays also where the store was never written, as on a disk that refuses', () => {
+    const box = new Box();
+    const file = box.file('a.json', small('a', 90));
+    for (let start = 0; start < 2; start++)
+      expect(beginningOf(box.folder, file, demo)).toMatchObject({ show: { revision: 0, show: { tempo: 90 } }, said: [] });
+  });
+});
+
+describe('a show that cannot be played', () => {
+  it('for as many edits as may be leaves the revision that was on', () => {
+    const box = new Box();
+    const played = box.import(
+      tinyShow({ fixtures: [dimmer('lamp', 1)], looks: [{ id: 'low', parts: [{ who: everybody, level: 0.2 }] }] }),
+    );
+    const left = box.inStore((db) => {
+      const shows = new ShowTable(db);
+      let { show, revision } = shows.read(played);
+      // A second lamp on the first one's slot: the draft is stored, and is not played.
+      const lamp = { ...show.fixtures[0], id: 'second', order: undefined };
+      const edits = [
+        { do: 'add', kind: 'fixture', id: 'second', now: JSON.parse(JSON.stringify(lamp)) },
+        ...Array.from({ length: 150 }, (_, i) => ({
+          do: 'set',
+          kind: 'show',
+          id: 'tiny',
+          field: 'tempo',
+          was: 120 + i,
+          now: 121 + i,
+        })),
+      ] as Parameters<typeof applyEdit>[1];
+      for (const [i, change] of edits.entries()) {
+        const done = applyEdit(show, [change]);
+        if ('clashes' in done) throw new Error(JSON.stringify(done.clashes));
+        const { changes, inverse } = done;
+        const edit = { show: done.show, parent: revision, editId: `edit-${i}`, who: 'Mia', what: 'a lamp', changes, inverse };
+        revision = shows.edits.keep(edit, AT);
+        show = done.show;
+      }
+      return revision;
+    });
+    const begin = box.start();
+    expect(begin).toMatchObject({ show: { revision: played }, draft: { revision: left }, isDamaged: false });
+    expect(begin.said).toEqual([expect.stringContaining('is unfinished')]);
+  });
+});
+
+describe('a fixture type of the library', () => {
+  it('stays in a show what it was when that was made, though the library has another of that name now', () => {
+    const box = new Box();
+    const revision = box.import(tinyShow({ fixtures: [dimmer('lamp', 1)] }));
+    box.inStore((db) =>
+      db.exec(`INSERT INTO type_content (hash, type) SELECT 'of then', json_set(type, '$.name', 'As it was') FROM type_content;
+               UPDATE revision_type SET hash = 'of then'`),
+    );
+    const { show } = box.start();
+    expect(show).toMatchObject({ revision, show: { fixtureTypes: [{ id: 'dimmer', name: 'As it was' }] } });
+  });
+});
+
+describe('a store that was made by a newer Duskhand', () => {
+  it('is left alone, and what of it can be understood plays, also where there is no copy', () => {
+    const box = new Box();
+    box.import(small('a', 90));
+    box.inStore((db) => db.pragma('user_version = 999'));
+    const begin = beginningOf(box.folder, undefined, demo);
+    expect(begin).toMatchObject({ show: { revision: 1, show: { tempo: 90 } }, wasOn: { revision: 1 }, isDamaged: false });
+    expect(begin.said).toEqual([
+      expect.stringContaining('made by a newer Duskhand; it is left as it is: what of it can be understood plays.'),
+    ]);
+  });
+});
+
+describe('a store that was lost', () => {
+  it('is not taken for that of a new node, also where a command has made an empty one since', async () => {
+    const box = new Box();
+    box.import(small('a', 90));
+    const db = openDatabase(box.folder);
+    await keepCopy(db, box.folder);
+    db.close();
+    const empty = newFolder();
+    openDatabase(empty).close();
+    copyFileSync(databaseIn(empty), databaseIn(box.folder));
+    const begin = beginningOf(box.folder, undefined, demo);
+    expect(begin).toMatchObject({ isDamaged: true, show: { revision: 1, show: { tempo: 90 } } });
+  });
+});
+
+/** Made by the code of that time: a node that was started with a show file, pressed "Warm", set the master to half, held a hit, and was killed. */
+describe('a store of version 3', () => {
+  it('opens, plays on without the hit that was held, and is brought up to date', () => {
+    const folder = newFolder();
+    copyFileSync(new URL('old/version-3.sqlite', import.meta.url), databaseIn(folder));
+    const begin = beginningOf(folder, undefined, demo);
+    expect(begin).toMatchObject({ said: [], isDamaged: false, cid: 'd8dc248c-69b0-4f8d-a627-dbdfb2577ec6' });
+    expect(begin.show).toMatchObject({ revision: 1, show: { id: 'old-hall', version: 2 }, outputs: [{ to: ['192.0.2.7'] }] });
+    const clock = new FakeClock();
+    const { state } = firstOf(begin, false, clock);
+    expect(state.entries.map(({ item }) => item)).toEqual(['look:warm']);
+    expect(state).toMatchObject({ all: { to: 0.5 }, blackout: false, alone: false, number: 0 });
+    // What played then plays with the types of now, and keeps them from here on.
+    const db = openDatabase(folder);
+    keepStart(db, { cid: begin.cid }, AT);
+    const types = db.prepare('SELECT id FROM revision_type WHERE revision = 1 ORDER BY id').all();
+    db.close();
+    expect(types).toEqual([{ id: 'dimmer' }, { id: 'rgbw-par' }]);
+  });
+});
