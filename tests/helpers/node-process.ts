@@ -33,6 +33,10 @@ export interface StartOptions {
   readonly outputs?: readonly object[] | 'kept';
   readonly http?: string;
   readonly more?: readonly string[];
+  /** Shell commands that make its disks what they are, in a mount namespace of its own: only root can. */
+  readonly disks?: string;
+  /** Another installation than the one that was built. */
+  readonly main?: string;
 }
 
 const nodes = new Set<NodeProcess>();
@@ -73,7 +77,7 @@ export async function until<T>(what: string, ask: () => T | undefined | Promise<
 
 /** Runs a command of `duskhand` to its end, as user `uid` if need be; one that does not end is killed. */
 export function duskhand(args: readonly string[], options: { input?: string; uid?: number } = {}): Promise<Ended> {
-  const child = launch(args, options.uid);
+  const child = launch(args, { uid: options.uid });
   child.stdin?.end(options.input ?? '');
   const late = setTimeout(() => child.kill('SIGKILL'), PATIENCE);
   return watch(child).ended.finally(() => clearTimeout(late));
@@ -105,12 +109,13 @@ export class NodeProcess {
   /** Starts a node and waits until it plays and, unless told otherwise, can be talked to. */
   static async start(options: StartOptions, waitFor: 'answer' | 'line' | 'nothing' = 'answer'): Promise<NodeProcess> {
     const { folder = newFolder(), show, sacn = 'off', artnet = 'off', outputs, http = '127.0.0.1:0', more = [] } = options;
+    const { disks, main } = options;
     const play = show === undefined ? [] : ['--show', typeof show === 'string' ? show : showFile(show)];
     if (typeof outputs === 'object') await setSettings(folder, { outputs });
     const flags = outputs === undefined ? ['--sacn', sacn, '--artnet', artnet] : [];
     const node = new NodeProcess(
       folder,
-      launch(['run', '--data', folder, '--http', http, ...LOOPBACK, ...flags, ...play, ...more]),
+      launch(['run', '--data', folder, '--http', http, ...LOOPBACK, ...flags, ...play, ...more], { disks, main }),
     );
     nodes.add(node);
     if (waitFor === 'nothing') return node;
@@ -194,9 +199,16 @@ export class NodeProcess {
   }
 }
 
-function launch(args: readonly string[], uid?: number): ChildProcess {
+function launch(
+  args: readonly string[],
+  { uid, disks, main = MAIN }: { uid?: number | undefined; disks?: string | undefined; main?: string | undefined },
+): ChildProcess {
   const env = { PATH: process.env.PATH, HOME: tmpdir(), XDG_DATA_HOME: tmpdir() };
-  return spawn(process.execPath, [MAIN, ...args], { env, ...(uid === undefined ? {} : { uid, gid: uid }) });
+  const options = { env, ...(uid === undefined ? {} : { uid, gid: uid }) };
+  const words = [main, ...args];
+  if (disks === undefined) return spawn(process.execPath, words, options);
+  // The shell becomes the node, so the process is the node's own.
+  return spawn('unshare', ['--mount', 'sh', '-ec', `${disks}\nexec "$0" "$@"`, process.execPath, ...words], options);
 }
 
 function watch(child: ChildProcess): { output: { stdout: string; stderr: string }; ended: Promise<Ended> } {

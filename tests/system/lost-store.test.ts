@@ -1,11 +1,23 @@
-import { chmodSync, cpSync, existsSync, mkdtempSync, readFileSync, rmSync, statSync, truncateSync, writeFileSync } from 'node:fs';
+import {
+  chmodSync,
+  cpSync,
+  existsSync,
+  mkdtempSync,
+  readFileSync,
+  rmSync,
+  statSync,
+  symlinkSync,
+  truncateSync,
+  writeFileSync,
+} from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
 import Database from 'better-sqlite3';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
-import { endAll, NodeProcess, newFolder, until } from '../helpers/node-process.ts';
+import { endAll, NodeProcess, newFolder, showFile, until } from '../helpers/node-process.ts';
 import { Listener } from './listener.ts';
-import { plainShow } from './plain-show.ts';
+import { BASE, plainShow } from './plain-show.ts';
 
 /** A node whose disk does not tell what it should: the lights come first, then the explanation. */
 let wire: Listener;
@@ -20,7 +32,7 @@ afterEach(async () => {
 const WARM = [153, 153, 51, 51];
 const store = (folder: string) => join(folder, 'duskhand.sqlite');
 
-/** Folders in which a node has played once, and twice, which leaves a copy of the store: "warm" was on when it was stopped. */
+/** Folders in which a node has played once, and twice, so that the newest copy of the store has what the first time was on: "warm". */
 const once = mkdtempSync(join(tmpdir(), 'duskhand-once-'));
 const twice = mkdtempSync(join(tmpdir(), 'duskhand-twice-'));
 beforeAll(async () => {
@@ -28,7 +40,7 @@ beforeAll(async () => {
     if (folder === twice) cpSync(once, twice, { recursive: true });
     const node = await NodeProcess.start({ folder, ...(folder === once ? { show: plainShow } : {}) });
     await node.command({ do: 'press', button: 'warm' });
-    if (folder === twice) await until('a copy', () => existsSync(join(folder, 'duskhand.copy-1.sqlite')) || undefined);
+    if (folder === twice) await until('a second copy', () => existsSync(join(folder, 'duskhand.copy-2.sqlite')) || undefined);
     await node.stop();
   }
   await endAll();
@@ -50,6 +62,13 @@ function inStore(folder: string, sql: string): void {
   db.pragma('foreign_keys = OFF');
   db.exec(sql);
   db.close();
+}
+
+/** Neither the store nor a copy of it can be read any more. */
+function spoilAll(folder: string): void {
+  for (const name of ['duskhand.sqlite', 'duskhand.copy-1.sqlite', 'duskhand.copy-2.sqlite'])
+    if (existsSync(join(folder, name))) writeFileSync(join(folder, name), 'Nothing that can be read. '.repeat(500));
+  for (const ending of ['-wal', '-shm']) rmSync(store(folder) + ending, { force: true });
 }
 
 /** Starts a node there, and gives the first thing that is lit on universe 1. */
@@ -112,7 +131,11 @@ describe('a node plays on from', () => {
     damage(store(folder));
     const { node, first } = await startIn(folder);
     expect(first).toEqual(WARM);
-    await node.says('stderr', /The store was damaged and a copy from an earlier start plays/);
+    await node.says('stderr', /^The store is damaged\. What cannot be read of it comes from the copy of an earlier start/m);
+    await node.says(
+      'stderr',
+      what === 'is gone' ? /^The store was gone: what could be read/m : /^The store was damaged: what could be read/m,
+    );
     if (what !== 'is gone') expect(existsSync(join(folder, 'duskhand.damaged-1.sqlite'))).toBe(true);
     // From here on it is a store like any other.
     await node.command({ do: 'press', button: 'full' });
@@ -148,9 +171,7 @@ describe('a node none of whose shows can be read', () => {
       return Buffer.from(universes[0]?.slots ?? '', 'base64')[0] === WARM[0] || undefined;
     });
     await node.stop();
-    for (const name of ['duskhand.sqlite', 'duskhand.copy-1.sqlite', 'duskhand.copy-2.sqlite'])
-      if (existsSync(join(folder, name))) writeFileSync(join(folder, name), 'Nothing that can be read. '.repeat(500));
-    for (const ending of ['-wal', '-shm']) rmSync(store(folder) + ending, { force: true });
+    spoilAll(folder);
 
     const { node: again, first } = await startIn(folder);
     expect(first).toEqual(WARM);
@@ -164,15 +185,22 @@ describe('a node none of whose shows can be read', () => {
 
   it('and no picture either sends nothing, never a demo', async () => {
     const folder = played(once);
-    await wire.count();
-    for (const ending of ['-wal', '-shm']) rmSync(store(folder) + ending, { force: true });
-    writeFileSync(store(folder), 'Nothing that can be read. '.repeat(500));
+    rmSync(join(folder, 'last-picture.json'), { force: true });
+    spoilAll(folder);
     const before = await wire.count();
     const node = await NodeProcess.start({ folder, sacn: wire.address });
     await node.says('stderr', /No show can be read any more, so nothing is sent/);
     expect((await node.status()).universes).toEqual([]);
     await wire.count();
     expect(wire.heard.slice(before).filter(({ universe }) => universe === 1 || universe === 2)).toEqual([]);
+    expect((await node.status()).troubles).toEqual([]);
+
+    // What it said to do helps, now and at the next start.
+    expect(await node.does('import', showFile(plainShow))).toBe('Plain is kept as revision 1\n');
+    await wire.next('the show', ({ universe, slots }) => universe === 1 && slots[0] === 51, before);
+    expect(existsSync(join(folder, 'duskhand.damaged-1.sqlite'))).toBe(true);
+    await node.kill();
+    expect((await startIn(folder)).first).toEqual(BASE);
   });
 });
 
@@ -187,6 +215,22 @@ describe('a store of a newer Duskhand', () => {
     await until('the trouble', async () => (await node.status()).troubles.some(({ id }) => id === 'disk-failing') || undefined);
     await node.stop();
     expect(readFileSync(store(folder)).equals(newer)).toBe(true);
+  });
+});
+
+describe('an installation that is broken', () => {
+  it('plays what played last, though it cannot bring the store up to date', async () => {
+    const folder = played(once);
+    const root = newFolder();
+    const built = (name: string): string => fileURLToPath(new URL(`../../${name}`, import.meta.url));
+    for (const name of ['dist/node', 'shows', 'package.json']) cpSync(built(name), join(root, name), { recursive: true });
+    symlinkSync(built('node_modules'), join(root, 'node_modules'));
+    rmSync(join(root, 'dist/node/store/migrations'), { recursive: true });
+    const before = await wire.count();
+    const node = await NodeProcess.start({ folder, sacn: wire.address, main: join(root, 'dist/node/main.js') });
+    const { slots } = await wire.next('light', ({ universe }) => universe === 1, before);
+    expect([...slots.slice(0, 4)]).toEqual(WARM);
+    await node.says('stderr', /migrations.* It is read from a copy in memory/);
   });
 });
 
