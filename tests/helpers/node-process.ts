@@ -9,7 +9,7 @@ import type { Command } from '../../node/core/commands.ts';
 /** The node as it is delivered: compiled, in a process of its own, on the loopback. */
 const MAIN = fileURLToPath(new URL('../../dist/node/main.js', import.meta.url));
 /** Bounds every wait, so that a test that hangs says on what. */
-const PATIENCE = 20_000;
+const PATIENCE = 40_000;
 
 /** Nothing that a test sends may leave the machine: neither light nor the node's name. */
 export const LOOPBACK = ['--interface', 'lo', '--name', 'off'];
