@@ -1,6 +1,6 @@
 import { render } from 'preact';
-import './parts/tokens.css';
-import './parts/base.css';
+import './tokens.css';
+import './base.css';
 import './parts/parts.css';
 import './tonight/tonight.css';
 import './tonight/show-button.css';

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { readAddress } from '../../../ui/src/address.ts';
+import { readAddress } from '../../../ui/src/parts/address.ts';
 import { search } from '../../../ui/src/wire/search.ts';
 import { lamp } from './fixtures.ts';
 

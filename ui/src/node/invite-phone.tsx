@@ -3,10 +3,10 @@ import type { Invitation } from '../../../node/api/contract.ts';
 import { type Role, roles } from '../../../node/core/roles.ts';
 import { invite } from '../api.ts';
 import { Push } from '../parts/push.tsx';
+import { halfSeconds } from '../parts/ticker.ts';
+import { countdown } from '../parts/words.ts';
 import { say } from '../presses.ts';
 import { isOpen, nodeWall } from '../state.ts';
-import { halfSeconds } from '../ticker.ts';
-import { countdown } from '../words.ts';
 import { roleWords } from './role-words.ts';
 
 /** One more phone: what it may do, then a code for its camera. */

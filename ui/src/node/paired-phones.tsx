@@ -2,10 +2,10 @@ import { useEffect, useState } from 'preact/hooks';
 import type { RemoteRow } from '../../../node/api/contract.ts';
 import { getRemotes, revoke } from '../api.ts';
 import { Push } from '../parts/push.tsx';
+import { halfSeconds } from '../parts/ticker.ts';
+import { ago } from '../parts/words.ts';
 import { say } from '../presses.ts';
 import { hello, isOpen, nodeWall, remotes } from '../state.ts';
-import { halfSeconds } from '../ticker.ts';
-import { ago } from '../words.ts';
 import { roleWords } from './role-words.ts';
 
 const EVERY = 5000;

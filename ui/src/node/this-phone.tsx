@@ -1,6 +1,6 @@
+import { canStayAwake } from '../parts/wake-lock.ts';
 import { change, settings } from '../settings.ts';
 import { hello, role } from '../state.ts';
-import { canStayAwake } from '../wake-lock.ts';
 import { roleWords } from './role-words.ts';
 
 /** What this phone keeps for itself. */

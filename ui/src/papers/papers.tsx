@@ -1,7 +1,7 @@
 import { signal } from '@preact/signals';
 import './papers.css';
 import type { ShowSummary } from '../../../node/api/contract.ts';
-import { byAddress, written } from '../address.ts';
+import { byAddress, written } from '../parts/address.ts';
 import { Push } from '../parts/push.tsx';
 import { hello } from '../state.ts';
 import { Dip } from './dip.tsx';

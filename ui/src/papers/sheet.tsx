@@ -1,6 +1,6 @@
 import type { FixtureSummary, ShowSummary } from '../../../node/api/contract.ts';
 import { linesOf, TERMINATOR, UNIT_LOADS } from '../../../node/plan/patch/lines.ts';
-import { byAddress, lastSlot, written } from '../address.ts';
+import { byAddress, lastSlot, written } from '../parts/address.ts';
 import { Dip } from './dip.tsx';
 
 /** Which lamp gets which address: a table for every universe, in the order of the wire. */

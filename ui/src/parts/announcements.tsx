@@ -3,9 +3,9 @@ import type { Trouble } from '../../../node/api/contract.ts';
 import { connection } from '../connection.ts';
 import { tell } from '../presses.ts';
 import { heardAt, hello, isOpen, link, may, nodeNow, role, state, wallOf } from '../state.ts';
-import { halfSeconds } from '../ticker.ts';
-import { comingFallback, countdown, fallenInWords } from '../words.ts';
 import { Push } from './push.tsx';
+import { halfSeconds } from './ticker.ts';
+import { comingFallback, countdown, fallenInWords } from './words.ts';
 
 /** The node answers each second; half a second more is still no news. */
 const QUIET = 1600;

@@ -1,7 +1,7 @@
 import { useMemo, useRef, useState } from 'preact/hooks';
+import { Throttle } from '../parts/throttle.ts';
 import { tell } from '../presses.ts';
 import { isOpen, state } from '../state.ts';
-import { Throttle } from './throttle.ts';
 
 /** Fifteen a second: as fast as a thumb's movement is still seen. */
 const EVERY = 66;

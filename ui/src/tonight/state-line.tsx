@@ -1,5 +1,5 @@
+import { playingInWords, watchInWords } from '../parts/words.ts';
 import { hello, isOpen, link, role, state } from '../state.ts';
-import { playingInWords, watchInWords } from '../words.ts';
 
 /** Milliseconds from which a thumb notices the way there and back. */
 const SLOW = 250;

@@ -1,15 +1,15 @@
 import { useMemo, useState } from 'preact/hooks';
 import { DarkNotice, FallenNotice, LineNotice, Troubles, WarnedNotice } from '../parts/announcements.tsx';
 import { Push } from '../parts/push.tsx';
+import { useWakeLock } from '../parts/wake-lock.ts';
 import { hello, may, state } from '../state.ts';
-import { useWakeLock } from '../wake-lock.ts';
 import { LevelsPanel } from './levels-panel.tsx';
 import { MomentBar, MomentList } from './moment-bar.tsx';
 import { MomentPages } from './moment-pages.tsx';
 import { pagesOf } from './pages.ts';
 import { Pull } from './pull.tsx';
 import { rememberedPage, rememberPage } from './remembered-page.ts';
-import { RoomPicture } from './room-picture.tsx';
+import { RoomPicture } from './room/picture.tsx';
 import { StateLine } from './state-line.tsx';
 import { TapTempo } from './tempo.tsx';
 import { wide } from './wide.ts';

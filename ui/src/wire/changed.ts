@@ -1,5 +1,5 @@
 import type { FixtureSummary } from '../../../node/api/contract.ts';
-import { lastSlot } from '../address.ts';
+import { lastSlot } from '../parts/address.ts';
 import type { WireLevels } from './levels.ts';
 
 /** How long a change counts as one of now, in milliseconds. */

@@ -1,8 +1,8 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
 import type { FixtureSummary } from '../../../node/api/contract.ts';
-import { type Address, givesLight, holds, written } from '../address.ts';
+import { type Address, givesLight, holds, written } from '../parts/address.ts';
 import { Push } from '../parts/push.tsx';
-import { colourInWords } from '../room-words.ts';
+import { colourInWords } from '../parts/room-words.ts';
 import { picture } from '../state.ts';
 import { letGo, light } from './hand.ts';
 import { hand, put } from './held.ts';

@@ -1,5 +1,5 @@
 import type { FromRemote } from '../../../node/api/contract.ts';
-import { type Address, written } from '../address.ts';
+import { type Address, written } from '../parts/address.ts';
 
 type Wish = Omit<Extract<FromRemote, { type: 'by-hand' }>, 'type' | 'id'>;
 

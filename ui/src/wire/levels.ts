@@ -1,4 +1,4 @@
-import { SLOTS } from '../address.ts';
+import { SLOTS } from '../parts/address.ts';
 
 interface Seen {
   readonly slots: Uint8Array;

@@ -1,6 +1,6 @@
 import type { NodeReport, OutputReport } from '../../../node/core/report.ts';
+import { halfSeconds } from '../parts/ticker.ts';
 import { nodeNow } from '../state.ts';
-import { halfSeconds } from '../ticker.ts';
 import { agoWords, faultWords, healthOf, intervalWords, protocolNames, reportWords, takesWords } from './health.ts';
 import { StateMark } from './mark.tsx';
 import { samples } from './watching.ts';

@@ -1,5 +1,5 @@
 import { computed, signal } from '@preact/signals';
-import type { Address } from '../address.ts';
+import type { Address } from '../parts/address.ts';
 import { hello } from '../state.ts';
 import { search } from './search.ts';
 import type { Walk } from './walk.ts';

@@ -1,5 +1,5 @@
 import type { FixtureSummary } from '../../../node/api/contract.ts';
-import { byAddress, lastSlot, SLOTS } from '../address.ts';
+import { byAddress, lastSlot, SLOTS } from '../parts/address.ts';
 
 /**
  * A universe as a ribbon that is written like a line of text: fixtures are its words, their slots its letters, and what no fixture

@@ -1,5 +1,5 @@
 import type { FixtureSummary } from '../../../node/api/contract.ts';
-import { type Address, holds, readAddress } from '../address.ts';
+import { type Address, holds, readAddress } from '../parts/address.ts';
 
 export interface Search {
   readonly fixtures: readonly FixtureSummary[];

@@ -1,6 +1,6 @@
 import { useState } from 'preact/hooks';
 import type { ChannelSummary } from '../../../node/api/contract.ts';
-import { type Address, written } from '../address.ts';
+import { type Address, written } from '../parts/address.ts';
 import { Push } from '../parts/push.tsx';
 import { drive, driven, isFull, letGo, MOST_SLOTS } from './hand.ts';
 import { hand, put } from './held.ts';

@@ -1,5 +1,5 @@
+import { halfSeconds } from '../parts/ticker.ts';
 import { nodeNow } from '../state.ts';
-import { halfSeconds } from '../ticker.ts';
 import { agoWords, protocolNames, universeWords } from './health.ts';
 import { type Talker, talkers } from './talkers.ts';
 import { samples } from './watching.ts';

@@ -1,7 +1,7 @@
 import { signal, useComputed } from '@preact/signals';
 import { useEffect, useMemo, useRef, useState } from 'preact/hooks';
 import type { FixtureSummary } from '../../../node/api/contract.ts';
-import { SLOTS } from '../address.ts';
+import { SLOTS } from '../parts/address.ts';
 import { places } from './page.ts';
 import { Picture } from './picture.tsx';
 import { sendingWords } from './rates.ts';

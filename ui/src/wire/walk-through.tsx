@@ -1,5 +1,5 @@
 import { useEffect, useRef } from 'preact/hooks';
-import { givesLight, written } from '../address.ts';
+import { givesLight, written } from '../parts/address.ts';
 import { Push } from '../parts/push.tsx';
 import { light } from './hand.ts';
 import { Above } from './hand-bar.tsx';

@@ -1,5 +1,5 @@
 import type { FixtureSummary } from '../../../node/api/contract.ts';
-import { byAddress } from '../address.ts';
+import { byAddress } from '../parts/address.ts';
 
 /** A walk from fixture to fixture, in the order of the patch. */
 export interface Walk {

@@ -1,6 +1,6 @@
 import { useComputed } from '@preact/signals';
 import { useState } from 'preact/hooks';
-import { type Address, written } from '../address.ts';
+import { type Address, written } from '../parts/address.ts';
 import { hand } from './held.ts';
 import { picked } from './page.ts';
 import { boxOf, LINE, type Placed, type Ribbon, slotAt } from './ribbon.ts';

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { colourInWords, roomInWords } from '../../ui/src/room-words.ts';
+import { colourInWords, roomInWords } from '../../../ui/src/parts/room-words.ts';
 
 describe('the room in words', () => {
   // Names of CSS Color 4, section 6.1, by their hexadecimal values: red, blue, orange, cyan, white, navy.

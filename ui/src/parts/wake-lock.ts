@@ -1,5 +1,5 @@
 import { useEffect } from 'preact/hooks';
-import { settings } from './settings.ts';
+import { settings } from '../settings.ts';
 
 /** Browsers lend it to pages of a secure origin only; on a plain network address the phone's own screen time-out counts. */
 export const canStayAwake = 'wakeLock' in navigator;

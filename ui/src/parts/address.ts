@@ -1,4 +1,4 @@
-import type { FixtureSummary } from '../../node/api/contract.ts';
+import type { FixtureSummary } from '../../../node/api/contract.ts';
 
 /** A slot of a universe, both from 1. Written `2.17`: universe, then slot. */
 export interface Address {

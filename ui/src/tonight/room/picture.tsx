@@ -1,8 +1,8 @@
 import { useEffect, useMemo, useRef } from 'preact/hooks';
-import { roomInWords } from '../room-words.ts';
-import { hello, picture } from '../state.ts';
-import { RoomLight } from './room/light.ts';
-import { BACK, HEIGHT, WIDTH } from './room/shape.ts';
+import { roomInWords } from '../../parts/room-words.ts';
+import { hello, picture } from '../../state.ts';
+import { RoomLight } from './light.ts';
+import { BACK, HEIGHT, WIDTH } from './shape.ts';
 
 /** Light in the picture settles in about a third of a second: a strobe in the room is a glow here, for the interface never flashes. */
 const SETTLES = 130;

@@ -1,4 +1,4 @@
-import type { Playing, ShowSummary, State } from '../../node/api/contract.ts';
+import type { Playing, ShowSummary, State } from '../../../node/api/contract.ts';
 
 /** An instant by the wall as the reader's clock shows it. Phones and nodes may be minutes apart; the node's instant is what is said. */
 export const timeOfDay = (wall: number): string => new Date(wall).toLocaleTimeString([], { hour: 'numeric', minute: '2-digit' });

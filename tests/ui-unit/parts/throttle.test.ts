@@ -1,5 +1,5 @@
 import { afterEach, beforeEach, expect, it, vi } from 'vitest';
-import { Throttle } from '../../../ui/src/tonight/throttle.ts';
+import { Throttle } from '../../../ui/src/parts/throttle.ts';
 
 beforeEach(() => void vi.useFakeTimers());
 afterEach(() => void vi.useRealTimers());

@@ -1,5 +1,5 @@
-import type { FixtureSummary } from '../../node/api/contract.ts';
-import { type Band, bands } from '../../node/core/remote.ts';
+import type { FixtureSummary } from '../../../node/api/contract.ts';
+import { type Band, bands } from '../../../node/core/remote.ts';
 
 const places: Readonly<Record<Band, string>> = { ceiling: 'Ceiling', walls: 'Walls', floor: 'Floor', air: 'Air' };
 
