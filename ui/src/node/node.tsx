@@ -2,13 +2,14 @@ import { Troubles } from '../parts/announcements.tsx';
 import { hello } from '../state.ts';
 import { InvitePhone } from './invite-phone.tsx';
 import { NodeHealth } from './node-health.tsx';
+import './node.css';
 import { PairedPhones } from './paired-phones.tsx';
 import { ThisPhone } from './this-phone.tsx';
 
 /** Who may press, what is plugged in, is the node well? */
 export function PhonesAndNode() {
   return (
-    <div class="node">
+    <div class="node prose">
       <Troubles />
       <h1>Phones and node</h1>
       <div class="columns">

@@ -1,4 +1,5 @@
 import { useState } from 'preact/hooks';
+import './pairing.css';
 import { pair } from '../api.ts';
 import { connection } from '../connection.ts';
 import { Push } from '../parts/push.tsx';
@@ -45,7 +46,7 @@ export function Pairing() {
   };
 
   return (
-    <main class="pairing">
+    <main class="pairing prose">
       <header>
         <h1>Duskhand</h1>
         <p>This node plays the show lighting of an event. Paired phones are its remote.</p>

@@ -1,4 +1,7 @@
 import { useMemo, useState } from 'preact/hooks';
+import './tonight.css';
+import './show-button.css';
+import './reach.css';
 import { DarkNotice, FallenNotice, LineNotice, Troubles, WarnedNotice } from '../parts/announcements.tsx';
 import { Push } from '../parts/push.tsx';
 import { useWakeLock } from '../parts/wake-lock.ts';
