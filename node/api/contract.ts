@@ -1,7 +1,8 @@
 import { z } from 'zod';
 import { command } from '../core/commands.ts';
+import { SLOTS } from '../core/levels.ts';
 import { universeNumber } from '../core/output-settings.ts';
-import type { Band } from '../core/remote.ts';
+import { type Band, MOST_BY_HAND } from '../core/remote.ts';
 import type { OutputReport } from '../core/report.ts';
 import { type Role, roles } from '../core/roles.ts';
 import { plainText } from '../core/text.ts';
@@ -146,14 +147,14 @@ export const fromRemote = z.discriminatedUnion('type', [
   z.strictObject({ type: z.literal('watch-wire'), rate: z.number().min(0).max(30) }),
   /**
    * Operator: by hand, over whatever plays, until the page goes away. One slot to a value, a fixture lit up (`identify`), or nothing any
-   * more (both absent). Blackout and fallback stand above it.
+   * more (both absent). It passes the guards like everything else.
    */
   z.strictObject({
     type: z.literal('by-hand'),
     id: z.int().min(0),
     slots: z
-      .array(z.strictObject({ universe: universeNumber, slot: z.int().min(1).max(512), value: z.int().min(0).max(255) }))
-      .max(64)
+      .array(z.strictObject({ universe: universeNumber, slot: z.int().min(1).max(SLOTS), value: z.int().min(0).max(255) }))
+      .max(MOST_BY_HAND)
       .optional(),
     identify: z.string().max(60).optional(),
   }),

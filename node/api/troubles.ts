@@ -1,12 +1,11 @@
 import type { OutputReport } from '../core/report.ts';
+import { protocolNames } from '../core/words.ts';
 import type { Trouble } from './contract.ts';
-
-const names = { sacn: 'sACN', artnet: 'Art-Net' } as const;
 
 /** Trouble with the outputs in plain words: what happened, what guests see because of it, what to do. */
 export function troublesOf(outputs: readonly OutputReport[]): Trouble[] {
   return outputs.flatMap((output): Trouble[] => {
-    const name = names[output.protocol];
+    const name = protocolNames[output.protocol];
     if (output.state === 'failing') {
       return [
         {

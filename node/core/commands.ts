@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { FASTEST_TEMPO, SLOWEST_TEMPO } from './limits.ts';
 
 const id = z.string().min(1).max(60);
 const level = z.number().min(0).max(1);
@@ -17,7 +18,7 @@ export const command = z.discriminatedUnion('do', [
   /** Absent group: the master of all. */
   z.strictObject({ do: z.literal('master'), group: id.optional(), level, fade: fade.optional() }),
   /** The next beat falls now. */
-  z.strictObject({ do: z.literal('tempo'), bpm: z.number().min(20).max(300) }),
+  z.strictObject({ do: z.literal('tempo'), bpm: z.number().min(SLOWEST_TEMPO).max(FASTEST_TEMPO) }),
   /** Takes the press of this number back, if it was the last one. */
   z.strictObject({ do: z.literal('undo'), number: z.int().min(1) }),
   /** The last remote is gone: what is attended goes, the show's fallback comes. Only the engine says this. */

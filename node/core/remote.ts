@@ -6,6 +6,9 @@ import type { Millis } from './units.ts';
 export const BEAT_EVERY: Millis = 1000;
 export const BEATS_MISSED = 3;
 
+/** Slots that one remote may drive by hand at once. */
+export const MOST_BY_HAND = 64;
+
 /** Where in the room light falls: the bands of the picture on top of Tonight. */
 export const bands = ['ceiling', 'walls', 'floor', 'air'] as const;
 export type Band = (typeof bands)[number];

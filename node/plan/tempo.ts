@@ -1,13 +1,19 @@
+import { FASTEST_TEMPO, SLOWEST_TEMPO } from '../core/limits.ts';
 import type { Millis } from '../core/units.ts';
 
 /** Taps that count: with fewer than the least a finger's jitter is heard, and more than the most follow a change of music too slowly. */
-const LEAST = 4;
+export const LEAST_TAPS = 4;
 const MOST = 8;
-/** A pause longer than the slowest tempo that a command may name, 20 beats a minute, begins a new count. */
-const PAUSE: Millis = 3000;
-const SLOWEST = 20;
-const FASTEST = 300;
 const MILLIS_PER_MINUTE = 60_000;
+/** A pause longer than a beat of the slowest tempo begins a new count. */
+const PAUSE: Millis = MILLIS_PER_MINUTE / SLOWEST_TEMPO;
+
+/** The taps that count: the last eight since the last pause. @param taps instants in ascending order */
+export function countedTaps(taps: readonly Millis[]): readonly Millis[] {
+  const last = taps.slice(-MOST);
+  const pause = last.findLastIndex((tap, i) => i > 0 && tap - (last[i - 1] ?? tap) > PAUSE);
+  return last.slice(Math.max(0, pause));
+}
 
 /**
  * Beats a minute of a row of taps, by the slope of a least-squares line through the last four to eight (common practice, no source).
@@ -16,12 +22,10 @@ const MILLIS_PER_MINUTE = 60_000;
  * @returns undefined until there are four taps, and outside 20 to 300 beats a minute
  */
 export function tappedTempo(taps: readonly Millis[]): number | undefined {
-  const last = taps.slice(-MOST);
-  const pause = last.findLastIndex((tap, i) => i > 0 && tap - (last[i - 1] ?? tap) > PAUSE);
-  const counted = last.slice(Math.max(0, pause));
-  if (counted.length < LEAST) return undefined;
+  const counted = countedTaps(taps);
+  if (counted.length < LEAST_TAPS) return undefined;
   const bpm = MILLIS_PER_MINUTE / period(counted);
-  return bpm >= SLOWEST && bpm <= FASTEST ? bpm : undefined;
+  return bpm >= SLOWEST_TEMPO && bpm <= FASTEST_TEMPO ? bpm : undefined;
 }
 
 /** Common slope of the pieces: the sums of squares about each piece's own mean, added up. */

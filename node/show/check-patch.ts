@@ -1,11 +1,10 @@
 import { type EmitterName, isEmitter } from '../core/attributes.ts';
+import { SLOTS } from '../core/levels.ts';
 import { type FixtureType, footprint, type Mode } from '../rig/fixture-type.ts';
 import { typesWith } from '../rig/library.ts';
 import { Choice } from './choice.ts';
 import type { Show } from './document.ts';
 import { type Fault, faultAt, type Place, placesOf } from './places.ts';
-
-const SLOTS = 512;
 
 /** Types that the show brings along: no mode named twice, no slot with two masters, no range that runs backwards. */
 export function* typeFaults(show: Show): Generator<Fault> {

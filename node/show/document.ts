@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { attributes, type DirectName, directNames } from '../core/attributes.ts';
+import { FASTEST_TEMPO, SLOWEST_TEMPO } from '../core/limits.ts';
 import { universeNumber } from '../core/output-settings.ts';
 import { plainText } from '../core/text.ts';
 import { colour, themeColour } from '../light/colour-value.ts';
@@ -190,7 +191,7 @@ const single = {
   /** Levels of the masters at a fresh start. */
   masters: z.strictObject({ all: level.default(1), groups: byId(level).default({}) }).default({ all: 1, groups: {} }),
   /** Beats a minute until somebody taps another tempo. */
-  tempo: z.number().min(20).max(300).default(120),
+  tempo: z.number().min(SLOWEST_TEMPO).max(FASTEST_TEMPO).default(120),
   /** What an attended show does when its last remote drops. */
   fallback: z.union([z.literal('blackout'), z.strictObject({ look: id })]).default('blackout'),
   /** Seconds that a remote may be silent (a phone that locks itself), then seconds of warning before the fallback. */

@@ -1,3 +1,4 @@
+import { listed } from '../core/words.ts';
 import type { Change } from './change.ts';
 import type { Show } from './document.ts';
 import { type Kind, listOf } from './things.ts';
@@ -76,6 +77,3 @@ const nameIn = ({ name, id }: { readonly name?: unknown; readonly id: string }):
 
 /** `fadeOut` as `fade out`. */
 const spaced = (field: string): string => field.replace(/[A-Z]/g, (letter) => ` ${letter.toLowerCase()}`);
-
-const listed = (words: readonly string[]): string =>
-  words.length < 2 ? words.join('') : `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`;

@@ -1,6 +1,7 @@
 import { computed, type Signal, signal } from '@preact/signals';
 import type { Hello, Me, RemoteRow, State, WireReport } from '../../node/api/contract.ts';
 import type { Command } from '../../node/core/commands.ts';
+import { SLOTS } from '../../node/core/levels.ts';
 import { maySend } from '../../node/core/roles.ts';
 
 /**
@@ -33,7 +34,7 @@ export const isOpen = computed(() => link.value.phase === 'open');
 /** One line for the person, of something that did not go as asked; it leaves by itself. */
 export const notice = signal<string | undefined>(undefined);
 
-const EMPTY = new Uint8Array(512);
+const EMPTY = new Uint8Array(SLOTS);
 const levels = new Map<number, Signal<Uint8Array>>();
 
 /** The 512 slots of a universe, slot 1 at index 0: a new array with every frame, all zero before the first. Only while the wire is watched. */

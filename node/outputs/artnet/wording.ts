@@ -1,3 +1,4 @@
+import { listed } from '../../core/words.ts';
 import type { Numbering } from './numbering.ts';
 import type { Destination, Stream } from './stream.ts';
 import type { Wire } from './wire.ts';
@@ -37,5 +38,5 @@ function receivers(streams: readonly Stream[]): string {
 
 function list(items: readonly string[]): string {
   if (items.length > MOST_NAMED) return `${items.slice(0, MOST_NAMED - 1).join(', ')} and ${items.length - MOST_NAMED + 1} more`;
-  return items.length < 2 ? items.join('') : `${items.slice(0, -1).join(', ')} and ${items[items.length - 1]}`;
+  return listed(items);
 }

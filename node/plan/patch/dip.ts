@@ -1,3 +1,5 @@
+import { listed } from '../../core/words.ts';
+
 /** Switches that set the address on lamps without a display (common practice, no source). */
 export const ADDRESS_SWITCHES = 9;
 
@@ -19,5 +21,5 @@ export function switchesInWords(address: number): string {
   const switches = dipSwitches(address);
   if (switches === undefined) return NOT_BY_SWITCHES;
   const on = switches.flatMap((up, i) => (up ? [String(i + 1)] : []));
-  return on.length === 1 ? `${on[0]} on` : `${on.slice(0, -1).join(', ')} and ${on.at(-1)} on`;
+  return `${listed(on)} on`;
 }

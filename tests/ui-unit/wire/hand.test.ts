@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { fromRemote } from '../../../node/api/contract.ts';
-import { drive, driven, handWords, isFull, isIdle, letGo, light, MOST_SLOTS, nothing, wishOf } from '../../../ui/src/wire/hand.ts';
+import { MOST_BY_HAND } from '../../../node/core/remote.ts';
+import { drive, driven, handWords, isFull, isIdle, letGo, light, nothing, wishOf } from '../../../ui/src/wire/hand.ts';
 import { back, current, isOver, next, note, walkThrough } from '../../../ui/src/wire/walk.ts';
 import { lamp } from './fixtures.ts';
 
@@ -35,11 +36,11 @@ describe('by hand', () => {
 
   test('never more slots than the node takes; those that are held can still be moved', () => {
     let hand = nothing;
-    for (let n = 1; n <= MOST_SLOTS + 1; n++) hand = drive(hand, slot(n), 1);
+    for (let n = 1; n <= MOST_BY_HAND + 1; n++) hand = drive(hand, slot(n), 1);
     expect(isFull(hand)).toBe(true);
     expect(understood(wishOf(hand))).toBe(true);
     expect(understood({ slots: [...hand.slots.values(), { universe: 1, slot: 1, value: 1 }] })).toBe(false);
-    expect(driven(hand, slot(MOST_SLOTS + 1))).toBeUndefined();
+    expect(driven(hand, slot(MOST_BY_HAND + 1))).toBeUndefined();
     expect(driven(drive(hand, slot(5), 77), slot(5))).toBe(77);
   });
 });

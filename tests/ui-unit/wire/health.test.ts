@@ -1,7 +1,8 @@
 import { describe, expect, test } from 'vitest';
 import type { WireReport } from '../../../node/api/contract.ts';
 import type { OutputReport } from '../../../node/core/report.ts';
-import { agoWords, answer, faultWords, healthOf, intervalWords, reportWords } from '../../../ui/src/wire/health.ts';
+import { healthOf } from '../../../ui/src/parts/output-health.ts';
+import { answer, faultWords, intervalWords, reportWords } from '../../../ui/src/wire/health.ts';
 import { lamp } from './fixtures.ts';
 
 const output = (protocol: 'sacn' | 'artnet', state: OutputReport['state'], dropped = 0, towards = 'eth0'): OutputReport => ({
@@ -98,15 +99,6 @@ describe('in words', () => {
     expect(faultWords({ code: 'EWHATEVER', count: 1, lastAt: 0 }, 0)).toBe(
       'the system reports an error (EWHATEVER), once, just now',
     );
-  });
-
-  test.each([
-    [0, 'just now'],
-    [30_000, '30 seconds ago'],
-    [600_000, '10 minutes ago'],
-    [2 * 3_600_000, '2 hours ago'],
-  ])('%i ms', (millis, words) => {
-    expect(agoWords(millis)).toBe(words);
   });
 
   test('frames that keep their distance are steady', () => {

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import type { ForeignSource } from '../../../node/api/contract.ts';
-import { talkers } from '../../../ui/src/wire/talkers.ts';
+import { talkers } from '../../../ui/src/wire/health.ts';
 
 const source = (universe: number, more: Partial<ForeignSource> = {}): ForeignSource => ({
   protocol: 'sacn',

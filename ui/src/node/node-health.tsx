@@ -1,14 +1,14 @@
 import { useEffect } from 'preact/hooks';
 import type { OutputReport } from '../../../node/core/report.ts';
+import { counted, protocolNames } from '../../../node/core/words.ts';
 import { connection } from '../connection.ts';
+import { healthOf } from '../parts/output-health.ts';
 import { hello, isOpen, link, wireReport } from '../state.ts';
 
 /** Levels are not looked at here, so the fewest that still bring reports. Frames a second. */
 const RATE = 1;
 /** A frame this much later than it should be is seen by an eye that looks for it. Milliseconds. */
 const LATE = 20;
-
-const protocols = { sacn: 'sACN', artnet: 'Art-Net' } as const;
 
 /** Is the node well, and what is plugged in? */
 export function NodeHealth() {
@@ -43,23 +43,16 @@ export function NodeHealth() {
   );
 }
 
-function Output({ output: { protocol, state, towards, universes, errors, dropped } }: { readonly output: OutputReport }) {
-  const newest = errors.reduce<OutputReport['errors'][number] | undefined>(
-    (a, b) => (a === undefined || b.lastAt > a.lastAt ? b : a),
-    undefined,
-  );
-  const count = `${universes.length} ${universes.length === 1 ? 'universe' : 'universes'}`;
+function Output({ output }: { readonly output: OutputReport }) {
+  const { protocol, towards, universes, dropped } = output;
   return (
     <>
       <dt>
-        {protocols[protocol]}, {towards}
+        {protocolNames[protocol]}, {towards}
       </dt>
       <dd>
-        {state === 'sending' && `Sending ${count}`}
-        {state === 'waiting' &&
-          `Waiting: ${protocol === 'artnet' ? 'no Art-Net node has answered' : 'no cable or network to send by'}`}
-        {state === 'failing' && `Failing${newest === undefined ? '' : `: the system says ${newest.code}`}`}
-        {dropped > 0 && `, ${dropped} packets lost to a pulled cable`}
+        {healthOf(output).words} {counted(universes.length, 'universe')}
+        {dropped > 0 && `, ${dropped} packets lost to a pulled cable`}.
       </dd>
     </>
   );

@@ -1,6 +1,7 @@
 import { signal } from '@preact/signals';
 import './papers.css';
 import type { ShowSummary } from '../../../node/api/contract.ts';
+import { counted } from '../../../node/core/words.ts';
 import { byAddress, written } from '../parts/address.ts';
 import { Push } from '../parts/push.tsx';
 import { hello } from '../state.ts';
@@ -44,8 +45,6 @@ export function Papers() {
 function choose(which: 'sheet' | 'labels'): void {
   paper.value = which;
 }
-
-const counted = (count: number, what: string): string => `${count} ${what}${count === 1 ? '' : 's'}`;
 
 /** One label a lamp, to cut out and tape on. */
 const Labels = ({ show }: { readonly show: ShowSummary }) => (

@@ -1,13 +1,11 @@
 import type { FixtureSummary } from '../../../node/api/contract.ts';
+import { SLOTS } from '../../../node/core/levels.ts';
 
 /** A slot of a universe, both from 1. Written `2.17`: universe, then slot. */
 export interface Address {
   readonly universe: number;
   readonly slot: number;
 }
-
-/** DMX512 slots of a universe (ANSI E1.11). */
-export const SLOTS = 512;
 
 export const written = ({ universe, slot }: Address): string => `${universe}.${slot}`;
 

@@ -2,7 +2,7 @@ import { useId } from 'preact/hooks';
 import type { ButtonSummary } from '../../../node/api/contract.ts';
 import type { Band } from '../../../node/core/remote.ts';
 import { hello } from '../state.ts';
-import { BACK, HEIGHT, WIDTH } from './room/shape.ts';
+import { BACK, EDGES, HEIGHT, WIDTH } from './room/shape.ts';
 
 const { left, right, top, foot } = BACK;
 /** Runs of each band from left to right, as outlines of its top and bottom edge. */
@@ -50,10 +50,7 @@ export function Swatch({ button: { swatch, uses } }: { readonly button: Pick<But
         const x = left + ((i + 0.5) * (right - left)) / air.length;
         return <path key={`${i}-${colour}`} class="shaft" d={`M${x - 1.5} ${top} h3 l4 ${foot - top} h-11 Z`} fill={colour} />;
       })}
-      <path
-        class="edges"
-        d={`M0 0 H${WIDTH} V${HEIGHT} H0 Z M0 0 L${left} ${top} H${right} L${WIDTH} 0 M0 ${HEIGHT} L${left} ${foot} H${right} L${WIDTH} ${HEIGHT} M${left} ${top} V${foot} M${right} ${top} V${foot}`}
-      />
+      <path class="edges" d={`M0 0 H${WIDTH} V${HEIGHT} H0 Z ${EDGES}`} />
     </svg>
   );
 }

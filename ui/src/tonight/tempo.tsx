@@ -1,29 +1,23 @@
 import { useRef, useState } from 'preact/hooks';
-import { tappedTempo } from '../../../node/plan/tempo.ts';
+import { FASTEST_TEMPO, SLOWEST_TEMPO } from '../../../node/core/limits.ts';
+import { countedTaps, LEAST_TAPS, tappedTempo } from '../../../node/plan/tempo.ts';
 import { Push } from '../parts/push.tsx';
-import { buzz, tell } from '../presses.ts';
+import { buzz, isPressKey, tell } from '../presses.ts';
 import { isOpen, state } from '../state.ts';
-
-const SLOWEST = 20;
-const FASTEST = 300;
-/** After this long without a tap the count begins anew. */
-const PAUSE = 3000;
 
 /** Tap on the beat: acts on the finger's way down, since that is where the beat is. */
 export function TapTempo() {
-  const taps = useRef<number[]>([]);
+  const taps = useRef<readonly number[]>([]);
   const [count, setCount] = useState(0);
   const tap = () => {
-    const now = performance.now();
-    const last = taps.current.at(-1);
-    taps.current = last === undefined || now - last > PAUSE ? [now] : [...taps.current.slice(-7), now];
+    taps.current = countedTaps([...taps.current, performance.now()]);
     setCount(taps.current.length);
     buzz(8);
     const bpm = tappedTempo(taps.current);
     if (bpm !== undefined) tell({ do: 'tempo', bpm: Math.round(bpm * 10) / 10 });
   };
   const bpm = state.value?.bpm;
-  const more = count > 0 && count < 4 ? `${4 - count} more` : 'bpm';
+  const more = count > 0 && count < LEAST_TAPS ? `${LEAST_TAPS - count} more` : 'bpm';
   return (
     <button
       type="button"
@@ -31,7 +25,7 @@ export function TapTempo() {
       disabled={!isOpen.value}
       onPointerDown={tap}
       onKeyDown={(event) => {
-        if ((event.key !== ' ' && event.key !== 'Enter') || event.repeat) return;
+        if (!isPressKey(event) || event.repeat) return;
         event.preventDefault();
         tap();
       }}
@@ -50,10 +44,10 @@ export function HalveAndDouble() {
   const closed = !isOpen.value;
   return (
     <>
-      <Push onClick={() => set(bpm / 2)} disabled={closed || bpm / 2 < SLOWEST}>
+      <Push onClick={() => set(bpm / 2)} disabled={closed || bpm / 2 < SLOWEST_TEMPO}>
         Half tempo
       </Push>
-      <Push onClick={() => set(bpm * 2)} disabled={closed || bpm * 2 > FASTEST}>
+      <Push onClick={() => set(bpm * 2)} disabled={closed || bpm * 2 > FASTEST_TEMPO}>
         Double tempo
       </Push>
     </>

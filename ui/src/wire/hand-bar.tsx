@@ -20,10 +20,11 @@ export function HandNotice() {
   );
 }
 
-/** What stands above driving by hand: nobody should look for a fault where there is none. */
+/** What dims driving by hand too: nobody should look for a fault where there is none. */
 export function Above() {
   const now = state.value;
   if (now?.blackout === true) return <strong>Blackout stands above it: nothing lights up until you lift it.</strong>;
-  if (now?.watch.phase === 'fallen') return <strong>The fallback ({now.watch.fallback}) stands above it until you resume.</strong>;
+  if (now?.masters.all === 0)
+    return <strong>“All lights” is at 0 % and stands above it: nothing lights up until you raise it.</strong>;
   return null;
 }

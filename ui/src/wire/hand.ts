@@ -1,4 +1,6 @@
 import type { FromRemote } from '../../../node/api/contract.ts';
+import { MOST_BY_HAND } from '../../../node/core/remote.ts';
+import { counted } from '../../../node/core/words.ts';
 import { type Address, written } from '../parts/address.ts';
 
 type Wish = Omit<Extract<FromRemote, { type: 'by-hand' }>, 'type' | 'id'>;
@@ -12,11 +14,8 @@ export interface Hand {
 
 export const nothing: Hand = { slots: new Map(), identify: undefined };
 
-/** The node takes no more slots than this in one message. */
-export const MOST_SLOTS = 64;
-
 export const isIdle = ({ slots, identify }: Hand): boolean => slots.size === 0 && identify === undefined;
-export const isFull = ({ slots }: Hand): boolean => slots.size >= MOST_SLOTS;
+export const isFull = ({ slots }: Hand): boolean => slots.size >= MOST_BY_HAND;
 
 export const driven = ({ slots }: Hand, address: Address): number | undefined => slots.get(written(address))?.value;
 
@@ -45,7 +44,7 @@ export const wishOf = ({ slots, identify }: Hand): Wish => ({
 /** What is driven, in plain words: `2 slots by hand, North wall 1 lit up`. */
 export function handWords({ slots, identify }: Hand, nameOf: (id: string) => string): string {
   const parts = [];
-  if (slots.size > 0) parts.push(`${slots.size === 1 ? '1 slot' : `${slots.size} slots`} by hand`);
+  if (slots.size > 0) parts.push(`${counted(slots.size, 'slot')} by hand`);
   if (identify !== undefined) parts.push(`${nameOf(identify)} lit up`);
   return parts.join(', ');
 }

@@ -1,28 +1,8 @@
-import type { FixtureSummary, WireReport } from '../../../node/api/contract.ts';
-import type { NodeReport, OutputFault, OutputReport } from '../../../node/core/report.ts';
-
-export const protocolNames = { sacn: 'sACN', artnet: 'Art-Net' } as const;
-
-/** How an output fares: a word that a shape goes with, and a sentence. */
-export interface Health {
-  readonly state: 'well' | 'care' | 'waits' | 'fails';
-  readonly words: string;
-}
-
-export function healthOf({ state, protocol, dropped, towards }: OutputReport): Health {
-  switch (state) {
-    case 'sending': {
-      const partly = protocol === 'artnet' && towards.includes('no node takes');
-      return partly ? { state: 'waits', words: 'Sends, but not every universe has a taker.' } : { state: 'well', words: 'Sends.' };
-    }
-    case 'waiting':
-      if (protocol === 'artnet' && dropped === 0)
-        return { state: 'waits', words: 'Waits: no node has asked for these universes yet.' };
-      return { state: 'waits', words: 'Waits for its cable: nothing goes out this way. Plug it in; the rest is automatic.' };
-    case 'failing':
-      return { state: 'fails', words: 'The system refuses what it sends. Look at the network and the firewall of the node.' };
-  }
-}
+import type { FixtureSummary, ForeignSource, WireReport } from '../../../node/api/contract.ts';
+import type { NodeReport, OutputFault } from '../../../node/core/report.ts';
+import { counted, listed, protocolNames } from '../../../node/core/words.ts';
+import { type Health, healthOf } from '../parts/output-health.ts';
+import { ago } from '../parts/words.ts';
 
 /** What the commonest system codes mean; others are given as they are. */
 const codes: Readonly<Record<string, string>> = {
@@ -36,16 +16,7 @@ const codes: Readonly<Record<string, string>> = {
 };
 
 export const faultWords = ({ code, count, lastAt }: OutputFault, now: number): string =>
-  `${codes[code] ?? 'the system reports an error'} (${code}), ${count === 1 ? 'once' : `${count} times`}, ${agoWords(now - lastAt)}`;
-
-/** How long ago, in plain words. */
-export function agoWords(millis: number): string {
-  const seconds = Math.max(0, Math.round(millis / 1000));
-  if (seconds < 2) return 'just now';
-  if (seconds < 90) return `${seconds} seconds ago`;
-  const minutes = Math.round(seconds / 60);
-  return minutes < 90 ? `${minutes} minutes ago` : `${Math.round(minutes / 60)} hours ago`;
-}
+  `${codes[code] ?? 'the system reports an error'} (${code}), ${count === 1 ? 'once' : `${count} times`}, ${ago(now - lastAt)}`;
 
 /** A node's own words without the code and the counter before them (Art-Net 4, ArtPollReply NodeReport: `#xxxx [yyyy] text`). */
 export const reportWords = (report: string): string => report.replace(/^#[0-9a-fA-F]{4}\s*\[\d+\]\s*/, '').trim();
@@ -54,10 +25,6 @@ export function takesWords({ outputs }: NodeReport): string {
   if (outputs.length === 0) return 'turns nothing into DMX';
   return `takes ${outputs.length === 1 ? 'port-address' : 'port-addresses'} ${listed(outputs.map(String))}`;
 }
-
-/** `1, 2 and 3`. */
-export const listed = (items: readonly string[]): string =>
-  items.length < 2 ? items.join('') : `${items.slice(0, -1).join(', ')} and ${items.at(-1)}`;
 
 /** A universe that has not been sent for this long is not sent: an unchanging one still goes out every few seconds. */
 const UNSENT_AFTER = 6000;
@@ -88,13 +55,11 @@ export function answer(report: WireReport, fixtures: readonly FixtureSummary[], 
   const sentences = [];
   if (missing.length > 0)
     sentences.push(
-      `Nothing goes out on ${universeWords(missing)}: ${lights === 1 ? '1 light gets' : `${lights} lights get`} nothing.`,
+      `Nothing goes out on ${universeWords(missing)}: ${counted(lights, 'light')} ${lights === 1 ? 'gets' : 'get'} nothing.`,
     );
   if (failing.length > 0) sentences.push(`${listed(failing)} fails.`);
   if (missing.length === 0)
-    sentences.push(
-      `What ${fixtures.length === 1 ? '1 light' : `${fixtures.length} lights`} should get goes out by ${listed(names('well')) || listed(waiting)}.`,
-    );
+    sentences.push(`What ${counted(fixtures.length, 'light')} should get goes out by ${listed(names('well')) || listed(waiting)}.`);
   if (waiting.length > 0 && (missing.length === 0 || failing.length === 0))
     sentences.push(`${listed(waiting)} waits: fine, if no light here needs it.`);
   if (others.length > 0) sentences.push(`Somebody else sends on ${universeWords(others)}.`);
@@ -109,4 +74,25 @@ export function intervalWords(worst: number, rate: number): string {
   if (worst <= 0) return 'no frame is timed just now';
   if (planned === 0 || worst <= planned * 1.5) return 'steady';
   return worst <= planned * 4 ? 'a little late once; nobody sees that' : 'late: a fade may have jumped here';
+}
+
+/** One who sends on universes of ours, all of them together where what is said of each is the same. */
+export interface Talker extends Omit<ForeignSource, 'universe' | 'portAddress'> {
+  readonly universes: readonly number[];
+}
+
+/** Who is heard, in the node's order. `perSecond` is that of its busiest universe. */
+export function talkers(sources: readonly ForeignSource[]): Talker[] {
+  const found = new Map<string, Talker>();
+  for (const { universe, portAddress: _, ...source } of sources) {
+    const key = JSON.stringify([source.protocol, source.name, source.address, source.priority, source.meaning]);
+    const known = found.get(key);
+    found.set(key, {
+      ...source,
+      universes: [...(known?.universes ?? []), universe].sort((a, b) => a - b),
+      perSecond: Math.max(source.perSecond, known?.perSecond ?? 0),
+      lastSeenAt: Math.max(source.lastSeenAt, known?.lastSeenAt ?? source.lastSeenAt),
+    });
+  }
+  return [...found.values()];
 }

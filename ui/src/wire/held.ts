@@ -1,5 +1,6 @@
 import { signal } from '@preact/signals';
 import { connection } from '../connection.ts';
+import { Throttle } from '../parts/throttle.ts';
 import { type Hand, isIdle, nothing, wishOf } from './hand.ts';
 
 /** What this page drives by hand now. Changed by {@link put} and {@link end} alone. */
@@ -9,24 +10,19 @@ export const ended = signal<string | undefined>(undefined);
 
 /** A slider gives more than the node wants to hear: at most this often, in milliseconds, and the last value always. */
 const SEND_EVERY = 60;
-let sentAt = Number.NEGATIVE_INFINITY;
-let timer: number | undefined;
+const wishes = new Throttle<Hand>(SEND_EVERY, (now) => {
+  connection.byHand(wishOf(now)).catch((error: Error) => stopped(error.message));
+});
 
 export function put(next: Hand): void {
   hand.value = next;
   ended.value = undefined;
-  if (timer !== undefined) return;
-  timer = window.setTimeout(say, Math.max(0, sentAt + SEND_EVERY - performance.now()));
-}
-
-function say(): void {
-  timer = undefined;
-  sentAt = performance.now();
-  connection.byHand(wishOf(hand.value)).catch((error: Error) => stopped(error.message));
+  wishes.push(next);
 }
 
 function stopped(why: string | undefined): void {
   if (isIdle(hand.peek())) return;
+  wishes.drop();
   hand.value = nothing;
   ended.value = why;
 }
@@ -34,8 +30,6 @@ function stopped(why: string | undefined): void {
 /** Lets go of everything. The node does the same by itself when it hears of this page no more. */
 export function end(why?: string): void {
   if (isIdle(hand.peek())) return;
-  clearTimeout(timer);
-  timer = undefined;
   stopped(why);
   connection.byHand({}).catch(() => undefined);
 }

@@ -1,4 +1,6 @@
-import { SLOTS } from '../parts/address.ts';
+import type { FixtureSummary } from '../../../node/api/contract.ts';
+import { SLOTS } from '../../../node/core/levels.ts';
+import { lastSlot } from '../parts/address.ts';
 
 interface Seen {
   readonly slots: Uint8Array;
@@ -64,3 +66,15 @@ export class WireLevels {
     this.#seen.clear();
   }
 }
+
+/** How long a change counts as one of now, in milliseconds. */
+export const LATELY = 3000;
+
+/** Ids of the fixtures of which any slot has changed lately. */
+export function changedLately(fixtures: readonly FixtureSummary[], levels: WireLevels, now: number): ReadonlySet<string> {
+  const changed = fixtures.filter((one) => levels.changedSince(one.universe, one.address, lastSlot(one), now - LATELY));
+  return new Set(changed.map(({ id }) => id));
+}
+
+export const sameSet = (a: ReadonlySet<string>, b: ReadonlySet<string>): boolean =>
+  a.size === b.size && [...a].every((one) => b.has(one));

@@ -1,4 +1,4 @@
-import type { Health } from './health.ts';
+import type { Health } from '../parts/output-health.ts';
 
 const marks = {
   well: { shape: 'M5 12.5l5 5L19 7', word: 'All well' },

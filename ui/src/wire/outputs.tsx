@@ -1,7 +1,10 @@
 import type { NodeReport, OutputReport } from '../../../node/core/report.ts';
+import { protocolNames } from '../../../node/core/words.ts';
+import { healthOf } from '../parts/output-health.ts';
 import { halfSeconds } from '../parts/ticker.ts';
+import { ago } from '../parts/words.ts';
 import { nodeNow } from '../state.ts';
-import { agoWords, faultWords, healthOf, intervalWords, protocolNames, reportWords, takesWords } from './health.ts';
+import { faultWords, intervalWords, reportWords, takesWords } from './health.ts';
 import { StateMark } from './mark.tsx';
 import { samples } from './watching.ts';
 
@@ -99,7 +102,7 @@ function Node({ node }: { readonly node: NodeReport }) {
         {refreshRate > 0 && `, at most ${refreshRate} times a second`}.
       </p>
       <p class="quiet">
-        {report === '' ? 'It reports nothing' : `It says: ${reportWords(report)}`}. Heard {agoWords(nodeNow() - lastSeenAt)}.
+        {report === '' ? 'It reports nothing' : `It says: ${reportWords(report)}`}. Heard {ago(nodeNow() - lastSeenAt)}.
       </p>
     </li>
   );

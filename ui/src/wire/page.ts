@@ -1,5 +1,6 @@
 import { computed, signal } from '@preact/signals';
 import type { Address } from '../parts/address.ts';
+import { media } from '../parts/media.ts';
 import { hello } from '../state.ts';
 import { search } from './search.ts';
 import type { Walk } from './walk.ts';
@@ -16,11 +17,7 @@ export const asked = signal('');
 export const changedOnly = signal(false);
 export const walk = signal<Walk | undefined>(undefined);
 
-const wide = matchMedia('(min-width: 900px)');
-export const laptop = signal(wide.matches);
-wide.addEventListener('change', () => {
-  laptop.value = wide.matches;
-});
+export const laptop = media('(min-width: 900px)');
 
 export const fixtures = computed(() => hello.value?.show.fixtures ?? []);
 export const byId = computed(() => new Map(fixtures.value.map((fixture) => [fixture.id, fixture])));

@@ -1,6 +1,6 @@
 import type { WireReport } from '../../../node/api/contract.ts';
 import type { UniverseReport } from '../../../node/core/report.ts';
-import { protocolNames } from './health.ts';
+import { protocolNames } from '../../../node/core/words.ts';
 
 /** A report with the time at which it came here. */
 export interface Sample {

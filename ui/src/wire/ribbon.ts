@@ -1,5 +1,6 @@
 import type { FixtureSummary } from '../../../node/api/contract.ts';
-import { byAddress, lastSlot, SLOTS } from '../parts/address.ts';
+import { SLOTS } from '../../../node/core/levels.ts';
+import { byAddress, lastSlot } from '../parts/address.ts';
 
 /**
  * A universe as a ribbon that is written like a line of text: fixtures are its words, their slots its letters, and what no fixture

@@ -1,8 +1,9 @@
 import { useState } from 'preact/hooks';
 import type { ChannelSummary } from '../../../node/api/contract.ts';
+import { MOST_BY_HAND } from '../../../node/core/remote.ts';
 import { type Address, written } from '../parts/address.ts';
 import { Push } from '../parts/push.tsx';
-import { drive, driven, isFull, letGo, MOST_SLOTS } from './hand.ts';
+import { drive, driven, isFull, letGo } from './hand.ts';
 import { hand, put } from './held.ts';
 import { isFine, readValue, valueWords } from './values.ts';
 import { levels, pulse } from './watching.ts';
@@ -64,7 +65,7 @@ interface DriveProps {
 function Drive({ address, channel, now, held }: DriveProps) {
   const [typed, setTyped] = useState<string>();
   const name = `${channel?.label ?? 'Slot'} ${written(address)}`;
-  if (!held && isFull(hand.value)) return <p>{MOST_SLOTS} slots are driven by hand already. Let one go first.</p>;
+  if (!held && isFull(hand.value)) return <p>{MOST_BY_HAND} slots are driven by hand already. Let one go first.</p>;
   const understood = typed === undefined ? undefined : readValue(channel, typed);
   const take = (): void => {
     if (understood !== undefined) put(drive(hand.value, address, understood));

@@ -1,7 +1,8 @@
+import { protocolNames } from '../../../node/core/words.ts';
 import { halfSeconds } from '../parts/ticker.ts';
+import { ago } from '../parts/words.ts';
 import { nodeNow } from '../state.ts';
-import { agoWords, protocolNames, universeWords } from './health.ts';
-import { type Talker, talkers } from './talkers.ts';
+import { type Talker, talkers, universeWords } from './health.ts';
 import { samples } from './watching.ts';
 
 /** Who else is talking to our lights, and what that means for them. */
@@ -38,7 +39,7 @@ function Source({ of }: { readonly of: Talker }) {
         {protocolNames[protocol]} from {address}
         {priority !== undefined && `, priority ${priority}`},{' '}
         {silent > 2000
-          ? `last heard ${agoWords(silent)}`
+          ? `last heard ${ago(silent)}`
           : `${universes.length > 1 ? 'up to ' : ''}${Math.round(perSecond)} packets a second`}
         .
       </p>

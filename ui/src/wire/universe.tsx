@@ -1,7 +1,8 @@
 import { signal, useComputed } from '@preact/signals';
 import { useEffect, useMemo, useRef, useState } from 'preact/hooks';
 import type { FixtureSummary } from '../../../node/api/contract.ts';
-import { SLOTS } from '../parts/address.ts';
+import { SLOTS } from '../../../node/core/levels.ts';
+import { counted } from '../../../node/core/words.ts';
 import { places } from './page.ts';
 import { Picture } from './picture.tsx';
 import { sendingWords } from './rates.ts';
@@ -36,7 +37,7 @@ export function UniverseRibbon({ universe, fixtures, gaps, width }: RibbonProps)
       <header>
         <h2 id={`universe-${universe}`}>Universe {universe}</h2>
         <p class="quiet">
-          {fixtures.length === 1 ? '1 light' : `${fixtures.length} lights`}, {used} of {SLOTS} slots. <Rate universe={universe} />
+          {counted(fixtures.length, 'light')}, {used} of {SLOTS} slots. <Rate universe={universe} />
         </p>
       </header>
       <div ref={place} class="wire-ribbon" style={{ height: `${ribbon.height}px` }}>

@@ -1,6 +1,8 @@
 import { useEffect, useRef } from 'preact/hooks';
+import { counted } from '../../../node/core/words.ts';
 import { givesLight, written } from '../parts/address.ts';
 import { Push } from '../parts/push.tsx';
+import { useWakeLock } from '../parts/wake-lock.ts';
 import { light } from './hand.ts';
 import { Above } from './hand-bar.tsx';
 import { end, ended, hand, put } from './held.ts';
@@ -28,7 +30,8 @@ function stop(): void {
 export function WalkThrough({ of }: { readonly of: Walk }) {
   const place = useRef<HTMLElement>(null);
   const over = isOver(of);
-  useAwake(!over);
+  // A phone that locks itself ends the walk.
+  useWakeLock(!over);
   useEffect(() => place.current?.querySelector<HTMLElement>('.wire-next')?.focus(), [over]);
   const leave = (event: KeyboardEvent): void => {
     if (event.key === 'Escape') stop();
@@ -99,7 +102,7 @@ function Wrapped({ of }: { readonly of: Walk }) {
     <>
       <div class="wire-walk-light" aria-live="polite">
         <h2>{of.order.length === 0 ? 'No lights in this show yet' : 'That was all of them'}</h2>
-        <p>{of.order.length} lights. Nothing is lit up by hand any more.</p>
+        <p>{counted(of.order.length, 'light')}. Nothing is lit up by hand any more.</p>
         {length > 0 && <p>{length === 1 ? 'One was not right. Look at it:' : `${length} were not right. Look at them:`}</p>}
         {length === 0 && of.order.length > 0 && <p>You noted nothing that was not right.</p>}
         <ul class="wire-noted">
@@ -137,13 +140,4 @@ function Wrapped({ of }: { readonly of: Walk }) {
 function addressOf(id: string): string {
   const fixture = byId.peek().get(id);
   return fixture === undefined ? 'gone' : written({ universe: fixture.universe, slot: fixture.address });
-}
-
-/** A phone that locks itself ends the walk: where the browser lets us, it stays awake. */
-function useAwake(wanted: boolean): void {
-  useEffect(() => {
-    if (!wanted || !('wakeLock' in navigator)) return;
-    const lock = navigator.wakeLock.request('screen').catch(() => undefined);
-    return () => void lock.then((held) => held?.release());
-  }, [wanted]);
 }

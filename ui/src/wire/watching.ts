@@ -1,9 +1,8 @@
 import { effect, signal } from '@preact/signals';
 import { connection } from '../connection.ts';
 import { hello, levelsOf, wireReport } from '../state.ts';
-import { changedLately, sameSet } from './changed.ts';
 import { end } from './held.ts';
-import { WireLevels } from './levels.ts';
+import { changedLately, sameSet, WireLevels } from './levels.ts';
 import { laptop } from './page.ts';
 import { type Sample, withReport } from './rates.ts';
 

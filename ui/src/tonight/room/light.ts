@@ -1,5 +1,6 @@
 import type { FixtureSummary } from '../../../../node/api/contract.ts';
 import { bands } from '../../../../node/core/remote.ts';
+import { toEncoded, toLinear } from '../../../../node/light/oklab.ts';
 import { edgesOf, type Grid, type Reach, reachOf } from './reach.ts';
 import { BACK, HEIGHT, surfaceAt, WIDTH } from './shape.ts';
 
@@ -10,16 +11,10 @@ const BOUNCE = 0.012;
 /** Linear sRGB of a dark room: enough to tell wall from floor, less than any lamp. */
 const DARK = { ceiling: 0.0042, walls: 0.0058, floor: 0.0036 };
 
-/** Linear light of an 8-bit sRGB value (IEC 61966-2-1). */
-const linear = Float32Array.from({ length: 256 }, (_, i) => {
-  const value = i / 255;
-  return value <= 0.04045 ? value / 12.92 : ((value + 0.055) / 1.055) ** 2.4;
-});
+/** Linear light of an 8-bit sRGB value, and back in finer steps. */
+const linear = Float32Array.from({ length: 256 }, (_, i) => toLinear(i / 255));
 const ENCODE_STEPS = 1023;
-const encode = Uint8Array.from({ length: ENCODE_STEPS + 1 }, (_, i) => {
-  const value = i / ENCODE_STEPS;
-  return Math.round(255 * (value <= 0.0031308 ? value * 12.92 : 1.055 * value ** (1 / 2.4) - 0.055));
-});
+const encode = Uint8Array.from({ length: ENCODE_STEPS + 1 }, (_, i) => Math.round(255 * toEncoded(i / ENCODE_STEPS)));
 
 interface Place {
   readonly reach: Reach;

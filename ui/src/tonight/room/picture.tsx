@@ -2,14 +2,11 @@ import { useEffect, useMemo, useRef } from 'preact/hooks';
 import { roomInWords } from '../../parts/room-words.ts';
 import { hello, picture } from '../../state.ts';
 import { RoomLight } from './light.ts';
-import { BACK, HEIGHT, WIDTH } from './shape.ts';
+import { EDGES, HEIGHT, WIDTH } from './shape.ts';
 
 /** Light in the picture settles in about a third of a second: a strobe in the room is a glow here, for the interface never flashes. */
 const SETTLES = 130;
 const FRAME = 45;
-
-const { left, right, top, foot } = BACK;
-const edges = `M0 0 L${left} ${top} H${right} L${WIDTH} 0 M0 ${HEIGHT} L${left} ${foot} H${right} L${WIDTH} ${HEIGHT} M${left} ${top} V${foot} M${right} ${top} V${foot}`;
 
 /** The room, painted from the levels that really go to the wire. */
 export function RoomPicture() {
@@ -47,7 +44,7 @@ export function RoomPicture() {
     <div class="room" role="img" aria-label={`The room now: ${roomInWords(fixtures ?? [], picture.value)}`}>
       <canvas ref={canvas} width={light.grid.columns} height={light.grid.rows} />
       <svg viewBox={`0 0 ${WIDTH} ${HEIGHT}`} preserveAspectRatio="none" aria-hidden="true">
-        <path d={edges} vector-effect="non-scaling-stroke" />
+        <path d={EDGES} vector-effect="non-scaling-stroke" />
       </svg>
     </div>
   );

@@ -7,6 +7,9 @@ export const HEIGHT = 90;
 /** The wall opposite. */
 export const BACK = { left: 38, right: 122, top: 19, foot: 60 } as const;
 
+/** Where walls, floor and ceiling meet, as the path of an SVG. */
+export const EDGES = `M0 0 L${BACK.left} ${BACK.top} H${BACK.right} L${WIDTH} 0 M0 ${HEIGHT} L${BACK.left} ${BACK.foot} H${BACK.right} L${WIDTH} ${HEIGHT} M${BACK.left} ${BACK.top} V${BACK.foot} M${BACK.right} ${BACK.top} V${BACK.foot}`;
+
 /** Shares of the walls' run, from the near end on the left around to the near end on the right. */
 const CORNER_LEFT = 0.22;
 const CORNER_RIGHT = 0.78;

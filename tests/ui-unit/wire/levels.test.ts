@@ -1,6 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { changedLately, LATELY } from '../../../ui/src/wire/changed.ts';
-import { WireLevels } from '../../../ui/src/wire/levels.ts';
+import { changedLately, LATELY, WireLevels } from '../../../ui/src/wire/levels.ts';
 import { lamp } from './fixtures.ts';
 
 const fixtures = [lamp('a', 'A', 'uplight', 1, 1, 3), lamp('b', 'B', 'uplight', 1, 4, 3), lamp('c', 'C', 'spot', 2, 1, 3)];
