@@ -21,11 +21,19 @@ async function ask(path: string, method = 'GET', body?: unknown): Promise<unknow
   });
   if (response.status === 204) return undefined;
   const answer: unknown = await response.json().catch(() => undefined);
+  // A venue's network that wants its terms agreed to answers every address with a page of its own.
+  if (response.ok && answer === undefined)
+    throw new Refused('Something else than the node answers at this address', response.status);
   if (response.ok) return answer;
   throw new Refused((answer as Refusal | undefined)?.error ?? `The node refused (${response.status})`, response.status);
 }
 
-export const getMe = (): Promise<Me> => ask('/api/me') as Promise<Me>;
+/** A venue's network that wants its terms agreed to answers every address with a page of its own: that is not the node's word. */
+export async function getMe(): Promise<Me> {
+  const answer = await ask('/api/me');
+  if (typeof answer === 'object' && answer !== null && 'remote' in answer) return answer as Me;
+  throw new Refused('Something else than the node answers at this address', 200);
+}
 export const pair = (code: string, name: string): Promise<Me> => ask('/api/pair', 'POST', { code, name }) as Promise<Me>;
 export const invite = (role: Role): Promise<Invitation> => ask('/api/invitations', 'POST', { role }) as Promise<Invitation>;
 export const getRemotes = (): Promise<RemoteRow[]> => ask('/api/remotes') as Promise<RemoteRow[]>;

@@ -1,9 +1,10 @@
-import type { FromRemote, ToRemote } from '../../node/api/contract.ts';
+import type { FromRemote, Me, ToRemote } from '../../node/api/contract.ts';
 import type { Command } from '../../node/core/commands.ts';
-import { BEAT_EVERY, BEATS_MISSED, LEVELS_HEADER } from '../../node/core/remote.ts';
+import { BEAT_EVERY, BEATS_MISSED } from '../../node/core/remote.ts';
 import { getMe } from './api.ts';
-import { pauseAfter } from './seeking.ts';
-import { clockOffset, forget, heardAt, hello, levelsOf, link, me, picture, state, wallOffset, wireReport } from './state.ts';
+import { readLevels, readMessage } from './reading.ts';
+import { Seeking } from './seeking.ts';
+import { clockOffset, forget, heardAt, hello, levelsOf, link, me, picture, removed, state, wireReport } from './state.ts';
 
 /** A dead network gives no answer at all: an attempt that has not come through by then is given up. */
 const CONNECT_WITHIN = 3000;
@@ -23,10 +24,7 @@ type ByHand = Omit<Extract<FromRemote, { type: 'by-hand' }>, 'type' | 'id'>;
 class Connection {
   #socket: WebSocket | undefined;
   #nextId = 1;
-  /** Set while the node is looked for. */
-  #seek: number | undefined;
-  /** Looks in vain since the node was last there. */
-  #looks = 0;
+  readonly #seeking = new Seeking(() => void this.#look());
   #probe: number | undefined;
   #wireRate = 0;
   readonly #waiting = new Map<number, Waiting>();
@@ -42,29 +40,14 @@ class Connection {
     addEventListener('online', wake);
     addEventListener('offline', wake);
     setInterval(() => this.#tick(), BEAT_EVERY);
-    this.enter();
+    this.#seeking.now();
   }
 
-  /**
-   * Looks for the node until it is found, and opens the line if this browser is paired. By plain requests, since browsers put off
-   * sockets that have failed often; and they tell a phone that was removed from one that cannot get through. A look that still hangs does
-   * not hold up the next: the first that comes through counts.
-   */
-  enter(): void {
-    clearTimeout(this.#seek);
-    this.#seek = setTimeout(() => this.enter(), pauseAfter(this.#looks++, Math.random()));
-    getMe().then(
-      (answer) => {
-        if (this.#seek === undefined) return;
-        clearTimeout(this.#seek);
-        this.#seek = undefined;
-        this.#looks = 0;
-        if (answer.remote === null && me.value?.remote) forget();
-        me.value = answer;
-        if (answer.remote !== null) this.#open();
-      },
-      () => undefined,
-    );
+  /** This browser has just been paired. */
+  joined(answer: Me): void {
+    removed.value = false;
+    me.value = answer;
+    this.#seeking.now();
   }
 
   /** Resolves when the node has done it. Rejects with a sentence for the person: refused, not reached, or no answer. */
@@ -95,6 +78,19 @@ class Connection {
   onLost(act: () => void): () => void {
     this.#lost.add(act);
     return () => this.#lost.delete(act);
+  }
+
+  /**
+   * Asks who this browser is to the node, and opens the line if it is paired. By plain requests, since browsers put off sockets that have
+   * failed often; and they tell a phone that was removed from one that cannot get through. The first answer that comes through counts.
+   */
+  async #look(): Promise<void> {
+    const answer = await getMe().catch(() => undefined);
+    if (answer === undefined || !this.#seeking.isOn) return;
+    this.#seeking.stop();
+    if (answer.remote === null && me.value?.remote) forget();
+    me.value = answer;
+    if (answer.remote !== null) this.#open();
   }
 
   #open(): void {
@@ -139,17 +135,16 @@ class Connection {
     if (wasOpen) {
       link.value = { phase: 'lost', trip: undefined };
       for (const act of this.#lost) act();
-      this.enter();
+      this.#seeking.now();
     } else {
-      this.#seek = setTimeout(() => this.enter(), pauseAfter(this.#looks++, Math.random()));
+      this.#seeking.later();
     }
   }
 
   /** The page or the network is back: no waiting for the next try, and no trust in a line that may be dead. */
   #wake(): void {
-    if (this.#seek !== undefined) {
-      this.#looks = 0;
-      this.enter();
+    if (this.#seeking.isOn) {
+      this.#seeking.now();
       return;
     }
     const socket = this.#socket;
@@ -193,16 +188,22 @@ class Connection {
   #hear(data: string | ArrayBuffer): void {
     const now = performance.now();
     heardAt.value = now;
-    if (typeof data === 'string') this.#take(JSON.parse(data) as ToRemote, now);
-    else levelsOf(new DataView(data).getUint16(0)).value = new Uint8Array(data, LEVELS_HEADER);
+    if (typeof data === 'string') {
+      const message = readMessage(data);
+      if (message !== undefined) this.#take(message, now);
+      return;
+    }
+    const levels = readLevels(data);
+    if (levels !== undefined) levelsOf(levels.universe).value = levels.slots;
   }
 
   #take(message: ToRemote, now: number): void {
     switch (message.type) {
       case 'hello':
+        // Another version of the node brings another version of this page along, and may speak otherwise.
+        if (hello.value !== undefined && hello.value.node.version !== message.node.version) location.reload();
         hello.value = message;
         clockOffset.value = message.now - now;
-        wallOffset.value = message.wall - now;
         link.value = { phase: 'open', trip: undefined };
         return;
       case 'state':

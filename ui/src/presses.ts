@@ -61,6 +61,9 @@ export function say(text: string): void {
   }, NOTICE_STAYS);
 }
 
+/** The keys that press what has the focus. */
+export const isPressKey = ({ key }: KeyboardEvent): boolean => key === ' ' || key === 'Enter';
+
 /** Where the browser lets a page shake the phone. */
 export function buzz(millis: number): void {
   navigator.vibrate?.(millis);

@@ -1,4 +1,5 @@
 import { effect, signal } from '@preact/signals';
+import { recall, remember } from './remembered.ts';
 
 /** What this phone keeps for itself: nothing that the node needs to know. */
 export interface Settings {
@@ -10,18 +11,13 @@ export interface Settings {
   readonly awake: boolean;
 }
 
-const KEY = 'duskhand-settings';
 const defaults: Settings = { hand: 'right', dimmer: false, awake: true };
 
-/** Storage may be switched off or hold what an older version wrote: then the defaults stand. */
-function stored(): Settings {
+/** What an older version or a stranger wrote is taken as far as it is understood. */
+export function readSettings(text: string | undefined): Settings {
   try {
-    const found = JSON.parse(localStorage.getItem(KEY) ?? '{}') as Partial<Settings>;
-    return {
-      hand: found.hand === 'left' ? 'left' : 'right',
-      dimmer: found.dimmer === true,
-      awake: found.awake !== false,
-    };
+    const found = JSON.parse(text ?? '{}') as Partial<Settings>;
+    return { hand: found.hand === 'left' ? 'left' : 'right', dimmer: found.dimmer === true, awake: found.awake !== false };
   } catch {
     return defaults;
   }
@@ -31,16 +27,12 @@ export const settings = signal<Settings>(defaults);
 
 export function change(part: Partial<Settings>): void {
   settings.value = { ...settings.value, ...part };
-  try {
-    localStorage.setItem(KEY, JSON.stringify(settings.value));
-  } catch {
-    // Kept until the page goes: better than nothing.
-  }
+  remember('settings', JSON.stringify(settings.value));
 }
 
 /** Puts what is set onto the document, where the style sheets read it. */
 export function takeUpSettings(): void {
-  settings.value = stored();
+  settings.value = readSettings(recall('settings'));
   effect(() => {
     document.documentElement.dataset.hand = settings.value.hand;
     document.documentElement.dataset.dimmer = String(settings.value.dimmer);

@@ -1,5 +1,5 @@
 import { computed, type Signal, signal } from '@preact/signals';
-import type { Hello, Me, RemoteRow, State, WireReport } from '../../node/api/contract.ts';
+import type { Hello, Me, State, WireReport } from '../../node/api/contract.ts';
 import type { Command } from '../../node/core/commands.ts';
 import { SLOTS } from '../../node/core/levels.ts';
 import { maySend } from '../../node/core/roles.ts';
@@ -18,7 +18,6 @@ export const state = signal<State | undefined>(undefined);
 /** Packed 0xRRGGBB of every fixture, in the order of the show's fixtures. */
 export const picture = signal<readonly number[]>([]);
 export const wireReport = signal<WireReport | undefined>(undefined);
-export const remotes = signal<readonly RemoteRow[] | undefined>(undefined);
 
 export interface LinkQuality {
   /** `opening`: never yet connected since the page came up. */
@@ -48,11 +47,10 @@ export function levelsOf(universe: number): Signal<Uint8Array> {
 export const clockOffset = signal(0);
 export const nodeNow = (): number => performance.now() + clockOffset.value;
 
-/** What to add to `performance.now()` to have the date and time on the node. */
-export const wallOffset = signal(0);
-/** An instant of the clock that plays, as the wall clock of the node shows it. */
-export const wallOf = (instant: number): number => instant - clockOffset.value + wallOffset.value;
-export const nodeWall = (): number => performance.now() + wallOffset.value;
+/** The date and time on the node at an instant of its clock, which counts from anywhere: epoch milliseconds. */
+export const dateOf = (instant: number): number => instant + (hello.value === undefined ? 0 : hello.value.wall - hello.value.now);
+/** The date and time on the node now. What it says of dates is compared with this; the phone's own clock may be minutes apart. */
+export const nodeDate = (): number => dateOf(nodeNow());
 
 export const role = computed(() => hello.value?.you.role ?? me.value?.remote?.role);
 /** Whether this phone's role may send such a command; whether the line is up is another question ({@link isOpen}). */
@@ -65,6 +63,5 @@ export function forget(): void {
   state.value = undefined;
   picture.value = [];
   wireReport.value = undefined;
-  remotes.value = undefined;
   levels.clear();
 }

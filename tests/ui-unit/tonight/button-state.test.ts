@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Playing } from '../../../node/api/contract.ts';
-import { fillOf, shareAt } from '../../../ui/src/tonight/fill.ts';
+import { fillOf, shareAt } from '../../../ui/src/tonight/button-state.ts';
 
 const entry = (button: string, state: Playing['state'], weight: number): Playing => ({
   item: 'look:any',

@@ -6,7 +6,7 @@ import { Push } from '../parts/push.tsx';
 import { halfSeconds } from '../parts/ticker.ts';
 import { countdown } from '../parts/words.ts';
 import { say } from '../presses.ts';
-import { isOpen, nodeWall } from '../state.ts';
+import { isOpen, nodeDate } from '../state.ts';
 import { roleWords } from './role-words.ts';
 
 /** One more phone: what it may do, then a code for its camera. */
@@ -52,7 +52,7 @@ interface ShownProps {
 
 function Shown({ invitation: { code, role, url, qr, expiresAt }, onDone, onAgain }: ShownProps) {
   halfSeconds.value;
-  const left = Math.ceil((expiresAt - nodeWall()) / 1000);
+  const left = Math.ceil((expiresAt - nodeDate()) / 1000);
   const again = (
     <div class="pair">
       <Push onClick={onDone}>Done</Push>

@@ -5,29 +5,22 @@ import { Push } from '../parts/push.tsx';
 import { halfSeconds } from '../parts/ticker.ts';
 import { ago } from '../parts/words.ts';
 import { say } from '../presses.ts';
-import { hello, isOpen, nodeWall, remotes } from '../state.ts';
+import { hello, isOpen, nodeDate } from '../state.ts';
 import { roleWords } from './role-words.ts';
 
 const EVERY = 5000;
 
-/** Reads the list while it is looked at; a node that does not answer is told of elsewhere. */
-const load = () =>
-  getRemotes().then(
-    (rows) => {
-      remotes.value = rows;
-    },
-    () => undefined,
-  );
-
 export function PairedPhones() {
+  const [rows, setRows] = useState<readonly RemoteRow[] | undefined>(undefined);
   const open = isOpen.value;
+  /** Reads the list while it is looked at; a node that does not answer is told of elsewhere. */
+  const load = () => void getRemotes().then(setRows, () => undefined);
   useEffect(() => {
     if (!open) return;
-    void load();
-    const timer = setInterval(() => void load(), EVERY);
+    load();
+    const timer = setInterval(load, EVERY);
     return () => clearInterval(timer);
   }, [open]);
-  const rows = remotes.value;
   return (
     <section>
       <h2>Who may press</h2>
@@ -36,7 +29,7 @@ export function PairedPhones() {
       ) : (
         <ul class="phones">
           {rows.map((row) => (
-            <Phone key={row.id} row={row} />
+            <Phone key={row.id} row={row} onRemoved={load} />
           ))}
         </ul>
       )}
@@ -44,15 +37,15 @@ export function PairedPhones() {
   );
 }
 
-function Phone({ row }: { readonly row: RemoteRow }) {
+function Phone({ row, onRemoved }: { readonly row: RemoteRow; readonly onRemoved: () => void }) {
   const [asked, setAsked] = useState(false);
   halfSeconds.value;
   const own = hello.value?.you.id === row.id;
-  const seen = row.connected ? 'here now' : row.seenAt === null ? 'not seen yet' : `seen ${ago(nodeWall() - row.seenAt)}`;
+  const seen = row.connected ? 'here now' : row.seenAt === null ? 'not seen yet' : `seen ${ago(nodeDate() - row.seenAt)}`;
   const remove = async () => {
     try {
       await revoke(row.id);
-      await load();
+      onRemoved();
     } catch (error) {
       say((error as Error).message);
     }

@@ -3,11 +3,8 @@ import './pairing.css';
 import { pair } from '../api.ts';
 import { connection } from '../connection.ts';
 import { Push } from '../parts/push.tsx';
-import { codeIn } from '../seeking.ts';
 import { me, removed } from '../state.ts';
-
-const LETTERS = 8;
-const letters = (code: string): string => code.toUpperCase().replace(/[^A-Z0-9]/g, '');
+import { codeIn, LETTERS, LONGEST, letters } from './code.ts';
 
 /** A first guess, to be written over: browsers say no more than the kind of thing they run on. */
 const guessedName = (): string => {
@@ -35,9 +32,7 @@ export function Pairing() {
     try {
       const answer = await pair(letters(code), name.trim());
       history.replaceState(null, '', '#/tonight');
-      removed.value = false;
-      me.value = answer;
-      connection.enter();
+      connection.joined(answer);
     } catch (error) {
       setTrouble((error as Error).message);
     } finally {
@@ -65,7 +60,7 @@ export function Pairing() {
           class="code"
           value={code}
           placeholder="ABCD-EFGH"
-          maxLength={12}
+          maxLength={LONGEST}
           autoComplete="one-time-code"
           autoCapitalize="characters"
           spellcheck={false}

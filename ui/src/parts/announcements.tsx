@@ -1,11 +1,12 @@
 import type { ComponentChildren } from 'preact';
+import { useEffect } from 'preact/hooks';
 import type { Trouble } from '../../../node/api/contract.ts';
 import { connection } from '../connection.ts';
 import { tell } from '../presses.ts';
-import { heardAt, hello, isOpen, link, may, nodeNow, role, state, wallOf } from '../state.ts';
+import { dateOf, heardAt, hello, isOpen, link, may, nodeNow, role, state } from '../state.ts';
 import { Push } from './push.tsx';
 import { halfSeconds } from './ticker.ts';
-import { comingFallback, countdown, fallenInWords } from './words.ts';
+import { fallenInWords, warningInWords } from './words.ts';
 
 /** The node answers each second; half a second more is still no news. */
 const QUIET = 1600;
@@ -34,15 +35,20 @@ export function LineNotice() {
 /** Nobody has been heard of for too long, and the fallback comes nearer. */
 export function WarnedNotice() {
   const now = state.value;
-  if (now?.watch.phase !== 'warned') return null;
-  halfSeconds.value;
-  const { watch } = now;
-  const left = Math.max(0, Math.ceil(((watch.at ?? nodeNow()) - nodeNow()) / 1000));
+  const warned = now?.watch.phase === 'warned';
+  if (warned) halfSeconds.value;
+  const warning = warned ? warningInWords(now, nodeNow()) : undefined;
+  const isDue = warning?.isDue === true;
+  // The node answers whoever is there with how things stand.
+  useEffect(() => {
+    if (isDue) connection.beat();
+  }, [isDue]);
+  if (warning === undefined) return null;
   return (
     <TroubleNotice
       urgent
-      happened={`No phone has been heard of. ${comingFallback(now)} ${left > 0 ? `in ${countdown(left)}` : 'now'}.`}
-      guestsSee="Until then the lights go on as they are."
+      happened={warning.happened}
+      guestsSee={warning.guestsSee}
       todo={role.value === 'viewer' ? 'An operator or helper must come near with a phone.' : 'Any touch here keeps the show.'}
     >
       {role.value !== 'viewer' && (
@@ -58,7 +64,8 @@ export function WarnedNotice() {
 export function FallenNotice() {
   const now = state.value;
   if (now?.watch.canResume !== true) return null;
-  const fallen = now.watch.phase === 'fallen';
+  const { phase, at } = now.watch;
+  const fallen = phase === 'fallen';
   return (
     <TroubleNotice
       urgent={fallen}
@@ -67,7 +74,7 @@ export function FallenNotice() {
           ? 'Every phone was out of reach for too long, so the node fell back.'
           : 'Since the node fell back, some of what was on is still away.'
       }
-      guestsSee={fallen ? fallenInWords(now, wallOf) : ''}
+      guestsSee={fallen ? fallenInWords(now, hello.value?.show.buttons ?? [], at === undefined ? undefined : dateOf(at)) : ''}
       todo={may('resume') ? 'Resume brings back what was on.' : 'An operator’s phone can bring back what was on.'}
     >
       {may('resume') && (

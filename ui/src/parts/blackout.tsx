@@ -1,5 +1,5 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
-import { buzz, tell } from '../presses.ts';
+import { buzz, isPressKey, tell } from '../presses.ts';
 import { isOpen, state } from '../state.ts';
 
 /** Long enough that a sleeve does not do it, short enough for a fright. Milliseconds. */
@@ -50,6 +50,7 @@ export function Blackout() {
       type="button"
       class="blackout"
       data-phase={phase}
+      style={{ '--hold': `${HOLD}ms` }}
       aria-pressed={dark}
       disabled={closed}
       onPointerDown={(event) => {
@@ -62,11 +63,11 @@ export function Blackout() {
       onLostPointerCapture={up}
       onContextMenu={(event) => event.preventDefault()}
       onKeyDown={(event) => {
-        if (event.key !== ' ' && event.key !== 'Enter') return;
+        if (!isPressKey(event)) return;
         event.preventDefault();
         if (!event.repeat) down();
       }}
-      onKeyUp={(event) => (event.key === ' ' || event.key === 'Enter') && up()}
+      onKeyUp={(event) => isPressKey(event) && up()}
       onBlur={up}
       onClick={(event) => {
         if (event.detail === 0 && performance.now() - touchedAt.current > 1000) act();

@@ -10,6 +10,11 @@ export class Throttle<Value> {
     this.#act = act;
   }
 
+  /** Forgets what waits. */
+  drop(): void {
+    this.#next = undefined;
+  }
+
   push(value: Value): void {
     if (this.#timer !== undefined) {
       this.#next = { value };

@@ -1,14 +1,12 @@
 import { useEffect } from 'preact/hooks';
-import { settings } from '../settings.ts';
 
 /** Browsers lend it to pages of a secure origin only; on a plain network address the phone's own screen time-out counts. */
 export const canStayAwake = 'wakeLock' in navigator;
 
-/** Keeps the screen on while the caller is shown, if the phone is set so. The browser takes the lock whenever the page is hidden. */
-export function useWakeLock(): void {
-  const { awake } = settings.value;
+/** Keeps the screen on while the caller is shown and wants it. The browser takes the lock away whenever the page is hidden. */
+export function useWakeLock(wanted: boolean): void {
   useEffect(() => {
-    if (!awake || !canStayAwake) return;
+    if (!wanted || !canStayAwake) return;
     let lock: WakeLockSentinel | undefined;
     let gone = false;
     const take = () => {
@@ -30,5 +28,5 @@ export function useWakeLock(): void {
       document.removeEventListener('visibilitychange', take);
       void lock?.release();
     };
-  }, [awake]);
+  }, [wanted]);
 }

@@ -1,7 +1,8 @@
 import type { Playing, ShowSummary, State } from '../../../node/api/contract.ts';
+import { listed } from '../../../node/core/words.ts';
 
-/** An instant by the wall as the reader's clock shows it. Phones and nodes may be minutes apart; the node's instant is what is said. */
-export const timeOfDay = (wall: number): string => new Date(wall).toLocaleTimeString([], { hour: 'numeric', minute: '2-digit' });
+/** A date and time, in epoch milliseconds, as the reader's clock shows it. */
+export const timeOfDay = (date: number): string => new Date(date).toLocaleTimeString([], { hour: 'numeric', minute: '2-digit' });
 
 export function countdown(seconds: number): string {
   return seconds < 100 ? `${seconds} s` : `${Math.floor(seconds / 60)} min ${seconds % 60} s`;
@@ -9,51 +10,56 @@ export function countdown(seconds: number): string {
 
 /** How long ago, in the coarsest unit that is still of use. */
 export function ago(millis: number): string {
-  const minutes = Math.round(millis / 60_000);
-  if (minutes < 1) return 'just now';
-  if (minutes < 60) return `${minutes} min ago`;
+  const seconds = Math.max(0, Math.round(millis / 1000));
+  if (seconds < 2) return 'just now';
+  if (seconds < 90) return `${seconds} seconds ago`;
+  const minutes = Math.round(seconds / 60);
+  if (minutes < 90) return `${minutes} minutes ago`;
   const hours = Math.round(minutes / 60);
-  return hours < 48 ? `${hours} h ago` : `${Math.round(hours / 24)} days ago`;
+  return hours < 48 ? `${hours} hours ago` : `${Math.round(hours / 24)} days ago`;
 }
 
-/**
- * What guests see, by the names on the buttons where something was started by one, newest first; while fallen, only what the fallback
- * left or brought.
- */
-export function playingInWords(
-  { playing, watch }: Pick<State, 'playing' | 'watch'>,
-  buttons: ShowSummary['buttons'],
-): readonly string[] {
-  if (watch.phase === 'fallen') return watch.fallback === 'blackout' ? alone(playing) : [watch.fallback];
-  const names = playing
-    .filter(({ state }) => state !== 'going')
-    .map(({ button, name }) => buttons.find(({ id }) => id === button)?.name ?? name);
+const isSeen = ({ state }: Playing): boolean => state === 'coming' || state === 'on';
+
+/** What comes and what is on, by the names on the buttons where something was started by one, newest first. */
+export function playingInWords({ playing }: Pick<State, 'playing'>, buttons: ShowSummary['buttons']): readonly string[] {
+  const names = playing.filter(isSeen).map(({ button, name }) => buttons.find(({ id }) => id === button)?.name ?? name);
   return [...new Set(names.reverse())];
 }
 
-/** What becomes of the lights when nobody is there, as it reads after "With no phone:". */
+const runsAlone = ({ playing }: Pick<State, 'playing'>): boolean => playing.some((one) => one.unattended && isSeen(one));
+
+/** What becomes of the lights when nobody is there. */
 export function watchInWords({ watch, playing }: Pick<State, 'watch' | 'playing'>): string {
   if (watch.phase === 'fallen') return 'The rest waits for “Resume”.';
   if (playing.length === 0) return 'Guests see no show light.';
   if (watch.phase === 'free') return 'What is on may run alone.';
   if (watch.fallback !== 'blackout') return `With no phone: “${watch.fallback}”.`;
-  return `With no phone: ${alone(playing).length > 0 ? 'what may run alone' : 'blackout'}.`;
+  return `With no phone: ${runsAlone({ playing }) ? 'what may run alone' : 'blackout'}.`;
 }
 
-/** What comes when the countdown has run down. */
-export function comingFallback({ watch, playing }: Pick<State, 'watch' | 'playing'>): string {
-  if (watch.fallback !== 'blackout') return `“${watch.fallback}” comes`;
-  return alone(playing).length > 0 ? 'All that needs somebody goes out' : 'Blackout';
+/**
+ * The countdown to the fallback at an instant of the node's clock. When it has run down this page cannot know what became of the lights:
+ * that is said, never a count below zero, until the node tells.
+ */
+export function warningInWords({ watch, playing }: Pick<State, 'watch' | 'playing'>, now: number) {
+  const left = Math.max(0, Math.ceil(((watch.at ?? now) - now) / 1000));
+  const what =
+    watch.fallback !== 'blackout'
+      ? `“${watch.fallback}” comes`
+      : runsAlone({ playing })
+        ? 'All that needs somebody goes out'
+        : 'Blackout';
+  return {
+    isDue: left === 0,
+    happened: `No phone has been heard of. ${what} ${left > 0 ? `in ${countdown(left)}` : 'now'}.`,
+    guestsSee: left > 0 ? 'Until then the lights go on as they are.' : 'What guests see from here on the node has yet to say.',
+  };
 }
 
-/** What guests see while the fallback stands. `wallOf` tells the wall of an instant of the clock that plays. */
-export function fallenInWords({ watch, playing }: Pick<State, 'watch' | 'playing'>, wallOf: (instant: number) => number): string {
-  const since = watch.at === undefined ? '' : ` since ${timeOfDay(wallOf(watch.at))}`;
-  if (watch.fallback !== 'blackout') return `Guests see “${watch.fallback}”${since}, and nothing that moves.`;
-  const names = alone(playing).map((name) => `“${name}”`);
-  return names.length > 0 ? `Guests see only ${names.join(' and ')}${since}.` : `Guests see no show light${since}.`;
+/** What guests see while the fallback stands. @param since when it came, as a date; absent: not known */
+export function fallenInWords(state: Pick<State, 'playing'>, buttons: ShowSummary['buttons'], since: number | undefined): string {
+  const names = playingInWords(state, buttons).map((name) => `“${name}”`);
+  const when = since === undefined ? '' : ` since ${timeOfDay(since)}`;
+  return names.length > 0 ? `Guests see only ${listed(names)}${when}.` : `Guests see no show light${when}.`;
 }
-
-const alone = (playing: readonly Playing[]): readonly string[] => [
-  ...new Set(playing.filter(({ unattended, state }) => unattended && state !== 'going').map(({ name }) => name)),
-];

@@ -1,5 +1,10 @@
 import type { ButtonState, State } from '../../../node/api/contract.ts';
 
+const OFF = { state: 'off' } as const;
+/** How a button stands, by what the node said last. */
+export const buttonState = (now: State | undefined, id: string): Pick<ButtonState, 'state' | 'fade'> =>
+  now?.buttons.find((button) => button.id === id) ?? OFF;
+
 /** How a button fills or empties: from a share now to a share when the fade ends. Shares 0..1, instants on the node's clock. */
 export interface Fill {
   readonly at: number;

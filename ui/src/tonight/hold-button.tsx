@@ -1,6 +1,6 @@
 import type { ButtonSummary } from '../../../node/api/contract.ts';
 import { connection } from '../connection.ts';
-import { ask, buzz, tell, waiting } from '../presses.ts';
+import { ask, buzz, isPressKey, tell, waiting } from '../presses.ts';
 import { isOpen, state } from '../state.ts';
 import { buttonState } from './button-state.ts';
 import { Holds } from './holds.ts';
@@ -24,8 +24,6 @@ addEventListener('pagehide', letAllGo);
 document.addEventListener('visibilitychange', () => {
   if (document.visibilityState === 'hidden') letAllGo();
 });
-
-const isHoldKey = ({ key }: KeyboardEvent): boolean => key === ' ' || key === 'Enter';
 
 /** A button that acts for as long as it is held: another shape, for another way of touching. */
 export function HoldButton({ button }: { readonly button: ButtonSummary }) {
@@ -56,11 +54,11 @@ export function HoldButton({ button }: { readonly button: ButtonSummary }) {
       onLostPointerCapture={(event) => holds.up(`pointer ${event.pointerId}`)}
       onContextMenu={(event) => event.preventDefault()}
       onKeyDown={(event) => {
-        if (!isHoldKey(event)) return;
+        if (!isPressKey(event)) return;
         event.preventDefault();
         if (!event.repeat && open) holds.down(id, key);
       }}
-      onKeyUp={(event) => isHoldKey(event) && holds.up(key)}
+      onKeyUp={(event) => isPressKey(event) && holds.up(key)}
       onBlur={() => holds.up(key)}
     >
       {pending && <MovingEdge />}

@@ -2,7 +2,7 @@ import { signal } from '@preact/signals';
 
 /**
  * Which buttons are held, and by what: a finger, a key. A button acts from the first that holds it to the last that lets go.
- * Pure bookkeeping; `parts/hold-button.tsx` says what pressing and letting go do.
+ * Pure bookkeeping; `hold-button.tsx` says what pressing and letting go do.
  */
 export class Holds {
   /** Buttons held now. */

@@ -1,0 +1,94 @@
+import { describe, expect, it, test } from 'vitest';
+import type { ButtonSummary, Playing, State } from '../../../node/api/contract.ts';
+import { ago, fallenInWords, playingInWords, timeOfDay, warningInWords, watchInWords } from '../../../ui/src/parts/words.ts';
+
+const entry = (name: string, state: Playing['state'], more: Partial<Playing> = {}): Playing => ({
+  item: `look:${name}`,
+  name,
+  button: null,
+  unattended: false,
+  state,
+  weight: 1,
+  startedAt: 0,
+  ...more,
+});
+const watch = (phase: State['watch']['phase'], more: Partial<State['watch']> = {}): State['watch'] => ({
+  phase,
+  fallback: 'blackout',
+  canResume: false,
+  ...more,
+});
+const buttons: ButtonSummary[] = [{ id: 'warm', name: 'Warm walls', line: '', kind: 'press', swatch: {}, uses: [] }];
+
+test.each([
+  [-5000, 'just now'],
+  [0, 'just now'],
+  [30_000, '30 seconds ago'],
+  [600_000, '10 minutes ago'],
+  [2 * 3_600_000, '2 hours ago'],
+  [72 * 3_600_000, '3 days ago'],
+])('%i ms is %s', (millis, words) => {
+  expect(ago(millis)).toBe(words);
+});
+
+describe('what is on', () => {
+  it('is named by its button, newest first, once each, without what goes or what the fallback took away', () => {
+    const playing = [
+      entry('Walls', 'on', { button: 'warm' }),
+      entry('Floor', 'coming'),
+      entry('Old', 'going'),
+      entry('Away', 'away'),
+      entry('Ceiling', 'on', { button: 'warm' }),
+    ];
+    expect(playingInWords({ playing }, buttons)).toEqual(['Warm walls', 'Floor']);
+  });
+
+  it('after the fallback is what it left or brought, since when it did', () => {
+    const date = new Date(2026, 5, 1, 21, 4).getTime();
+    expect(fallenInWords({ playing: [entry('Dance', 'away')] }, buttons, date)).toBe(
+      `Guests see no show light since ${timeOfDay(date)}.`,
+    );
+    const left = [entry('Haze glow', 'on', { unattended: true }), entry('Dance', 'away'), entry('Rest', 'on')];
+    expect(fallenInWords({ playing: left }, buttons, undefined)).toBe('Guests see only “Rest” and “Haze glow”.');
+  });
+
+  it('says what becomes of it with no phone', () => {
+    expect(watchInWords({ watch: watch('kept'), playing: [entry('Dance', 'on')] })).toBe('With no phone: blackout.');
+    const alone = [entry('Dance', 'on'), entry('Walls', 'on', { unattended: true })];
+    expect(watchInWords({ watch: watch('kept'), playing: alone })).toBe('With no phone: what may run alone.');
+    expect(watchInWords({ watch: watch('free'), playing: alone })).toBe('What is on may run alone.');
+  });
+});
+
+describe('the countdown to the fallback', () => {
+  // The node's clock counts from anywhere: here from the start of the machine, one day ago.
+  const at = 86_400_000;
+  const warned = { watch: watch('warned', { at }), playing: [entry('Dance', 'on')] };
+
+  it('counts the seconds that are left', () => {
+    expect(warningInWords(warned, at - 4200)).toEqual({
+      isDue: false,
+      happened: 'No phone has been heard of. Blackout in 5 s.',
+      guestsSee: 'Until then the lights go on as they are.',
+    });
+  });
+
+  it.each([0, 1, 60_000, 1e9])('never counts below zero: %i ms later it says what is due, and asks', (late) => {
+    const { isDue, happened, guestsSee } = warningInWords(warned, at + late);
+    expect(isDue).toBe(true);
+    expect(happened).toBe('No phone has been heard of. Blackout now.');
+    expect(guestsSee).not.toContain('Until then');
+  });
+
+  it('says what comes: a look, or what becomes of what may run alone', () => {
+    expect(warningInWords({ ...warned, watch: watch('warned', { at, fallback: 'Dinner' }) }, at).happened).toContain(
+      '“Dinner” comes now',
+    );
+    const alone = [...warned.playing, entry('Walls', 'on', { unattended: true })];
+    expect(warningInWords({ ...warned, playing: alone }, at - 1000).happened).toContain('All that needs somebody goes out in 1 s');
+  });
+
+  it('without an instant is due', () => {
+    expect(warningInWords({ ...warned, watch: watch('warned') }, 5).isDue).toBe(true);
+  });
+});
