@@ -31,7 +31,7 @@ async function findings(page: Page): Promise<string[]> {
   return violations.map(({ id, nodes }) => `${id}: ${nodes.map(({ target }) => target.join(' ')).join(', ')}`);
 }
 
-/** Everything that can be touched and is smaller than 48 px either way (screens.md; WCAG 2.2 asks for 24). */
+/** Everything that can be touched and is smaller than 48 px either way (a thumb's width, our own rule; WCAG 2.2, 2.5.8, asks for 24). */
 const tooSmall = (page: Page): Promise<string[]> =>
   page.evaluate(() =>
     [...document.querySelectorAll<HTMLElement>('button, a[href], input, select, [role="slider"]')]
@@ -74,6 +74,30 @@ describe.each([
     await context.close();
   });
 });
+
+test.each([320, 360])(
+  'on a phone of %i pixels every name of a screen is whole, and the blackout is in its corner',
+  async (width) => {
+    const { page, context } = await pairedPage(browser, node, { viewport: { width, height: 640 } });
+    for (const screen of screens) {
+      await page.goto(`${node.file.url}/#/${screen}`);
+      await page.getByRole('heading').first().waitFor({ state: 'attached' });
+      const bar = await page.locator('.bar').evaluate((one) => {
+        const right = (element: Element) => Math.round(element.getBoundingClientRect().right);
+        const names = [...one.querySelectorAll('a')];
+        return {
+          cut: names.filter((name) => name.scrollWidth > name.clientWidth).map((name) => name.textContent),
+          right: right(one.querySelector('.blackout') as Element),
+          wide: document.documentElement.scrollWidth,
+        };
+      });
+      expect(bar.cut).toEqual([]);
+      expect(bar.right).toBeLessThanOrEqual(width - 8);
+      expect(bar.wide).toBe(width);
+    }
+    await context.close();
+  },
+);
 
 test('the first screen is at most 100 kB, packed: the page, its script, its style and its typeface', async () => {
   // A node takes ten pairings a while, and those above have used them up.

@@ -40,7 +40,7 @@ function Current({ name }: { readonly name: Screen }) {
 
 /** What fails to be drawn is said in its place, and the rest of the page goes on: nobody is left with a blank screen. */
 function Sheltered({ children }: { readonly children: ComponentChildren }) {
-  const [error] = useErrorBoundary(reportError);
+  const [error] = useErrorBoundary((fault) => reportError(fault));
   return error === undefined ? children : <Broken what="This page has met something that it does not understand." />;
 }
 
