@@ -76,7 +76,7 @@ describe.each([
 });
 
 test.each([320, 360])(
-  'on a phone of %i pixels every name of a screen is whole, and the blackout is in its corner',
+  'on a phone of %i pixels every name of a screen is whole, and the blackout is within the screen',
   async (width) => {
     const { page, context } = await pairedPage(browser, node, { viewport: { width, height: 640 } });
     for (const screen of screens) {
