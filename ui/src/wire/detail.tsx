@@ -86,7 +86,7 @@ function LooseSlot({ address }: { readonly address: Address }) {
         <p class="quiet">
           {carried
             ? 'No light of this show answers to it.'
-            : `This show does not send universe ${address.universe}: no light of it is there.`}
+            : `No light of this show is on universe ${address.universe}, so it is not sent.`}
         </p>
         <div class="wire-acts">
           <Close />

@@ -86,7 +86,7 @@ export function ArtnetNodes() {
           into this network and set to Art-Net?
         </p>
       )}
-      {samples.value.length > 0 && outputs.length === 0 && <p class="quiet">This show sends no Art-Net, so nobody is asked.</p>}
+      {samples.value.length > 0 && outputs.length === 0 && <p class="quiet">This node sends no Art-Net, so nobody is asked.</p>}
     </section>
   );
 }
