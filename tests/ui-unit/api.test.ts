@@ -1,5 +1,5 @@
 import { afterEach, expect, it, vi } from 'vitest';
-import { getMe, type Refused } from '../../ui/src/api.ts';
+import { getMe, getRemotes, invite, type Refused, revoke } from '../../ui/src/api.ts';
 
 afterEach(() => void vi.unstubAllGlobals());
 
@@ -32,4 +32,17 @@ it('no answer at all is said as such', async () => {
     throw new TypeError('failed');
   });
   await expect(getMe()).rejects.toMatchObject({ status: 0 } satisfies Partial<Refused>);
+});
+
+it('no list of phones, no code and no removal is taken from another than the node either', async () => {
+  for (const body of ['{"portal":"agree"}', '<html>Welcome to our network</html>', '']) {
+    answered(body);
+    for (const ask of [getRemotes, () => invite('helper'), () => revoke(1)])
+      await expect(ask()).rejects.toThrow('Something else than the node answers');
+  }
+});
+
+it('a phone is removed when the node says so, without a word', async () => {
+  vi.stubGlobal('fetch', async () => new Response(null, { status: 204 }));
+  await expect(revoke(1)).resolves.toBeUndefined();
 });

@@ -51,6 +51,16 @@ test.each(['#pair=%', '#pair=%E0%A4%A', '#pair='])('a broken link (%s) gives the
   await context.close();
 });
 
+test('a second link, opened while the pairing page is up, brings its code', async () => {
+  const context = await browser.newContext();
+  const page = await context.newPage();
+  await page.goto(`${node.file.url}/#pair=ABCD-EFGH`);
+  await page.getByLabel('Code').waitFor();
+  await page.goto(`${node.file.url}/#pair=JKLM-NPQR`);
+  await expect.poll(() => page.getByLabel('Code').inputValue()).toBe('JKLM-NPQR');
+  await context.close();
+});
+
 test('a browser whose storage is refused has the whole remote, and only forgets', async () => {
   const { page, context } = await pairedPage(browser, node);
   await context.addInitScript(() => {

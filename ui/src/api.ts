@@ -13,28 +13,32 @@ export class Refused extends Error {
   }
 }
 
-async function ask(path: string, method = 'GET', body?: unknown): Promise<unknown> {
+/** Asks the node. @param isAnswer whether what came has the shape of its answer */
+async function ask(path: string, isAnswer: (answer: unknown) => boolean, method = 'GET', body?: unknown): Promise<unknown> {
   const options: RequestInit = { method, signal: AbortSignal.timeout(PATIENCE), cache: 'no-store', credentials: 'same-origin' };
   if (body !== undefined) Object.assign(options, { body: JSON.stringify(body), headers: { 'content-type': 'application/json' } });
   const response = await fetch(path, options).catch(() => {
     throw new Refused('The node does not answer. Is this phone on the network that the node is on?', 0);
   });
-  if (response.status === 204) return undefined;
-  const answer: unknown = await response.json().catch(() => undefined);
-  // A venue's network that wants its terms agreed to answers every address with a page of its own.
-  if (response.ok && answer === undefined)
-    throw new Refused('Something else than the node answers at this address', response.status);
-  if (response.ok) return answer;
-  throw new Refused((answer as Refusal | undefined)?.error ?? `The node refused (${response.status})`, response.status);
+  // Null: what is no JSON at all.
+  const answer: unknown = response.status === 204 ? undefined : await response.json().catch(() => null);
+  if (!response.ok)
+    throw new Refused((answer as Refusal | null)?.error ?? `The node refused (${response.status})`, response.status);
+  // A venue's network that wants its terms agreed to answers every address with a page of its own: that is not the node's word.
+  if (!isAnswer(answer)) throw new Refused('Something else than the node answers at this address', response.status);
+  return answer;
 }
 
-/** A venue's network that wants its terms agreed to answers every address with a page of its own: that is not the node's word. */
-export async function getMe(): Promise<Me> {
-  const answer = await ask('/api/me');
-  if (typeof answer === 'object' && answer !== null && 'remote' in answer) return answer as Me;
-  throw new Refused('Something else than the node answers at this address', 200);
-}
-export const pair = (code: string, name: string): Promise<Me> => ask('/api/pair', 'POST', { code, name }) as Promise<Me>;
-export const invite = (role: Role): Promise<Invitation> => ask('/api/invitations', 'POST', { role }) as Promise<Invitation>;
-export const getRemotes = (): Promise<RemoteRow[]> => ask('/api/remotes') as Promise<RemoteRow[]>;
-export const revoke = (id: number): Promise<unknown> => ask(`/api/remotes/${id}`, 'DELETE');
+const has =
+  (field: string) =>
+  (answer: unknown): boolean =>
+    typeof answer === 'object' && answer !== null && field in answer;
+const isNothing = (answer: unknown): boolean => answer === undefined;
+
+export const getMe = (): Promise<Me> => ask('/api/me', has('remote')) as Promise<Me>;
+export const pair = (code: string, name: string): Promise<Me> =>
+  ask('/api/pair', has('remote'), 'POST', { code, name }) as Promise<Me>;
+export const invite = (role: Role): Promise<Invitation> =>
+  ask('/api/invitations', has('code'), 'POST', { role }) as Promise<Invitation>;
+export const getRemotes = (): Promise<RemoteRow[]> => ask('/api/remotes', Array.isArray) as Promise<RemoteRow[]>;
+export const revoke = (id: number): Promise<unknown> => ask(`/api/remotes/${id}`, isNothing, 'DELETE');

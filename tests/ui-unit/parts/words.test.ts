@@ -1,6 +1,14 @@
 import { describe, expect, it, test } from 'vitest';
 import type { ButtonSummary, Playing, State } from '../../../node/api/contract.ts';
-import { ago, fallenInWords, playingInWords, timeOfDay, warningInWords, watchInWords } from '../../../ui/src/parts/words.ts';
+import {
+  ago,
+  awayInWords,
+  fallenInWords,
+  playingInWords,
+  timeOfDay,
+  warningInWords,
+  watchInWords,
+} from '../../../ui/src/parts/words.ts';
 
 const entry = (name: string, state: Playing['state'], more: Partial<Playing> = {}): Playing => ({
   item: `look:${name}`,
@@ -50,6 +58,17 @@ describe('what is on', () => {
     );
     const left = [entry('Haze glow', 'on', { unattended: true }), entry('Dance', 'away'), entry('Rest', 'on')];
     expect(fallenInWords({ playing: left }, buttons, undefined)).toBe('Guests see only “Rest” and “Haze glow”.');
+  });
+
+  it('what a resume would bring back is named too, as far as there is room', () => {
+    const away = (...names: string[]) => awayInWords({ playing: names.map((name) => entry(name, 'away')) }, buttons);
+    expect(away('Dance', 'Beams')).toBe('“Beams” and “Dance”');
+    expect(away('A', 'B', 'C', 'D', 'E')).toBe('“E”, “D”, “C” and 2 more');
+    expect(awayInWords({ playing: [entry('Walls', 'away', { button: 'warm' }), entry('Rest', 'on')] }, buttons)).toBe(
+      '“Warm walls”',
+    );
+    // Nothing was taken away, but something was stilled.
+    expect(awayInWords({ playing: [entry('Rest', 'on')] }, buttons)).toBe('what was on');
   });
 
   it('says what becomes of it with no phone', () => {

@@ -1,4 +1,4 @@
-import { useState } from 'preact/hooks';
+import { useEffect, useState } from 'preact/hooks';
 import './pairing.css';
 import { pair } from '../api.ts';
 import { connection } from '../connection.ts';
@@ -22,6 +22,12 @@ export function Pairing() {
   const [name, setName] = useState(guessedName);
   const [trouble, setTrouble] = useState<string | undefined>(undefined);
   const [asking, setAsking] = useState(false);
+  // A newer link that is opened while the page is up changes the address alone.
+  useEffect(() => {
+    const read = () => setCode((typed) => codeIn(location.hash) || typed);
+    addEventListener('hashchange', read);
+    return () => removeEventListener('hashchange', read);
+  }, []);
 
   const submit = async () => {
     const count = letters(code).length;

@@ -6,7 +6,7 @@ import { tell } from '../presses.ts';
 import { dateOf, heardAt, hello, isOpen, link, may, nodeNow, role, state } from '../state.ts';
 import { Push } from './push.tsx';
 import { halfSeconds } from './ticker.ts';
-import { fallenInWords, warningInWords } from './words.ts';
+import { awayInWords, fallenInWords, warningInWords } from './words.ts';
 
 /** The node answers each second; half a second more is still no news. */
 const QUIET = 1600;
@@ -66,6 +66,8 @@ export function FallenNotice() {
   if (now?.watch.canResume !== true) return null;
   const { phase, at } = now.watch;
   const fallen = phase === 'fallen';
+  const buttons = hello.value?.show.buttons ?? [];
+  const away = awayInWords(now, buttons);
   return (
     <TroubleNotice
       urgent={fallen}
@@ -74,8 +76,8 @@ export function FallenNotice() {
           ? 'Every phone was out of reach for too long, so the node fell back.'
           : 'Since the node fell back, some of what was on is still away.'
       }
-      guestsSee={fallen ? fallenInWords(now, hello.value?.show.buttons ?? [], at === undefined ? undefined : dateOf(at)) : ''}
-      todo={may('resume') ? 'Resume brings back what was on.' : 'An operator’s phone can bring back what was on.'}
+      guestsSee={fallen ? fallenInWords(now, buttons, at === undefined ? undefined : dateOf(at)) : ''}
+      todo={may('resume') ? `Resume brings back ${away}.` : `An operator’s phone can bring back ${away}.`}
     >
       {may('resume') && (
         <Push kind="main" disabled={!isOpen.value} onClick={() => tell({ do: 'resume' })}>

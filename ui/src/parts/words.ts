@@ -19,12 +19,30 @@ export function ago(millis: number): string {
   return hours < 48 ? `${hours} hours ago` : `${Math.round(hours / 24)} days ago`;
 }
 
+/** More names than this are counted: a phone has room for no more. */
+const MOST_NAMED = 3;
+
 const isSeen = ({ state }: Playing): boolean => state === 'coming' || state === 'on';
 
-/** What comes and what is on, by the names on the buttons where something was started by one, newest first. */
-export function playingInWords({ playing }: Pick<State, 'playing'>, buttons: ShowSummary['buttons']): readonly string[] {
-  const names = playing.filter(isSeen).map(({ button, name }) => buttons.find(({ id }) => id === button)?.name ?? name);
+/** By the names on the buttons where something was started by one, newest first. */
+function namesOf(playing: readonly Playing[], buttons: ShowSummary['buttons']): readonly string[] {
+  const names = playing.map(({ button, name }) => buttons.find(({ id }) => id === button)?.name ?? name);
   return [...new Set(names.reverse())];
+}
+
+/** What comes and what is on. */
+export const playingInWords = ({ playing }: Pick<State, 'playing'>, buttons: ShowSummary['buttons']): readonly string[] =>
+  namesOf(playing.filter(isSeen), buttons);
+
+/** What a resume would bring back. */
+export function awayInWords({ playing }: Pick<State, 'playing'>, buttons: ShowSummary['buttons']): string {
+  const names = namesOf(
+    playing.filter(({ state }) => state === 'away'),
+    buttons,
+  );
+  if (names.length === 0) return 'what was on';
+  const named = names.slice(0, MOST_NAMED).map((name) => `“${name}”`);
+  return listed(names.length > MOST_NAMED ? [...named, `${names.length - MOST_NAMED} more`] : named);
 }
 
 const runsAlone = ({ playing }: Pick<State, 'playing'>): boolean => playing.some((one) => one.unattended && isSeen(one));
