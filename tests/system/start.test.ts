@@ -3,7 +3,7 @@ import { type AddressInfo, createServer } from 'node:net';
 import { join } from 'node:path';
 import Database from 'better-sqlite3';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { duskhand, endAll, LOOPBACK, NodeProcess, newFolder, showFile } from '../helpers/node-process.ts';
+import { duskhand, endAll, LOOPBACK, NodeProcess, newFolder, showFile, until } from '../helpers/node-process.ts';
 import { Listener } from './listener.ts';
 import { BASE, plainShow } from './plain-show.ts';
 
@@ -118,6 +118,8 @@ describe('node.json', () => {
   it('of a node that died leads nowhere, and the next start replaces it', async () => {
     const node = await NodeProcess.start({ show: plainShow });
     const { token } = node.file;
+    // A start writes nothing before its first frame.
+    await until('the show is kept', async () => (await node.status()).show.revision > 0 || undefined);
     await node.kill();
     expect(await node.client('press', 'warm')).toMatchObject({ code: 1, stdout: '', stderr: expect.stringMatching(nobody) });
     const again = await NodeProcess.start({ folder: node.folder });
