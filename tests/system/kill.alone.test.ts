@@ -80,7 +80,7 @@ describe('a node whose power was cut', () => {
       ),
     );
     // The flash guard lets light rise from a blackout in steps.
-    const back = ({ universe, slots }: { universe: number; slots: Uint8Array }) =>
+    const back = ({ universe, slots }: { universe: number; slots: readonly number[] }) =>
       universe === 1 && [153, 153, 51, 51].every((value, i) => slots[i] === value);
     await wire.next('all light on universe 1', back, dark);
   });
