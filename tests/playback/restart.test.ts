@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { changeShow, revive } from '../../node/playback/reduce.ts';
+import { changeShow, reduce, revive } from '../../node/playback/reduce.ts';
 import type { PlayState } from '../../node/playback/state.ts';
 import { Offline, press, release, type Script, START } from '../helpers/offline.ts';
 import { everybody, head, type TinyShow, tinyShow } from '../helpers/tiny-show.ts';
@@ -57,6 +57,17 @@ describe('after a power cut', () => {
   it('does not hold a hit: whoever held it is not there', () => {
     expect(night.stack(3000)).toContain('hit:flash');
     expect(revive(night.show, saved(night, 3000), BOOT, EVENING + 3100).entries.map(({ item }) => item)).not.toContain('hit:flash');
+  });
+
+  it('does not bring a hit back by taking the last press back', () => {
+    const held = new Offline(tinyShow(document), [
+      [0, { do: 'press', button: 'flash' }],
+      [500, { do: 'press', button: 'wash' }],
+    ]);
+    const back = revive(held.show, saved(held, 1000), BOOT, EVENING + 1100);
+    expect(back.undo).toBeDefined();
+    const undone = reduce(held.show, back, { do: 'undo', number: back.undo?.number ?? -1 }, BOOT + 200, 99);
+    expect(undone.entries.map(({ item }) => item)).not.toContain('hit:flash');
   });
 
   it('drops what the show no longer has, and keeps the rest', () => {
