@@ -1,6 +1,8 @@
 import type { Rig } from '../rig/rig.ts';
 import { type Show, showDocument } from '../show/document.ts';
-import { type CompiledShow, compileShow, type PictureSlots } from './compile.ts';
+import { type CompiledShow, compileShow, type PictureSlots, type Playbook } from './compile.ts';
+import { isHit } from './fallback.ts';
+import type { PlayState } from './state.ts';
 
 /** What is played where no show is left: no lamp is known, so the slots stand as they are, and only a blackout changes them. */
 export function pictureShow(picture: readonly PictureSlots[], name: string): CompiledShow {
@@ -22,3 +24,14 @@ export function pictureShow(picture: readonly PictureSlots[], name: string): Com
 export function withPicture(rig: Rig, { picture }: { readonly picture?: readonly PictureSlots[] }): Rig {
   return picture === undefined ? rig : { ...rig, universes: picture.map(({ universe }) => universe).sort((a, b) => a - b) };
 }
+
+/**
+ * What plays, as it may be repeated with nobody there: no hit, no strobe, no haze, nothing that turns; lit though it is blacked out now, for
+ * a blackout that ends must bring light back.
+ */
+export const withNobodyThere = (show: Playbook, state: PlayState): PlayState => ({
+  ...state,
+  entries: state.entries.filter((entry) => !isHit(show, entry)),
+  blackout: false,
+  alone: true,
+});

@@ -1,16 +1,16 @@
-import { readFileSync, renameSync, writeFileSync } from 'node:fs';
+import { existsSync, readFileSync, renameSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { z } from 'zod';
 import { outputSettings, universeNumber } from '../core/output-settings.ts';
 
 const FILE = 'last-picture.json';
 
-/**
- * What went to the wire last, so that a node whose shows cannot be read any more can at least repeat it. Haze and lasers are off in it.
- */
+/** What the lights showed last, as with nobody there, so that a node whose shows cannot be read any more can at least repeat it. */
 const lastPicture = z.strictObject({
   version: z.literal(1),
   outputs: z.array(outputSettings),
+  /** The rig was blacked out: the picture is what comes back when that ends. */
+  blackout: z.boolean().default(false),
   /** Slots 1 to 512 in base64. */
   universes: z.array(z.strictObject({ universe: universeNumber, slots: z.base64() })).min(1),
 });
@@ -22,6 +22,9 @@ export function keepPicture(folder: string, picture: LastPicture): void {
   writeFileSync(`${file}.coming`, JSON.stringify(picture), { mode: 0o600 });
   renameSync(`${file}.coming`, file);
 }
+
+/** Whether there is one, or what is left of one. */
+export const hasPicture = (folder: string): boolean => [FILE, `${FILE}.coming`].some((name) => existsSync(join(folder, name)));
 
 /** Undefined where there is none that can be read. */
 export function lastPictureIn(folder: string): LastPicture | undefined {
