@@ -1,4 +1,4 @@
-import { chmodSync, existsSync, readdirSync, renameSync } from 'node:fs';
+import { chmodSync, existsSync, readdirSync, renameSync, rmSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Db } from './database.ts';
 
@@ -13,8 +13,21 @@ export const copiesOf = (folder: string): string[] =>
 /** Damaged stores that were put aside. @throws the system's error where the folder cannot be read. */
 export const asidesIn = (folder: string): string[] =>
   existsSync(folder) ? readdirSync(folder).filter((name) => ASIDE.test(name)) : [];
+
+/** Those that are kept: a card that breaks a store at every start must not be filled by it. */
+const MOST_ASIDES = 2;
+
+/** Lets go of all but the newest. */
+export function clearAsides(folder: string): void {
+  const oldestFirst = asidesIn(folder).sort((a, b) => numberOf(a) - numberOf(b));
+  for (const name of oldestFirst.slice(0, -MOST_ASIDES))
+    for (const side of ['', '-wal', '-shm']) rmSync(join(folder, name) + side, { force: true });
+}
+
+const numberOf = (aside: string): number => Number(ASIDE.exec(aside)?.[1]);
+
 export const nextAside = (folder: string): string =>
-  `duskhand.damaged-${1 + Math.max(0, ...asidesIn(folder).map((name) => Number(ASIDE.exec(name)?.[1])))}.sqlite`;
+  `duskhand.damaged-${1 + Math.max(0, ...asidesIn(folder).map(numberOf))}.sqlite`;
 
 /**
  * Makes a copy of a store, and keeps the copy before it. Damage is not copied: the copies are what it is mended from.

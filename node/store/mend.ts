@@ -1,7 +1,7 @@
 import { existsSync, renameSync, rmSync } from 'node:fs';
 import { join } from 'node:path';
 import Database from 'better-sqlite3';
-import { copiesOf, nextAside } from './copies.ts';
+import { clearAsides, copiesOf, nextAside } from './copies.ts';
 import { type Db, databaseIn, openFile } from './database.ts';
 
 /** Columns of JSON: a row in which one is broken is left for a copy that has it whole. */
@@ -40,6 +40,7 @@ export function mendStore(folder: string): string {
   const had = existsSync(file);
   for (const side of SIDES) if (existsSync(file + side)) renameSync(file + side, join(folder, aside) + side);
   renameSync(coming, file);
+  clearAsides(folder);
   return had
     ? `The store was damaged: what could be read of it and its copies is in a new one, and the damaged one was put aside as ${aside}.`
     : 'The store was gone: what could be read of its copies is in a new one.';

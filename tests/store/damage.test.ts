@@ -144,6 +144,18 @@ describe('a store of which', () => {
     120_000,
   );
 
+  it('something is spoiled again and again fills no disk: the newest two that were put aside stay', async () => {
+    const folder = copyOfWhole();
+    for (let time = 0; time < 4; time++) {
+      truncateSync(databaseIn(folder), 5000);
+      await startIn(folder);
+    }
+    expect(readdirSync(folder).filter((name) => /damaged-\d+\.sqlite$/.test(name))).toEqual([
+      'duskhand.damaged-3.sqlite',
+      'duskhand.damaged-4.sqlite',
+    ]);
+  });
+
   it('the end is cut off plays on, wherever it is cut', async () => {
     const { size } = statSync(databaseIn(whole));
     for (const share of [0, 0.01, 0.2, 0.5, 0.8, 0.99]) {
