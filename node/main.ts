@@ -30,6 +30,7 @@ import { beginningOf } from './store/beginning.ts';
 import { firstOf } from './store/first.ts';
 import { holdFolder } from './store/lock.ts';
 import { RemotesAtHand } from './store/remotes-at-hand.ts';
+import { noteFirstFile } from './store/show-files.ts';
 import { Store } from './store/store.ts';
 import { systemClock as clock } from './system/clock.ts';
 import { ownAddress, presentLinks } from './system/links.ts';
@@ -47,6 +48,7 @@ async function run(options: RunOptions): Promise<void> {
   const unlock = holdFolder(options.data);
   const begin = beginningOf(options.data, options.show, demoShow);
   for (const line of begin.said) log(line);
+  if (begin.show?.revision === 0 && options.show !== undefined) noteFirstFile(options.data, options.show);
   const cid = Buffer.from(begin.cid.replaceAll('-', ''), 'hex');
   const store = new Store({ folder: options.data, isDamaged: begin.isDamaged }, log);
   const remotes = new RemotesAtHand(store, begin.remotes);
@@ -80,6 +82,7 @@ async function run(options: RunOptions): Promise<void> {
   const listen = (): void => monitor.setUniverses(control.show.rig.universes, settings.outputs);
   const changed = (what: 'state' | 'show' | 'settings'): void => {
     if (what !== 'state') listen();
+    picture.changed();
     if (what === 'show') sockets.showChanged();
     else sockets.changed();
   };
@@ -91,7 +94,7 @@ async function run(options: RunOptions): Promise<void> {
     .catch((error: Error) => log(`The outputs of the show could not be kept: ${error.message}`));
   const edited = (change: Edited): void => sockets.edited(change);
   const control = new Control({ engine, store, settings, clock, heartbeat, changed, edited, log }, first);
-  const picture = new PictureKeeper({ control, engine, store, outputs: () => settings.outputs });
+  const picture = new PictureKeeper({ control, clock, store, outputs: () => settings.outputs });
   const alive = (): void => heartbeat.beat(clock.now());
   const sources = (): readonly ForeignSource[] => monitor.sources(clock.now());
   const sockets = new Sockets({ control, engine, visitors, clock, node, alive, sources, log });

@@ -8,6 +8,7 @@ import type { Acted } from '../engine/messages.ts';
 import { type CompiledShow, compileShow } from '../playback/compile.ts';
 import type { PlayState } from '../playback/state.ts';
 import type { Show } from '../show/document.ts';
+import type { Lost } from '../store/beginning.ts';
 import type { Start } from '../store/show-files.ts';
 import type { StoredShow } from '../store/shows.ts';
 import type { Store } from '../store/store.ts';
@@ -46,6 +47,8 @@ interface Beginning extends Playing {
   readonly state: PlayState;
   /** The newest revision, where that is unfinished and an older one plays. */
   readonly draft?: { readonly show: Show; readonly revision: number };
+  /** What the disk did not tell any more at the start. */
+  readonly lost: readonly Lost[];
 }
 
 interface Asked {
@@ -71,10 +74,12 @@ export class Control {
   #starting: Promise<void> | undefined;
   #later: NodeJS.Timeout | undefined;
   #diskFails = false;
+  #lost: readonly Lost[];
 
-  constructor(parts: ControlParts, { revision, show, state, draft, start }: Beginning) {
+  constructor(parts: ControlParts, { revision, show, state, draft, lost, start }: Beginning) {
     this.#parts = parts;
     this.#start = start;
+    this.#lost = lost;
     this.#playing = { revision, show };
     this.#state = state;
     const { store, clock, edited } = parts;
@@ -124,6 +129,11 @@ export class Control {
     return this.#diskFails;
   }
 
+  /** What was lost at the start, until somebody has seen the lights and pressed something; where all shows are lost, until one is there. */
+  get lost(): readonly Lost[] {
+    return this.#lost;
+  }
+
   /**
    * Carries a command out. What a person asks is a sign of life; what follows from somebody's going is not. A button may be named by its
    * id or by the words on it.
@@ -133,7 +143,10 @@ export class Control {
   async do(asked: Command, who: string, from: 'person' | 'nobody' = 'person'): Promise<{ command: Command; number: number }> {
     const command = this.resolve(asked);
     const { engine, clock, heartbeat } = this.#parts;
-    if (from === 'person') heartbeat.beat(clock.now());
+    if (from === 'person') {
+      heartbeat.beat(clock.now());
+      if (this.revision !== 0) this.#lost = [];
+    }
     const number = engine.command(command);
     await new Promise<void>((done) => this.#asked.set(number, { who, done }));
     return { command, number };
@@ -202,6 +215,8 @@ export class Control {
     const stored = await this.#parts.store.ask('keepShow', show, origin, this.#parts.clock.wall());
     await this.#play({ revision: stored.revision, show: compiled });
     this.#editing.begin(stored);
+    this.#lost = [];
+    this.#parts.changed('state');
     return stored;
   }
 

@@ -8,7 +8,7 @@ import type { ButtonState, Playing, State, WatchState } from './contract.ts';
 import type { Control } from './control.ts';
 import { diskTrouble, troublesOf } from './troubles.ts';
 
-type Played = Pick<Control, 'show' | 'state' | 'lastSign' | 'diskFails'>;
+type Played = Pick<Control, 'show' | 'state' | 'lastSign' | 'diskFails' | 'lost'>;
 
 /** What plays at an instant, as remotes are told it. */
 export function stateOf(control: Played, outputs: readonly OutputReport[], now: Millis): State {
@@ -26,7 +26,11 @@ export function stateOf(control: Played, outputs: readonly OutputReport[], now: 
     bpm: state.tempo.bpm,
     ...(state.undo === undefined ? {} : { undo: { number: state.undo.number, at: state.undo.at } }),
     watch: watchState(control, state, now),
-    troubles: [...troublesOf(outputs), ...(control.diskFails ? [diskTrouble] : [])],
+    troubles: [
+      ...control.lost.map((lost, i) => ({ id: `lost-${i + 1}`, ...lost })),
+      ...troublesOf(outputs),
+      ...(control.diskFails ? [diskTrouble] : []),
+    ],
   };
 }
 

@@ -7,10 +7,10 @@ import { FactTable } from './facts.ts';
 import { FixtureFileTable } from './fixture-files.ts';
 import { isOpenToOthers, UnusableFolder } from './folder.ts';
 import { JournalTable, type LastRow, type Remembered } from './journal.ts';
-import { type LastPicture, lastPictureIn } from './last-picture.ts';
+import { hasPicture, type LastPicture, lastPictureIn } from './last-picture.ts';
 import { type KnownRemote, RemoteTable } from './remotes.ts';
 import { SettingsTable } from './settings.ts';
-import { readShowFile, type ShowFile, STARTED_WITH } from './show-files.ts';
+import { firstFileIn, readShowFile, type ShowFile, STARTED_WITH } from './show-files.ts';
 import { ShowTable, type StoredShow } from './shows.ts';
 import { Sources } from './sources.ts';
 
@@ -35,6 +35,15 @@ export interface Beginning {
   readonly remotes: readonly KnownRemote[];
   /** What was lost, and what to do, in plain sentences. */
   readonly said: readonly string[];
+  /** What of it people must know who have a phone. */
+  readonly lost: readonly Lost[];
+}
+
+/** Something that the disk does not tell any more, in the three parts in which trouble speaks. */
+export interface Lost {
+  readonly happened: string;
+  readonly guestsSee: string;
+  readonly todo: string;
 }
 
 /**
@@ -57,13 +66,18 @@ export function beginningOf(folder: string, file: string | undefined, demo: URL)
 }
 
 function read(sources: Sources, folder: string, path: string | undefined, demo: URL): Beginning {
+  const lost: Lost[] = [];
   const said: string[] = [];
   const last = sources.first((db) => new JournalTable(db).last());
   const hadShows = (sources.first((db) => new ShowTable(db).revisions().length) ?? 0) > 0;
   const picture = lastPictureIn(folder);
-  const isNew = !hadShows && !sources.isDamaged && picture === undefined;
+  const isEmpty = !hadShows && !sources.isDamaged && !hasPicture(folder);
+  // A node that was ended before it could keep the show that it was first started with goes on with that.
+  const firstFile = isEmpty ? firstFileIn(folder) : undefined;
+  const isNew = isEmpty && firstFile === undefined;
 
-  const file = path === undefined ? undefined : fileAt(path, sources, isNew ? undefined : said);
+  const named = path ?? firstFile;
+  const file = named === undefined ? undefined : fileAt(named, sources, isNew ? undefined : lost);
   const stored = storedShow(sources, file, last);
   const given = file ?? (isNew ? readShowFile(demo, 'demo', typesIn(sources)) : undefined);
   const show: StoredShow | undefined = stored ?? (given === undefined ? undefined : { ...given.reading, revision: 0 });
@@ -71,49 +85,69 @@ function read(sources: Sources, folder: string, path: string | undefined, demo: 
   const wasOn = last?.wasOn !== undefined && showOf(sources, last.revision) === show?.show.id ? last.wasOn : undefined;
   const common = {
     cid: sources.first((db) => new FactTable(db).get('e131-cid')) ?? randomUUID(),
-    settings: settingsFrom(sources, said),
+    settings: settingsFrom(sources, lost),
     areSet: sources.first((db) => new SettingsTable(db).areSet()) ?? false,
     remotes: sources.first((db) => new RemoteTable(db).known()) ?? [],
     ...(given === undefined ? {} : { file: given }),
   };
 
-  if (stored !== undefined && draft?.revision !== stored.revision)
-    said.push(
-      draft === undefined
-        ? `The newest revision of "${stored.show.name}" cannot be read: revision ${stored.revision} plays instead.`
-        : `"${stored.show.name}" is unfinished: the last state of it that can be played plays.`,
-    );
-  if (last?.isOlder && stored !== undefined) said.push(wasOn === undefined ? AFRESH : ON_BEFORE);
-  if (show === undefined) said.push(picture === undefined ? NOTHING_LEFT : ONLY_PICTURE);
+  if (stored !== undefined && draft === undefined) lost.push(newestRevision(stored));
+  if (stored !== undefined && draft !== undefined && draft.revision !== stored.revision)
+    said.push(`"${stored.show.name}" is unfinished: the last state of it that can be played plays.`);
+  if (last?.isOlder && stored !== undefined) lost.push(wasOn === undefined ? AFRESH : ON_BEFORE);
+  if (show === undefined) lost.push(picture === undefined ? EVERYTHING : ALL_BUT_THE_PICTURE);
   if (existsSync(folder) && isOpenToOthers(folder)) said.push(`Others can read the data folder ${folder}, ${OPEN_TO_OTHERS}`);
   const { isDamaged } = sources;
+  if (isDamaged && show !== undefined) lost.push(STORE);
   return {
     ...common,
     isDamaged,
-    said: [...sources.said, ...(isDamaged ? [DAMAGED] : []), ...said],
+    said: [...sources.said, ...lost.map(inWords), ...said],
+    lost,
     ...(show === undefined ? (picture === undefined ? {} : { picture }) : { show }),
     ...(draft === undefined || draft.revision === stored?.revision ? {} : { draft }),
     ...(wasOn === undefined ? {} : { wasOn }),
   };
 }
 
-const DAMAGED = 'The store is damaged. What cannot be read of it comes from the copy of an earlier start, as far as there is one.';
-const AFRESH = 'What was on last cannot be read: the show starts afresh.';
-const ON_BEFORE = 'What was on last cannot be read: what was on before it plays.';
-const ONLY_PICTURE =
-  'No show can be read any more: the lights repeat what they showed last, without haze and lasers. Import the show again ("duskhand import FILE").';
-const NOTHING_LEFT = 'No show can be read any more, so nothing is sent. Import the show again ("duskhand import FILE").';
+const inWords = ({ happened, guestsSee, todo }: Lost): string => `${happened} ${guestsSee} ${todo}`;
+
+const AGAIN = 'Import the show again ("duskhand import FILE" on the node’s machine).';
+const LOOK = 'Look at what is on, and press what should be.';
+const EVERYTHING: Lost = {
+  happened: 'No show can be read any more.',
+  guestsSee: 'Nothing is sent: guests see no show light.',
+  todo: AGAIN,
+};
+const ALL_BUT_THE_PICTURE: Lost = {
+  happened: 'No show can be read any more.',
+  guestsSee: 'The lights repeat what they showed last, without haze and lasers.',
+  todo: AGAIN,
+};
+const AFRESH: Lost = { happened: 'What was on last cannot be read.', guestsSee: 'The show starts afresh.', todo: LOOK };
+const ON_BEFORE: Lost = { happened: 'What was on last cannot be read.', guestsSee: 'What was on before it plays.', todo: LOOK };
+const STORE: Lost = {
+  happened: 'The store is damaged.',
+  guestsSee: 'What cannot be read of it comes from the copy of an earlier start, as far as there is one.',
+  todo: 'Look at what is on; change the card after the event.',
+};
+const newestRevision = ({ show, revision }: StoredShow): Lost => ({
+  happened: `The newest revision of "${show.name}" cannot be read.`,
+  guestsSee: `Revision ${revision} of it plays instead.`,
+  todo: 'Look whether something is missing in it; importing it again brings that back.',
+});
 const OPEN_TO_OTHERS = 'where tokens and names of phones lie, and it cannot be closed: its owner has to ("chmod 700").';
 
 const typesIn = (sources: Sources) => (id: string) => sources.first((db) => new FixtureFileTable(db).find(id));
 
-/** @param said where to say why it cannot be used; absent: there is nothing else to play */
-function fileAt(path: string, sources: Sources, said: string[] | undefined): ShowFile | undefined {
+/** @param lost where to say why it cannot be used; absent: there is nothing else to play */
+function fileAt(path: string, sources: Sources, lost: Lost[] | undefined): ShowFile | undefined {
   try {
     return readShowFile(path, path, typesIn(sources));
   } catch (error) {
-    if (!(error instanceof InputError) || said === undefined) throw error;
-    said.push(`${[error.message, ...error.problems.map(problemLine)].join('; ')}. What played last plays instead.`);
+    if (!(error instanceof InputError) || lost === undefined) throw error;
+    const happened = `${[error.message, ...error.problems.map(problemLine)].join('; ')}.`;
+    lost.push({ happened, guestsSee: 'What played last plays instead.', todo: 'Mend the show file, and start the node again.' });
     return undefined;
   }
 }
@@ -147,13 +181,17 @@ const showOf = (sources: Sources, revision: number): string | undefined =>
 
 const factOf = (sources: Sources, name: string): string | undefined => sources.first((db) => new FactTable(db).get(name));
 
-function settingsFrom(sources: Sources, said: string[]): Settings {
+function settingsFrom(sources: Sources, lost: Lost[]): Settings {
   try {
     return sources.first((db) => new SettingsTable(db).read()) ?? standardSettings;
   } catch (error) {
     if (!(error instanceof InputError)) throw error;
     const why = error.problems.map(({ path, message }) => `${path}: ${message}`).join('; ');
-    said.push(`The settings of this node cannot be used (${why}): the standard ones hold until others are set.`);
+    lost.push({
+      happened: `The settings of this node cannot be used (${why}).`,
+      guestsSee: 'The standard ones hold until others are set: lights that need others get nothing.',
+      todo: 'Set its outputs again ("duskhand settings --help").',
+    });
     return standardSettings;
   }
 }

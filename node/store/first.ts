@@ -3,7 +3,7 @@ import { type CompiledShow, compileShow } from '../playback/compile.ts';
 import { pictureShow } from '../playback/picture.ts';
 import { freshState, revive } from '../playback/reduce.ts';
 import type { PlayState } from '../playback/state.ts';
-import type { Beginning } from './beginning.ts';
+import type { Beginning, Lost } from './beginning.ts';
 import type { Start } from './show-files.ts';
 import type { StoredShow } from './shows.ts';
 
@@ -16,13 +16,15 @@ export interface First {
   readonly state: PlayState;
   /** The newest revision, where that is unfinished and an older one plays. */
   readonly draft?: StoredShow;
+  /** What the disk did not tell any more. */
+  readonly lost: readonly Lost[];
   /** What is written down of the start. */
   readonly start: Omit<Start, 'show'>;
 }
 
 /** @param fresh start afresh instead of going on with what was on */
 export function firstOf(begin: Beginning, fresh: boolean, clock: Clock): First {
-  const { show: stored, draft, wasOn, picture, areSet, cid, file } = begin;
+  const { show: stored, draft, wasOn, picture, areSet, cid, file, lost } = begin;
   const now = clock.now();
   const start = { cid, ...(file === undefined ? {} : { file: { origin: file.origin, key: file.key } }) };
   if (stored === undefined) {
@@ -30,13 +32,15 @@ export function firstOf(begin: Beginning, fresh: boolean, clock: Clock): First {
     const show = pictureShow(slots, picture === undefined ? 'No show' : 'The last picture');
     // Sent where it was sent before: the settings may be lost with the shows.
     const outputs = areSet ? undefined : picture?.outputs;
-    return { revision: 0, show, state: freshState(show, now), start, ...(outputs === undefined ? {} : { outputs }) };
+    const state = { ...freshState(show, now), blackout: picture?.blackout ?? false };
+    return { revision: 0, show, state, lost, start, ...(outputs === undefined ? {} : { outputs }) };
   }
   const { revision, outputs } = stored;
   const show = compileShow(stored.show);
   return {
     revision,
     show,
+    lost,
     start,
     state: fresh || wasOn === undefined ? freshState(show, now) : revive(show, wasOn, now, clock.wall()),
     ...(outputs === undefined ? {} : { outputs }),

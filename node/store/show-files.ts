@@ -1,5 +1,6 @@
 import { createHash } from 'node:crypto';
-import { readFileSync, writeFileSync } from 'node:fs';
+import { existsSync, readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { InputError } from '../core/errors.ts';
 import type { Millis } from '../core/units.ts';
 import { carryTypes, type TypeLookup } from '../show/carry-types.ts';
@@ -50,6 +51,27 @@ export function readShowFile(file: string | URL, origin: string, types: TypeLook
   const text = readText(file);
   const hash = createHash('sha256').update(text).digest('hex');
   return { origin, key: `show-file ${origin} ${hash}`, reading: readShow(carryTypes(parseJson(text), types)) };
+}
+
+/** Names the show file of a first start, for as long as its show is not in the store. */
+const FIRST_FILE = 'first-show-file';
+
+/** Notes the show file that a new node begins with. A disk that refuses has nothing to tell the next start by either. */
+export function noteFirstFile(folder: string, origin: string): void {
+  try {
+    writeFileSync(join(folder, FIRST_FILE), origin, { mode: 0o600 });
+  } catch {
+    // What plays cannot be written down either, and that is told.
+  }
+}
+
+export function firstFileIn(folder: string): string | undefined {
+  const file = join(folder, FIRST_FILE);
+  try {
+    return existsSync(file) ? readFileSync(file, 'utf8') : undefined;
+  } catch {
+    return '';
+  }
 }
 
 /** What is written down of a start, once the lights are on. */

@@ -14,6 +14,7 @@ import type { PlayState } from '../../node/playback/state.ts';
 import { standardSettings } from '../../node/settings/check.ts';
 import type { AskedChange } from '../../node/show/change.ts';
 import type { Show } from '../../node/show/document.ts';
+import type { Lost } from '../../node/store/beginning.ts';
 import { openDatabase } from '../../node/store/database.ts';
 import { FactTable } from '../../node/store/facts.ts';
 import type { JournalRow } from '../../node/store/journal.ts';
@@ -151,6 +152,7 @@ function controlOf(beginning: {
   revision?: number;
   show?: CompiledShow;
   start?: Omit<Start, 'show'>;
+  lost?: readonly Lost[];
 }): Control {
   const show = compileShow(first.show);
   const settings = new NodeSettings({ kept: standardSettings, areSet: false, flags: {}, keep: async () => undefined });
@@ -164,6 +166,7 @@ function controlOf(beginning: {
     revision: first.revision,
     show,
     state: freshState(show, clock.now()),
+    lost: [],
     start: { cid: 'a cid' },
     ...beginning,
   });
@@ -475,6 +478,33 @@ describe('an edit', () => {
     engine.step();
     expect(await mended).toMatchObject({ ok: true, revision: first.revision + 2, faults: [] });
     expect(control.show.show.start).toEqual([{ look: 'dance' }]);
+  });
+});
+
+describe('what was lost at the start', () => {
+  const lost: readonly Lost[] = [{ happened: 'It is gone.', guestsSee: 'Less.', todo: 'Look.' }];
+
+  it('is told until somebody presses something', async () => {
+    control = controlOf({ lost });
+    control.start();
+    expect(control.lost).toEqual(lost);
+    engine.byItself({ do: 'let-go' });
+    expect(control.lost).toEqual(lost);
+    void control.do(press('dance'), 'Mia');
+    expect(control.lost).toEqual([]);
+  });
+
+  it('is told until there is a show again, where all are lost', async () => {
+    control = controlOf({ lost, revision: 0, show: pictureShow([], 'No show') });
+    control.start();
+    void control.do({ do: 'blackout', on: true }, 'Mia');
+    engine.step();
+    expect(control.lost).toEqual(lost);
+    const imported = control.import(showOf('dinner'), 'Mia');
+    await turn();
+    engine.step();
+    await imported;
+    expect(control.lost).toEqual([]);
   });
 });
 

@@ -8,7 +8,7 @@ import { keepCopy } from '../../node/store/copies.ts';
 import { type Db, databaseIn, openDatabase } from '../../node/store/database.ts';
 import { firstOf } from '../../node/store/first.ts';
 import { JournalTable } from '../../node/store/journal.ts';
-import { keepStart } from '../../node/store/show-files.ts';
+import { keepStart, noteFirstFile } from '../../node/store/show-files.ts';
 import { ShowTable } from '../../node/store/shows.ts';
 import { FakeClock } from '../helpers/fake-clock.ts';
 import { dimmer, everybody, tinyShow } from '../helpers/tiny-show.ts';
@@ -135,6 +135,31 @@ describe('a show file that a node is started with', () => {
   });
 });
 
+describe('a trace of a former life keeps the demo away', () => {
+  it.each([
+    ['a picture that cannot be read', 'last-picture.json', 'Not a picture'],
+    ['a picture that was on its way', 'last-picture.json.coming', '{"version":1,'],
+  ])('%s', (_what, name, text) => {
+    const folder = newFolder();
+    writeFileSync(join(folder, name), text);
+    const begin = beginningOf(folder, undefined, demo);
+    expect(begin).toMatchObject({
+      lost: [{ happened: 'No show can be read any more.', guestsSee: expect.stringMatching(/Nothing/) }],
+    });
+    expect(begin.show).toBeUndefined();
+  });
+
+  it('the show file of a first start that was ended before it was kept: that plays', () => {
+    const box = new Box();
+    noteFirstFile(box.folder, box.file('a.json', small('a', 90)));
+    expect(beginningOf(box.folder, undefined, demo)).toMatchObject({ show: { revision: 0, show: { id: 'a' } }, said: [] });
+    noteFirstFile(box.folder, join(box.folder, 'gone.json'));
+    const begin = beginningOf(box.folder, undefined, demo);
+    expect(begin.show).toBeUndefined();
+    expect(begin.said.join()).toMatch(/gone\.json cannot be read.*No show can be read any more/s);
+  });
+});
+
 describe('a show that cannot be played', () => {
   it('for as many edits as may be leaves the revision that was on', () => {
     const box = new Box();
@@ -170,6 +195,31 @@ describe('a show that cannot be played', () => {
     const begin = box.start();
     expect(begin).toMatchObject({ show: { revision: played }, draft: { revision: left }, isDamaged: false });
     expect(begin.said).toEqual([expect.stringContaining('is unfinished')]);
+  });
+
+  it('is not what a node starts with that is given its file: the last state that can be played plays, until the file is new', () => {
+    const box = new Box();
+    const lamps = tinyShow({ fixtures: [dimmer('lamp', 1)] });
+    const file = box.file('lamps.json', lamps);
+    const played = box.start(file);
+    expect(played).toMatchObject({ show: { revision: 0 } });
+    const draft = box.inStore((db) => {
+      const shows = new ShowTable(db);
+      const { show, revision } = shows.read(1);
+      const second = { do: 'add', kind: 'fixture', id: 'second', now: { ...show.fixtures[0], id: 'second', order: undefined } };
+      const done = applyEdit(show, [JSON.parse(JSON.stringify(second))]);
+      if ('clashes' in done) throw new Error(JSON.stringify(done.clashes));
+      const { changes, inverse } = done;
+      return shows.edits.keep(
+        { show: done.show, parent: revision, editId: 'edit-0001', who: 'Mia', what: 'a lamp', changes, inverse },
+        AT,
+      );
+    });
+    expect(box.start(file)).toMatchObject({ show: { revision: 1 }, draft: { revision: draft }, wasOn: { revision: 1 } });
+    box.file('lamps.json', { ...lamps, tempo: 77 });
+    const newer = box.start(file);
+    expect(newer).toMatchObject({ show: { revision: 0, show: { tempo: 77 } } });
+    expect(newer.draft).toBeUndefined();
   });
 });
 

@@ -106,7 +106,7 @@ describe('a node plays on from', () => {
     );
     const { node, first } = await startIn(folder);
     expect(first).toEqual(WARM);
-    await node.says('stderr', /newest revision of "Plain" cannot be read: revision 1 plays instead/);
+    await node.says('stderr', /newest revision of "Plain" cannot be read\. Revision 1 of it plays instead/);
   });
 
   it('the types that the show was made with, where the library has others now', async () => {
@@ -175,11 +175,25 @@ describe('a node none of whose shows can be read', () => {
 
     const { node: again, first } = await startIn(folder);
     expect(first).toEqual(WARM);
-    await again.says('stderr', /No show can be read any more: the lights repeat what they showed last, without haze and lasers/);
+    await again.says('stderr', /No show can be read any more\. The lights repeat what they showed last, without haze and lasers/);
     expect((await again.status()).universes.find(({ universe }) => universe === 1)?.levels[99]).toBe(0);
     await again.command({ do: 'blackout', on: true });
     await wire.next('dark', ({ universe, slots }) => universe === 1 && slots.every((value) => value === 0), 0);
-    await again.command({ do: 'blackout', on: false });
+    // A blackout outlives the end of the node also where nothing but a picture is left, and the light that it hides is not lost.
+    await until(
+      'the blackout is written down',
+      () => readFileSync(join(folder, 'last-picture.json'), 'utf8').includes('"blackout":true') || undefined,
+    );
+    await again.kill();
+    const { node: third, first: dark } = await startIn(folder);
+    expect(dark).toEqual([0, 0, 0, 0]);
+    expect((await third.status()).troubles).toEqual([
+      expect.objectContaining({
+        happened: 'No show can be read any more.',
+        todo: expect.stringContaining('Import the show again'),
+      }),
+    ]);
+    await third.command({ do: 'blackout', on: false });
     await until('light', async () => (wire.latest()?.join() === WARM.join() ? true : undefined));
   }, 60_000);
 
@@ -189,15 +203,18 @@ describe('a node none of whose shows can be read', () => {
     spoilAll(folder);
     const before = await wire.count();
     const node = await NodeProcess.start({ folder, sacn: wire.address });
-    await node.says('stderr', /No show can be read any more, so nothing is sent/);
+    await node.says('stderr', /No show can be read any more\. Nothing is sent/);
     expect((await node.status()).universes).toEqual([]);
     await wire.count();
     expect(wire.heard.slice(before).filter(({ universe }) => universe === 1 || universe === 2)).toEqual([]);
-    expect((await node.status()).troubles).toEqual([]);
+    expect((await node.status()).troubles.map(({ guestsSee }) => guestsSee)).toEqual([
+      'Nothing is sent: guests see no show light.',
+    ]);
 
     // What it said to do helps, now and at the next start.
     expect(await node.does('import', showFile(plainShow))).toBe('Plain is kept as revision 1\n');
     await wire.next('the show', ({ universe, slots }) => universe === 1 && slots[0] === 51, before);
+    expect((await node.status()).troubles).toEqual([]);
     expect(existsSync(join(folder, 'duskhand.damaged-1.sqlite'))).toBe(true);
     await node.kill();
     expect((await startIn(folder)).first).toEqual(BASE);

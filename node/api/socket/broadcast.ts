@@ -22,7 +22,7 @@ const SECOND_TURNS = 30;
 const REPORT_TURNS = 15;
 
 export interface BroadcastParts {
-  readonly control: Pick<Control, 'show' | 'state' | 'lastSign' | 'diskFails'>;
+  readonly control: Pick<Control, 'show' | 'state' | 'lastSign' | 'diskFails' | 'lost'>;
   readonly engine: Pick<Engine, 'published' | 'report'>;
   readonly clock: Clock;
   readonly node: NodeFacts;

@@ -102,6 +102,7 @@ beforeEach(async () => {
       return lastSign;
     },
     diskFails: false,
+    lost: [],
     resolve: (command) => command,
     edit: () => Promise.reject(new Error('not here')),
     do: (command) => command as never,
