@@ -1,5 +1,5 @@
+import { bundlesOf, type Emitter } from './emitter.ts';
 import { type Triple, xyzToOklab } from './oklab.ts';
-import type { Emitter } from './solve.ts';
 
 /** A point in the CIE 1976 chromaticity diagram (u', v'): straight mixing lines as in xy, distances nearer to what the eye sees. */
 export interface Chromaticity {
@@ -101,8 +101,8 @@ const lookOf = (x: number, y: number): Triple => xyzToOklab([(x / y) * COMPARED_
 
 /** The corners of what a set of emitters can mix, anticlockwise in u'v': their convex hull. One or two for a lamp of one or two emitters. */
 export function gamutOf(emitters: readonly Emitter[]): Chromaticity[] {
-  const points = emitters
-    .map(({ X, Y, Z }) => ({ u: (4 * X) / (X + 15 * Y + 3 * Z), v: (9 * Y) / (X + 15 * Y + 3 * Z) }))
+  const points = bundlesOf(emitters)
+    .map(({ light: [X, Y, Z] }) => ({ u: (4 * X) / (X + 15 * Y + 3 * Z), v: (9 * Y) / (X + 15 * Y + 3 * Z) }))
     .sort((a, b) => a.u - b.u || a.v - b.v)
     .filter((one, i, all) => i === 0 || one.u !== all[i - 1]?.u || one.v !== all[i - 1]?.v);
   if (points.length < 3) return points;

@@ -1,8 +1,9 @@
 import type { EmitterName } from '../core/attributes.ts';
 import { attribute } from '../core/attributes.ts';
+import { ColourSolid } from './colour-solid.ts';
+import { type Emitter, emitterAt } from './emitter.ts';
 import { Gamut } from './gamut.ts';
 import { oklabToXyz, type Triple, xyzToOklab } from './oklab.ts';
-import { brightest, type Emitter, emitterAt } from './solve.ts';
 
 /** What a lamp can make of a colour. */
 export interface Reach {
@@ -14,9 +15,6 @@ export interface Reach {
   readonly exact: boolean;
 }
 
-/** Colours that a kind of lamp wears at a time, dealt out in turn: rarely more. */
-const REMEMBERED = 8;
-
 /** Measured light of emitters by name; those left out are taken at their nominal light. */
 export type Measured = Readonly<
   Partial<Record<EmitterName, { readonly x: number; readonly y: number; readonly flux: number } | undefined>>
@@ -25,22 +23,16 @@ export type Measured = Readonly<
 /** By emitter, the level at which it gives what is said of it at full; those left out: 1. */
 export type Trim = Readonly<Partial<Record<EmitterName, number | undefined>>>;
 
-/**
- * The colours of one kind of lamp, from its 1 to 8 emitters. It mixes a colour from Oklab as a frame holds it, and
- * remembers the last few: lamps of a kind mostly wear the same.
- */
+/** The colours of one kind of lamp, from any number of emitters. It mixes a colour from Oklab as a frame holds it. */
 export class LampColour {
   readonly #emitters: readonly Emitter[];
   /** What its emitters can mix, however strong each of them is: lamps that differ by their trim alone may share it. */
   readonly gamut: Gamut;
   /** Luminance with everything at full, in the unit of the emitters' flux. */
   readonly full: number;
+  readonly #solid: ColourSolid;
   readonly #xyz = new Float64Array(3);
   readonly #at = new Float64Array(2);
-  /** Colours that were mixed lately, three coordinates each, and the levels that came of them. */
-  readonly #known = new Float64Array(3 * REMEMBERED).fill(Number.NaN);
-  readonly #levels: readonly Float64Array[];
-  #oldest = 0;
 
   constructor(names: readonly EmitterName[], measured: Measured, trim: Trim = {}, gamut?: Gamut) {
     this.#emitters = names.map((name) => {
@@ -49,13 +41,13 @@ export class LampColour {
     });
     this.gamut = gamut ?? new Gamut(this.#emitters);
     this.full = this.#emitters.reduce((sum, { Y }) => sum + Y, 0);
-    this.#levels = Array.from({ length: REMEMBERED }, () => new Float64Array(names.length));
+    this.#solid = new ColourSolid(this.#emitters);
   }
 
   reach(x: number, y: number): Reach {
     const { x: nearX, y: nearY, exact } = this.gamut.nearest(x, y);
     const levels = new Float64Array(this.#emitters.length);
-    brightest(this.#emitters, Float64Array.of(nearX, nearY), levels);
+    this.#solid.brightest(Float64Array.of(nearX, nearY), levels);
     const luminance = this.light(levels)[1] * this.full;
     const share = luminance / this.full;
     return { oklab: xyzToOklab([(nearX / nearY) * share, share, ((1 - nearX - nearY) / nearY) * share]), luminance, exact };
@@ -66,21 +58,25 @@ export class LampColour {
    * lamp can do is as bright as it can.
    */
   mix(frame: Float64Array, at: number, out: Float64Array): void {
-    const levels = this.#levels[this.#find(frame, at)] as Float64Array;
-    for (let i = 0; i < levels.length; i++) out[i] = levels[i] as number;
-  }
-
-  /** Place of the colour among those that are remembered; a new one takes the place of the oldest. */
-  #find(frame: Float64Array, at: number): number {
-    const known = this.#known;
-    for (let i = 0; i < REMEMBERED; i++) {
-      if (known[3 * i] === frame[at] && known[3 * i + 1] === frame[at + 1] && known[3 * i + 2] === frame[at + 2]) return i;
+    oklabToXyz(frame, at, this.#xyz);
+    const X = this.#xyz[0] as number;
+    const Y = this.#xyz[1] as number;
+    const sum = X + Y + (this.#xyz[2] as number);
+    if (Y <= 1e-7 || sum <= 0) {
+      out.fill(0);
+      return;
     }
-    const place = this.#oldest;
-    this.#oldest = (place + 1) % REMEMBERED;
-    for (let i = 0; i < 3; i++) known[3 * place + i] = frame[at + i] as number;
-    this.#remix(place);
-    return place;
+    const xy = this.#at;
+    xy[0] = X / sum;
+    xy[1] = Y / sum;
+    if (!this.#solid.brightest(xy, out)) {
+      this.gamut.moveInto(xy);
+      this.#solid.brightest(xy, out);
+    }
+    let most = 0;
+    for (let i = 0; i < out.length; i++) most += (out[i] as number) * (this.#emitters[i] as Emitter).Y;
+    const wanted = Y * this.full;
+    if (wanted < most) for (let i = 0; i < out.length; i++) out[i] = ((out[i] as number) * wanted) / most;
   }
 
   /** CIE XYZ of the light at these levels, where a Y of 1 is everything at full. */
@@ -93,31 +89,6 @@ export class LampColour {
       sum.Z += level * Z;
     }
     return [sum.X / this.full, sum.Y / this.full, sum.Z / this.full];
-  }
-
-  #remix(place: number): void {
-    const levels = this.#levels[place] as Float64Array;
-    const known = this.#known;
-    oklabToXyz(known[3 * place] as number, known[3 * place + 1] as number, known[3 * place + 2] as number, this.#xyz);
-    const X = this.#xyz[0] as number;
-    const Y = this.#xyz[1] as number;
-    const Z = this.#xyz[2] as number;
-    const sum = X + Y + Z;
-    if (Y <= 1e-7 || sum <= 0) {
-      levels.fill(0);
-      return;
-    }
-    const at = this.#at;
-    at[0] = X / sum;
-    at[1] = Y / sum;
-    if (!brightest(this.#emitters, at, levels)) {
-      this.gamut.moveInto(at);
-      brightest(this.#emitters, at, levels);
-    }
-    let most = 0;
-    for (let i = 0; i < levels.length; i++) most += (levels[i] as number) * (this.#emitters[i] as Emitter).Y;
-    const wanted = Y * this.full;
-    if (wanted < most) for (let i = 0; i < levels.length; i++) levels[i] = ((levels[i] as number) * wanted) / most;
   }
 }
 

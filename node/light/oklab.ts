@@ -67,16 +67,22 @@ export function xyToLinear(x: number, y: number): Triple {
 }
 
 /**
- * Oklab to linear sRGB, written into `out` (three numbers) so that a tick allocates nothing. Parts outside 0..1 are left as they are.
- * Inverse of the matrices above (CSS Color 4, section 18).
+ * Oklab to linear sRGB: three numbers of `from`, from `at` on, into three of `out`. Numbers go by arrays, so that a tick puts none on the
+ * heap. Parts outside 0..1 are left as they are. Inverse of the matrices above (CSS Color 4, section 18).
  */
-export function oklabToLinear(lightness: number, a: number, b: number, out: Float64Array): void {
-  const l = (lightness + 0.3963377774 * a + 0.2158037573 * b) ** 3;
-  const m = (lightness - 0.1055613458 * a - 0.0638541728 * b) ** 3;
-  const s = (lightness - 0.0894841775 * a - 1.291485548 * b) ** 3;
-  out[0] = 4.0767416621 * l - 3.3077115913 * m + 0.2309699292 * s;
-  out[1] = -1.2684380046 * l + 2.6097574011 * m - 0.3413193965 * s;
-  out[2] = -0.0041960863 * l - 0.7034186147 * m + 1.707614701 * s;
+export function oklabToLinear(from: ArrayLike<number>, at: number, out: Float64Array): void {
+  const lightness = from[at] as number;
+  const a = from[at + 1] as number;
+  const b = from[at + 2] as number;
+  const l = lightness + 0.3963377774 * a + 0.2158037573 * b;
+  const m = lightness - 0.1055613458 * a - 0.0638541728 * b;
+  const s = lightness - 0.0894841775 * a - 1.291485548 * b;
+  const long = l * l * l;
+  const medium = m * m * m;
+  const short = s * s * s;
+  out[0] = 4.0767416621 * long - 3.3077115913 * medium + 0.2309699292 * short;
+  out[1] = -1.2684380046 * long + 2.6097574011 * medium - 0.3413193965 * short;
+  out[2] = -0.0041960863 * long - 0.7034186147 * medium + 1.707614701 * short;
 }
 
 /** Linear sRGB, the three numbers of `light`, to XYZ relative to D65, in place. */
@@ -90,8 +96,8 @@ export function toXyz(light: Float64Array): void {
   }
 }
 
-/** Oklab to XYZ relative to D65, written into `out`. */
-export function oklabToXyz(lightness: number, a: number, b: number, out: Float64Array): void {
-  oklabToLinear(lightness, a, b, out);
+/** Oklab to XYZ relative to D65, as {@link oklabToLinear}. */
+export function oklabToXyz(from: ArrayLike<number>, at: number, out: Float64Array): void {
+  oklabToLinear(from, at, out);
   toXyz(out);
 }

@@ -5,7 +5,7 @@ import type { FixtureType } from './fixture-type.ts';
 import type { RigFixture } from './rig.ts';
 
 /**
- * One {@link LampColour} for every kind of lamp, so that lamps of a kind share what it remembers. A trimmed lamp is a kind of its own, but
+ * One {@link LampColour} for every kind of lamp, so that what is worked out for it is worked out once. A trimmed lamp is a kind of its own, but
  * shares what its emitters can mix.
  */
 export class LampColours {

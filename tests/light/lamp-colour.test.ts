@@ -3,12 +3,12 @@ import { converter, differenceCiede2000 } from 'culori';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { type EmitterName, emitterNames } from '../../node/core/attributes.ts';
+import { emitterAt } from '../../node/light/emitter.ts';
 import { type Chromaticity, gamutOf, moveInto, toUv, toXy } from '../../node/light/gamut.ts';
 import { LampColour, type Measured } from '../../node/light/lamp-colour.ts';
 import { oklabToXyz, type Triple } from '../../node/light/oklab.ts';
-import { emitterAt } from '../../node/light/solve.ts';
 
-/** The five emitters of `solve.test.ts`. */
+/** The five emitters of `colour-solid.test.ts`. */
 const measured: Measured = {
   ColorAdd_R: { x: 0.7006, y: 0.2993, flux: 100 },
   ColorAdd_RY: { x: 0.5752, y: 0.4242, flux: 90 },
@@ -71,7 +71,7 @@ describe('What a lamp can do of a colour', () => {
       expect(exact).toBe(false);
       expect(luminance).toBeGreaterThan(0);
       const out = new Float64Array(3);
-      oklabToXyz(...oklab, out);
+      oklabToXyz(oklab, 0, out);
       const found = difference(look(...xyOf([out[0] ?? 0, out[1] ?? 0, out[2] ?? 0])), look(x, y));
       const walked = gamut.flatMap((from, i) => {
         const to = gamut[(i + 1) % gamut.length] ?? from;
@@ -109,7 +109,7 @@ describe('What a lamp can do of a colour', () => {
         const levels = mixed(of, [l, a, b], set.length);
         expect(levels.every((level) => level >= 0 && level <= 1)).toBe(true);
         const xyz = new Float64Array(3);
-        oklabToXyz(l, a, b, xyz);
+        oklabToXyz([l, a, b], 0, xyz);
         expect(of.light(levels)[1]).toBeLessThanOrEqual(Math.max(0, xyz[1] ?? 0) + 1e-9);
       }),
       { numRuns: 300 },

@@ -20,7 +20,7 @@ const linearOf = (text: string): Triple => {
 };
 const back = (l: number, a: number, b: number): number[] => {
   const out = new Float64Array(3);
-  oklabToLinear(l, a, b, out);
+  oklabToLinear([l, a, b], 0, out);
   return [...out];
 };
 
