@@ -169,9 +169,12 @@ const unitOf = (name: AttributeName): string => (name === 'NoFeature' ? 'off' : 
 const degrees = (angle: number): string => `${angle < 0 ? '−' : ''}${Math.abs(angle)}°`;
 const percent = (share: number): string => `${Math.round(share * 100)} %`;
 
+const dimsAs = (dimming: NonNullable<Adjustments['dimming']>): string =>
+  dimming === 'linear' ? 'as' : dimming === 'square' ? 'by the square of' : dimming === 's' ? 'by an S over' : 'as measured over';
+
 /** What the patch changes of one lamp, in words: whoever sets it up must not set the same in its own menu again. */
 export function adjustedInWords(
-  { invert, swapPanTilt, limits, trim, dim }: Adjustments,
+  { invert, swapPanTilt, limits, trim, dim, dimming }: Adjustments,
   labels: Readonly<Record<EmitterName, string>>,
 ): string[] {
   const axes = ['pan', 'tilt'] as const;
@@ -184,6 +187,7 @@ export function adjustedInWords(
       return range === undefined ? [] : [`${axis} kept within ${degrees(range[0])} to ${degrees(range[1])}`];
     }),
     ...trimmed.map(([name, share]) => `${labels[name].toLowerCase()} trimmed to ${percent(share)}`),
-    ...(dim === undefined ? [] : [`${percent(dim)} at most`]),
+    ...(dim === undefined ? [] : [`${percent(dim)} of its light at most`]),
+    ...(dimming === undefined ? [] : [`light ${dimsAs(dimming)} its dimmer`]),
   ];
 }

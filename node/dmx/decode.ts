@@ -1,8 +1,7 @@
 import type { Universe } from '../core/units.ts';
-import { alongCurve } from '../light/curve.ts';
 import type { Channel } from '../rig/fixture-type.ts';
 import type { Lamp, Rig, RigFixture } from '../rig/rig.ts';
-import { type Job, jobFrom, physicalOf, placesOf } from './job.ts';
+import { frameValueOf, type Job, jobFrom, physicalOf, placesOf } from './job.ts';
 
 /** A cell of a frame and what it shall hold. */
 export type CellValue = readonly [cell: number, value: number];
@@ -32,15 +31,9 @@ export class ChannelReader {
     const has = this.#jobs.find(({ cell, first, last }) => cell >= 0 && value >= first && value <= last);
     const cells = new Map<number, number>();
     for (const job of this.#jobs) if (job.cell >= 0 && !cells.has(job.cell)) cells.set(job.cell, job.rest);
-    if (has !== undefined) cells.set(has.cell, frameValue(has, physicalOf(has, value)));
+    if (has !== undefined) cells.set(has.cell, frameValueOf(has, physicalOf(has, value)));
     return [...cells];
   }
-}
-
-/** What the frame says where a job gives this: the patch and the lamp's dimming curve taken back. */
-function frameValue({ dimming, factor, offset }: Job, physical: number): number {
-  // Light goes with the square of what the eye sees (IESNA Lighting Handbook).
-  return ((dimming === undefined ? physical : Math.sqrt(alongCurve(dimming, physical))) - offset) / factor;
 }
 
 /** Reads slots back into a frame: what somebody drives by hand, or what was recorded. */

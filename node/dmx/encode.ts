@@ -2,13 +2,14 @@ import { isEmitter } from '../core/attributes.ts';
 import type { Frame } from '../core/frame.ts';
 import type { Levels } from '../core/levels.ts';
 import { finish, type Steps } from '../core/steps.ts';
-import type { Universe } from '../core/units.ts';
+import { clampLevel, type Universe } from '../core/units.ts';
 import { againstCurve } from '../light/curve.ts';
 import type { LampColour } from '../light/lamp-colour.ts';
+import { lightAt } from '../light/lightness.ts';
 import { type Channel, fullOf } from '../rig/fixture-type.ts';
 import { LampColours } from '../rig/lamp-colours.ts';
 import type { Lamp, Rig, RigFixture } from '../rig/rig.ts';
-import { channelValue, type Job, jobFrom, placesOf } from './job.ts';
+import { askedOf, channelValue, type Job, jobFrom, placesOf } from './job.ts';
 
 interface Writer {
   readonly slots: Uint8Array;
@@ -27,10 +28,8 @@ interface LampWriter {
   readonly colour: number;
   /** Cell by which emitters are scaled, or -1 where the lamp has a dimmer channel of its own. */
   readonly dimmer: number;
-  /** Scale at full. */
+  /** Share of its light at full. */
   readonly most: number;
-  /** The scale is of what the eye sees. */
-  readonly isEven: boolean;
   /** Least level of an emitter that still rounds to a step. */
   readonly leastStep: number;
 }
@@ -100,9 +99,8 @@ function mixInto(lamp: LampWriter, colours: LampColour, frame: Frame): void {
 }
 
 /** Takes the emitters of a lamp down that has no dimmer channel. */
-function dim({ dimmer, most, isEven, leastStep, mixed }: LampWriter, frame: Frame): void {
-  const level = (frame[dimmer] as number) * most;
-  let scale = isEven ? level * level : level;
+function dim({ dimmer, most, leastStep, mixed }: LampWriter, frame: Frame): void {
+  let scale = lightAt(frame[dimmer] as number) * most;
   let strongest = 0;
   for (let i = 0; i < mixed.length; i++) strongest = Math.max(strongest, (mixed[i] as number) * scale);
   // A fade ends at its last step, not in a jump to dark some steps before.
@@ -113,12 +111,9 @@ function dim({ dimmer, most, isEven, leastStep, mixed }: LampWriter, frame: Fram
 function write({ slots, places, jobs }: Writer, frame: Frame, mixed: Float64Array): void {
   const job = jobOf(jobs, frame, slots);
   let value = job.lowest;
-  if (job.emitter >= 0) value = mixed[job.emitter] as number;
-  else if (job.cell >= 0) value = job.offset + job.factor * (frame[job.cell] as number);
-  // Light goes with the square of what the eye sees (IESNA Lighting Handbook).
-  if (job.dimming !== undefined) value = againstCurve(job.dimming, value * value);
+  if (job.emitter >= 0) value = againstCurve(job.dimming, clampLevel(mixed[job.emitter] as number));
+  else if (job.cell >= 0) value = askedOf(job, frame[job.cell] as number);
   let rest = Math.round(channelValue(job, value));
-  if (job.isDimmer && value > 0 && rest === job.first && job.last > job.first) rest++;
   for (let i = places.length - 1; i >= 0; i--) {
     slots[places[i] as number] = rest & 0xff;
     rest >>>= 8;
@@ -167,7 +162,6 @@ function writerOf(lamp: Lamp, fixture: RigFixture, levels: Levels, colours: Lamp
     colour: lamp.cells.get('ColourL') ?? -1,
     dimmer: lamp.hasDimmer ? -1 : (lamp.cells.get('Dimmer') ?? -1),
     most: fixture.adjust.dim ?? 1,
-    isEven: fixture.type.dimming !== undefined,
     leastStep: 0.5 / Math.min(...lamp.channels.filter(mixes).map(fullOf)),
     // What depends on another channel is written after it.
     writers: [...lamp.channels]

@@ -1,8 +1,9 @@
 import { type AttributeName, attribute, attributes, isEmitter } from '../core/attributes.ts';
 import { clampLevel } from '../core/units.ts';
-import { againstCurve, alongCurve } from '../light/curve.ts';
-import type { Channel, ChannelFunction, FixtureType } from '../rig/fixture-type.ts';
-import type { Lamp, RigFixture } from '../rig/rig.ts';
+import { againstCurve, alongCurve, type Curve } from '../light/curve.ts';
+import { levelFor, lightAt } from '../light/lightness.ts';
+import type { Channel, ChannelFunction } from '../rig/fixture-type.ts';
+import { dimmingOf, type Lamp, type RigFixture } from '../rig/rig.ts';
 
 /** One job of a channel, with its place in the frame looked up. */
 export interface Job {
@@ -11,7 +12,9 @@ export interface Job {
   /** Place among the lamp's emitters, or -1. */
   readonly emitter: number;
   readonly rest: number;
-  /** What the frame says, times `factor` and plus `offset`: dim and inverted axes of the patch. */
+  /** What the frame says is a level, of which this share is let through; absent where it is no level. */
+  readonly most: number | undefined;
+  /** What the frame says otherwise, times `factor` and plus `offset`: inverted axes of the patch. */
   readonly factor: number;
   readonly offset: number;
   readonly lowest: number;
@@ -23,9 +26,8 @@ export interface Job {
   readonly closes: boolean;
   readonly flashes: boolean;
   readonly curve: ChannelFunction['curve'];
-  /** Dimmers only: how light follows the value, where that is known. */
-  readonly dimming: FixtureType['dimming'];
-  readonly isDimmer: boolean;
+  /** How light follows what it gives, for what the lamp is dimmed by; linear where that is not known. */
+  readonly dimming: Curve;
   /** Only while the channel whose bytes lie at `places` stands in this range. */
   readonly when: { readonly places: readonly number[]; readonly from: number; readonly to: number } | undefined;
 }
@@ -45,7 +47,8 @@ export function jobFrom(
     cell,
     emitter: isEmitter(name) ? lamp.emitters.indexOf(name) : -1,
     rest: attributes[name].rest,
-    factor: inverted ? -1 : dims(name, lamp, fixture) ? (fixture.adjust.dim ?? 1) : 1,
+    most: attribute(name).intensity !== true ? undefined : dims(name, lamp, fixture) ? (fixture.adjust.dim ?? 1) : 1,
+    factor: inverted ? -1 : 1,
     // Mirrored about the middle of the axis, which need not be 0.
     offset: inverted ? lowest + highest : 0,
     lowest,
@@ -56,8 +59,7 @@ export function jobFrom(
     closes: cell >= 0 && (attribute(name).intensity === true || name === 'Shutter1'),
     flashes: attributes[name].unit === 'hertz',
     curve,
-    dimming: name === 'Dimmer' ? fixture.type.dimming : undefined,
-    isDimmer: name === 'Dimmer' && lowest === 0 && from === 0,
+    dimming: name === 'Dimmer' || (!lamp.hasDimmer && (isEmitter(name) || name === 'ColorAdd_UV')) ? dimmingOf(fixture) : 'linear',
     when: when === undefined ? undefined : { places: placesAt.get(when.slot) ?? [], from: when.from, to: when.to },
   };
 }
@@ -82,6 +84,17 @@ export function channelValue(job: Job, value: number): number {
   }
   const share = job.span === 0 ? 0 : clampLevel((value - job.lowest) / job.span);
   return job.first + (job.last - job.first) * againstCurve(job.curve, share);
+}
+
+/** What a job gives where the frame says this, in its unit: a level is turned into light, and that against the curve of the lamp. */
+export function askedOf({ most, factor, offset, dimming }: Job, value: number): number {
+  return most === undefined ? offset + factor * value : againstCurve(dimming, clampLevel(lightAt(value) * most));
+}
+
+/** What the frame says where a job gives this: {@link askedOf} read backwards. */
+export function frameValueOf({ most, factor, offset, dimming, emitter }: Job, physical: number): number {
+  if (most !== undefined) return levelFor(alongCurve(dimming, physical) / most);
+  return emitter >= 0 ? alongCurve(dimming, physical) : (physical - offset) / factor;
 }
 
 /** What a channel value, within the function's, means in the attribute's unit: {@link channelValue} read backwards. */

@@ -1,10 +1,11 @@
+import { behindMaster, lightAt } from '../light/lightness.ts';
 import type { Rig } from '../rig/rig.ts';
 import { amountsOf } from './amounts.ts';
 import { force, type Grouped, type Guard, noMemory } from './guard.ts';
 
 /**
  * Scales every amount of light by the master of all and by the masters of the groups that the fixture is in, emitters that are driven
- * directly among them. A lamp that has no amount, a shutter or a strobe only, is closed by a master at 0.
+ * directly among them: by the light that is left at the level of a master, so that lamps keep their balance. A lamp that has no amount, a shutter or a strobe only, is closed by a master at 0.
  */
 export function masters(show: Grouped, rig: Rig): Guard<undefined> {
   const scaled = rig.fixtures.map((fixture) => ({
@@ -17,12 +18,13 @@ export function masters(show: Grouped, rig: Rig): Guard<undefined> {
     step(frame, instant): boolean {
       let acted = false;
       for (const { amounts, groups } of scaled) {
-        let level = instant.all;
-        for (const group of groups) level *= instant.group(group);
-        for (const { cell, shades } of amounts) {
+        let share = lightAt(instant.all);
+        for (const group of groups) share *= lightAt(instant.group(group));
+        for (const { cell, shades, isLevel } of amounts) {
           const value = frame[cell] as number;
           // An emitter that follows the colour is below 0.
-          if (value > 0 && (shades || level <= 0) && force(frame, cell, value * level)) acted = true;
+          if (value > 0 && (shades || share <= 0) && force(frame, cell, isLevel ? behindMaster(value, share) : value * share))
+            acted = true;
         }
       }
       return acted;

@@ -4,11 +4,12 @@ import { clampLevel } from '../core/units.ts';
 import { parseColour } from '../light/colour-value.ts';
 import { againstCurve, alongCurve, type Curve } from '../light/curve.ts';
 import type { LampColour } from '../light/lamp-colour.ts';
+import { lightAt } from '../light/lightness.ts';
 import { luminanceOf, type Triple, toLinear, xyToLinear, xyzToLinear } from '../light/oklab.ts';
 import { planckian } from '../light/temperature.ts';
 import type { ChannelFunction, FixtureType } from './fixture-type.ts';
 import { LampColours } from './lamp-colours.ts';
-import type { Lamp, Rig, RigFixture } from './rig.ts';
+import { dimmingOf, type Lamp, type Rig, type RigFixture } from './rig.ts';
 
 /** What an eye makes of UV at full: a trace of violet, in linear sRGB where white is 1. From memory. */
 const UV: Triple = [0.08, 0, 0.25];
@@ -63,7 +64,7 @@ export class LampLight {
     );
     this.#watched = Uint32Array.of(...this.cells, ...this.gates);
     this.#known = new Float64Array(this.#watched.length).fill(Number.NaN);
-    this.#dimmers = behind.flatMap((one) => dimmingOf(one, fixture) ?? []);
+    this.#dimmers = behind.flatMap((one) => dimmerOf(one, fixture) ?? []);
     this.#shutters = behind.flatMap(({ cells }) => cells.get('Shutter1') ?? []);
     this.#strobes = behind.flatMap((one) => strobeOf(one) ?? []);
     const emitters = lamp.emitters.length === 0 ? undefined : new Emitters(lamp, fixture, colours.of(fixture, lamp.emitters));
@@ -88,7 +89,7 @@ export class LampLight {
     light[1] = this.#white[1];
     light[2] = this.#white[2];
     this.#emitters?.add(frame, light);
-    if (this.#uv !== undefined) add(light, this.#uv.light, clampLevel((frame[this.#uv.cell] as number) * this.#uv.most));
+    if (this.#uv !== undefined) add(light, this.#uv.light, clampLevel(lightAt(frame[this.#uv.cell] as number) * this.#uv.most));
     for (const wheel of this.#wheels) filter(light, wheel.at(frame));
     for (let i = 0; i < 3; i++) {
       const cell = this.#filters[i] as number;
@@ -169,8 +170,8 @@ function jobOf(
 /** A dimmer channel: how much light it lets through. */
 class Dimming {
   readonly #cell: number;
-  readonly #factor: number;
-  readonly #dimming: FixtureType['dimming'];
+  readonly #most: number;
+  readonly #dimming: Curve;
   readonly #curve: Curve;
   readonly #lowest: number;
   readonly #span: number;
@@ -179,17 +180,10 @@ class Dimming {
   /** Cell of a strobe that has the channel instead of it while it strobes, with all its light. */
   readonly #instead: number;
 
-  constructor(
-    cell: number,
-    job: ChannelFunction,
-    isFirst: boolean,
-    factor: number,
-    dimming: FixtureType['dimming'],
-    instead: number,
-  ) {
+  constructor(cell: number, job: ChannelFunction, isFirst: boolean, most: number, dimming: Curve, instead: number) {
     const [lowest, highest] = job.physical;
     this.#cell = cell;
-    this.#factor = factor;
+    this.#most = most;
     this.#dimming = dimming;
     this.#curve = job.curve;
     this.#lowest = lowest;
@@ -202,22 +196,24 @@ class Dimming {
     const value = frame[this.#cell] as number;
     if (this.#yields && value <= 0) return 0;
     if (this.#instead >= 0 && (frame[this.#instead] as number) > 0) return value <= 0 ? 0 : 1;
-    const wanted = clampLevel(value * this.#factor);
-    // Light goes with the square of what the eye sees (IESNA Lighting Handbook), where the lamp's own curve is known.
-    const asked = this.#dimming === undefined ? wanted : againstCurve(this.#dimming, wanted * wanted);
+    const asked = againstCurve(this.#dimming, clampLevel(lightAt(value) * this.#most));
     const share = this.#span === 0 ? 0 : clampLevel((asked - this.#lowest) / this.#span);
     const given = this.#lowest + this.#span * alongCurve(this.#curve, againstCurve(this.#curve, share));
-    return alongCurve(this.#dimming ?? 'linear', clampLevel(given));
+    return alongCurve(this.#dimming, clampLevel(given));
   }
 }
 
-function dimmingOf(lamp: Lamp, { type, adjust, lamps: [whole] }: RigFixture): Dimming | undefined {
+function dimmerOf(lamp: Lamp, fixture: RigFixture): Dimming | undefined {
+  const {
+    adjust,
+    lamps: [whole],
+  } = fixture;
   const found = jobOf(lamp, 'Dimmer');
   if (found === undefined) return undefined;
-  const factor = lamp === whole || !whole.hasDimmer ? (adjust.dim ?? 1) : 1;
+  const most = lamp === whole || !whole.hasDimmer ? (adjust.dim ?? 1) : 1;
   const strobes = found.jobs.some(({ attribute }) => attribute === 'Shutter1Strobe') ? lamp.cells.get('Shutter1Strobe') : undefined;
   const cell = lamp.cells.get('Dimmer') as number;
-  return new Dimming(cell, found.job, found.jobs[0] === found.job, factor, type.dimming, strobes ?? -1);
+  return new Dimming(cell, found.job, found.jobs[0] === found.job, most, dimmingOf(fixture), strobes ?? -1);
 }
 
 /** A strobe channel: how fast it flashes. */
@@ -262,9 +258,8 @@ class Emitters {
   /** Cell by which they are dimmed, or -1 where the lamp has a dimmer channel. */
   readonly #dimmer: number;
   readonly #most: number;
-  readonly #isEven: boolean;
 
-  constructor(lamp: Lamp, { type, adjust }: RigFixture, colours: LampColour) {
+  constructor(lamp: Lamp, { adjust }: RigFixture, colours: LampColour) {
     this.#colours = colours;
     this.#colour = lamp.cells.get('ColourL') as number;
     this.#direct = Uint32Array.from(lamp.emitters, (name) => lamp.cells.get(name) as number);
@@ -272,15 +267,13 @@ class Emitters {
     this.#lights = lamp.emitters.map((_, i) => xyzToLinear(colours.light(lamp.emitters.map((_one, k) => (k === i ? 1 : 0)))));
     this.#dimmer = lamp.hasDimmer ? -1 : (lamp.cells.get('Dimmer') as number);
     this.#most = adjust.dim ?? 1;
-    this.#isEven = type.dimming !== undefined;
     const white = colours.reach(...D65).luminance;
     this.exposure = white > 0 ? colours.full / white : 1;
   }
 
   add(frame: Frame, light: Float64Array): void {
     this.#colours.mix(frame, this.#colour, this.#levels);
-    const level = this.#dimmer < 0 ? 1 : (frame[this.#dimmer] as number) * this.#most;
-    const scale = this.#isEven ? level * level : level;
+    const scale = this.#dimmer < 0 ? 1 : lightAt(frame[this.#dimmer] as number) * this.#most;
     for (let i = 0; i < this.#levels.length; i++) {
       const driven = frame[this.#direct[i] as number] as number;
       add(light, this.#lights[i] as Triple, clampLevel(driven >= 0 ? driven : (this.#levels[i] as number) * scale));

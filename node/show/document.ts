@@ -14,7 +14,7 @@ import { byPlace, inOrder, orderKey } from './order.ts';
  */
 
 /** Version of the document format. A change that older nodes would misread raises it and adds a step to `versions.ts`. */
-export const SHOW_VERSION = 2;
+export const SHOW_VERSION = 3;
 
 export const uses = [
   'uplight',
@@ -31,7 +31,9 @@ export const uses = [
 ] as const;
 
 const name = plainText.trim().min(1).max(80);
+/** Lightness beside a lamp's own full light, as `light/lightness.ts` has it. */
 const level = z.number().min(0).max(1);
+const share = z.number().min(0).max(1);
 const seconds = z.number().min(0).max(3600);
 
 /** What may be asked of an attribute, in its unit. */
@@ -103,7 +105,7 @@ const chase = z.strictObject({
         /** From the start of the step to the start of the next. */
         length: stretch,
         /** Share of the step that is spent coming over from the step before. */
-        fade: level.default(0),
+        fade: share.default(0),
         parts: z.array(part),
       }),
     )
@@ -120,7 +122,7 @@ const movement = z.strictObject({
   size: z.strictObject({ pan: z.number().min(0).max(180), tilt: z.number().min(0).max(90) }),
   period: stretch,
   /** How far the heads are apart on the figure, together: 0 all as one, 1 spread over the whole figure. */
-  spread: level.default(0),
+  spread: share.default(0),
   /** Every other head turns the other way. */
   mirror: z.boolean().default(false),
 });

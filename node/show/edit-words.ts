@@ -29,6 +29,7 @@ const fieldWords: Readonly<Record<string, string>> = {
   aim: 'direction',
   swapPanTilt: 'swapped pan and tilt',
   dim: 'most light',
+  dimming: 'dimming curve',
 };
 
 const MOST_FIELDS = 3;

@@ -1,6 +1,7 @@
 import { attribute, type DirectName, directNames } from '../core/attributes.ts';
 import { InputError } from '../core/errors.ts';
 import { UNPLAIN } from '../core/text.ts';
+import { toVersion3 } from './to-lightness.ts';
 
 /** A document as it stands in a file. */
 export type Document = Readonly<Record<string, unknown>>;
@@ -19,7 +20,10 @@ interface Step {
 }
 
 /** One step a version, from each to the next. A step that has been released does not change any more. */
-export const steps: readonly Step[] = [{ to: 2, up: toVersion2 }];
+export const steps: readonly Step[] = [
+  { to: 2, up: toVersion2 },
+  { to: 3, up: (document) => ({ document: toVersion3(document) }) },
+];
 
 /**
  * Brings a document to the newest version.

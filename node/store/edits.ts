@@ -1,7 +1,6 @@
 import type { Millis } from '../core/units.ts';
 import type { Change } from '../show/change.ts';
-import type { Show } from '../show/document.ts';
-import { applyEdit } from '../show/edit.ts';
+import { SHOW_VERSION, type Show } from '../show/document.ts';
 import type { Db } from './database.ts';
 import type { TypeContents } from './type-contents.ts';
 
@@ -49,7 +48,7 @@ export class EditTable {
     return this.#db.transaction(() => {
       const made = this.madeAs(show.id, editId);
       if (made !== undefined) return made;
-      const document = this.#distance(parent) + 1 >= WHOLE_EVERY ? JSON.stringify(show) : '';
+      const document = this.#needsWhole(parent) ? JSON.stringify(show) : '';
       const { lastInsertRowid } = this.#db
         .prepare(
           'INSERT INTO revision (show_id, document, made_at, origin, parent, what, edit_id, changes, inverse) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)',
@@ -90,8 +89,13 @@ export class EditTable {
     return found === undefined ? undefined : { revision: found.revision, who: found.who };
   }
 
-  #distance(revision: number): number {
-    return this.since(revision).edits.length;
+  /** Whether the next edit must keep a whole document: after many edits, and where the last one is of an older version than the edit. */
+  #needsWhole(parent: number): boolean {
+    const { whole, edits } = this.since(parent);
+    const { version } = this.#db
+      .prepare("SELECT json_extract(document, '$.version') AS version FROM revision WHERE number = ?")
+      .get(whole) as { version: number };
+    return version !== SHOW_VERSION || edits.length + 1 >= WHOLE_EVERY;
   }
 
   #row(number: number): { document: string; parent: number | null; changes: string | null } {
@@ -101,13 +105,4 @@ export class EditTable {
       changes: string | null;
     };
   }
-}
-
-/** A document with edits applied that were accepted once: a clash would be damage. */
-export function withEdits(show: Show, edits: readonly (readonly Change[])[]): Show {
-  return edits.reduce<Show>((before, changes) => {
-    const done = applyEdit(before, changes);
-    if ('clashes' in done) throw new Error(`an edit of the history does not fit: ${JSON.stringify(done.clashes[0])}`);
-    return done.show;
-  }, show);
 }

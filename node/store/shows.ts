@@ -6,8 +6,10 @@ import type { Millis } from '../core/units.ts';
 import type { Show } from '../show/document.ts';
 import { faultsOf } from '../show/faults.ts';
 import { type Reading, readDraft } from '../show/read.ts';
+import { replay } from '../show/replay.ts';
+import type { Document } from '../show/versions.ts';
 import type { Db } from './database.ts';
-import { EditTable, withEdits } from './edits.ts';
+import { EditTable } from './edits.ts';
 import { TypeContents } from './type-contents.ts';
 
 export interface StoredShow extends Reading {
@@ -83,8 +85,8 @@ export class ShowTable {
   /** As {@link read}, played or not. */
   draft(number: number): StoredShow {
     const { whole, edits } = this.edits.since(number);
-    const { show, ...besides } = readDraft(this.#types.carriedBy(whole, JSON.parse(this.#document(whole))));
-    return { revision: number, show: withEdits(show, edits), ...besides };
+    const document = this.#types.carriedBy(whole, JSON.parse(this.#document(whole)));
+    return { revision: number, ...readDraft(edits.length === 0 ? document : replay(document as Document, edits)) };
   }
 
   /** The number of a show's current revision, or undefined. */

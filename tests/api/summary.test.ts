@@ -28,6 +28,6 @@ it('says in words all that the patch changes of a lamp, and nothing of one that 
     'pan kept within −90° to 180°',
     'tilt kept within 0° to 45.5°',
     'amber trimmed to 86 %',
-    '50 % at most',
+    '50 % of its light at most',
   ]);
 });

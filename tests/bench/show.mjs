@@ -36,7 +36,7 @@ export function restlessShow(universes, { start = moving, beams = 10 } = {}) {
   const look = (id, level) => ({ id, name: id, ...still, parts: [{ who: [{ use: 'centrepiece' }], level: level / 255 }] });
   return {
     format: 'duskhand-show',
-    version: 2,
+    version: 3,
     id: 'bench',
     name: 'Bench',
     demo: true,

@@ -7,6 +7,7 @@ import { compileShow } from '../../node/playback/compile.ts';
 import { library } from '../../node/rig/library.ts';
 import { layOut } from '../../node/rig/rig.ts';
 import type { Show } from '../../node/show/document.ts';
+import { levelOf } from '../helpers/lightness.ts';
 import { place, tinyShow } from '../helpers/tiny-show.ts';
 
 /** A show whose slots can be read into a frame and written out again. */
@@ -37,7 +38,7 @@ describe('a slot that is read back', () => {
   const head = reader(tinyShow({ fixtures: [place('lamp', 'spot-head', '12ch', 1)] }));
 
   it('says what its channel does', () => {
-    expect(par.read(1, 51)).toEqual({ Dimmer: 0.2 });
+    expect(par.read(1, 51)).toEqual({ Dimmer: expect.closeTo(levelOf(0.2), 6) });
     expect(par.read(2, 255)).toEqual({ ColorAdd_R: 1 });
     // 1 to 20 Hz over 8..255.
     expect(par.read(6, 255)).toEqual({ Shutter1Strobe: 20 });
@@ -77,7 +78,8 @@ describe('a slot that is read back', () => {
       tinyShow({ fixtures: [{ ...place('lamp', 'spot-head', '12ch', 1), invert: { pan: true }, swapPanTilt: true, dim: 0.5 }] }),
     );
     expect(spot.read(1, 0xaaaa).Tilt).toBeCloseTo(-90, 9);
-    expect(spot.read(6, 0xffff).Dimmer).toBe(2);
+    // Twice its light at full.
+    expect(spot.read(6, 0xffff).Dimmer).toBeCloseTo(levelOf(2), 6);
     expect([...spot.write(spot.decoder.channels(1, 6)[0]?.decode(0xffff) ?? []).subarray(5, 7)]).toEqual([255, 255]);
   });
 });

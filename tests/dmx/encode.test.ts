@@ -6,6 +6,7 @@ import { Encoder } from '../../node/dmx/encode.ts';
 import { compileShow } from '../../node/playback/compile.ts';
 import type { FixtureTypeInput } from '../../node/rig/fixture-type.ts';
 import type { Show } from '../../node/show/document.ts';
+import { levelOf } from '../helpers/lightness.ts';
 import { dimmer, head, par, place, tinyShow } from '../helpers/tiny-show.ts';
 
 type Values = Readonly<Partial<Record<AttributeName, number>>>;
@@ -107,9 +108,9 @@ describe('a channel of 16 bits', () => {
 
   it('writes the high byte into the coarse slot and the low one into the fine', () => {
     // 0.25 of 65535 is 16383.75, 0x4000.
-    expect([...encoded(head12, { Dimmer: 0.25 }).subarray(4, 6)]).toEqual([0x40, 0x00]);
+    expect([...encoded(head12, { Dimmer: levelOf(0.25) }).subarray(4, 6)]).toEqual([0x40, 0x00]);
     // 0.002 of it is 131.07, 0x0083: a light that 8 bits would give one step.
-    expect([...encoded(head12, { Dimmer: 0.002 }).subarray(4, 6)]).toEqual([0x00, 0x83]);
+    expect([...encoded(head12, { Dimmer: levelOf(0.002) }).subarray(4, 6)]).toEqual([0x00, 0x83]);
   });
 
   it('has ranges at its own resolution', () => {
@@ -213,20 +214,20 @@ describe('colour', () => {
     // GDTF annex B's red, green and blue at full make very nearly D65: the last is blue, and full.
     expect(Math.min(red, green)).toBeGreaterThanOrEqual(252);
     expect(blue).toBe(255);
-    const dimmed = [...encoded(bare, { Dimmer: 0.4 }).subarray(0, 3)];
+    const dimmed = [...encoded(bare, { Dimmer: levelOf(0.4) }).subarray(0, 3)];
     for (const [i, full] of [red, green, blue].entries()) expect(Math.abs((dimmed[i] ?? 0) - 0.4 * full)).toBeLessThanOrEqual(1);
     expect([...encoded(bare, {}).subarray(0, 3)]).toEqual([0, 0, 0]);
   });
 
   it('of a lamp with a dimmer stands at its brightest beside it, the white emitter among what makes white', () => {
-    const [dimmer, ...mixed] = encoded(lamp('rgbw-par', '6ch'), { Dimmer: 0.4 }).subarray(0, 5);
+    const [dimmer, ...mixed] = encoded(lamp('rgbw-par', '6ch'), { Dimmer: levelOf(0.4) }).subarray(0, 5);
     expect(dimmer).toBe(102);
     expect(mixed[3]).toBe(255);
     expect(Math.min(...mixed)).toBeGreaterThanOrEqual(250);
   });
 
   it('never touches the UV of a lamp', () => {
-    const slots = encoded(lamp('six-colour-par', '8ch'), { Dimmer: 1, ColorAdd_UV: 0.2 });
+    const slots = encoded(lamp('six-colour-par', '8ch'), { Dimmer: 1, ColorAdd_UV: levelOf(0.2) });
     expect(slots[6]).toBe(51);
     expect(encoded(lamp('six-colour-par', '8ch'), { Dimmer: 1 })[6]).toBe(0);
   });
@@ -246,7 +247,7 @@ describe('the patch', () => {
   });
 
   it('lights both lamps of a blinder from one level', () => {
-    expect([...encoded(lamp('blinder-pair', '2ch'), { Dimmer: 0.6 }).subarray(0, 3)]).toEqual([153, 153, 0]);
+    expect([...encoded(lamp('blinder-pair', '2ch'), { Dimmer: levelOf(0.6) }).subarray(0, 3)]).toEqual([153, 153, 0]);
   });
 
   it('writes a whole frame before readers may take it', () => {
@@ -275,7 +276,7 @@ describe('the patch', () => {
 });
 
 describe('a lamp that is told how it dims', () => {
-  const dimmed = (dimming: string, level: number, channels: object[]) => {
+  const dimmed = (dimming: unknown, level: number, channels: object[]) => {
     const show = tinyShow({
       fixtureTypes: [{ id: 'own', name: 'Own', dimming, modes: [{ id: 'm', name: 'M', channels }] }] as never,
       fixtures: [place('lamp', 'own', 'm', 1)],
@@ -284,17 +285,23 @@ describe('a lamp that is told how it dims', () => {
   };
   const one = [{ slot: 1, functions: [{ attribute: 'Dimmer' }] }];
 
-  // Square law of dimming (IESNA Lighting Handbook) 10 → 1, 30 → 9, 50 → 25, 90 → 81; S-curve 0.25 → 0.15625, 0.5 → 0.5.
+  /** Light is lightness by CIE 15. Square law (IESNA Lighting Handbook) 0.09 → 0.3, 0.81 → 0.9; S-curve 0.15625 → 0.25, 0.5 → 0.5. */
   it.each([
-    ['linear', 0.1, 0.01],
-    ['linear', 0.3, 0.09],
-    ['linear', 0.9, 0.81],
-    ['square', 0.3, 0.3],
-    ['square', 0.9, 0.9],
-    ['s', Math.sqrt(0.15625), 0.25],
-    ['s', Math.sqrt(0.5), 0.5],
-  ] as const)('%s, at a level of %d gets %d of its values', (dimming, level, share) => {
-    expect(dimmed(dimming, level, one)[0]).toBe(Math.round(share * 255));
+    ['linear', 0.01, 0.01],
+    ['linear', 0.81, 0.81],
+    ['square', 0.09, 0.3],
+    ['square', 0.81, 0.9],
+    ['s', 0.15625, 0.25],
+    ['s', 0.5, 0.5],
+    [[0, 0.1, 1], 0.05, 0.25],
+    [[0, 0.1, 1], 0.55, 0.75],
+  ] as const)('%s, to give %d of its light gets %d of its values', (dimming, light, share) => {
+    expect(dimmed(dimming, levelOf(light), one)[0]).toBe(Math.round(share * 255));
+  });
+
+  it('is told so by the patch where its own menu makes it another', () => {
+    const show = tinyShow({ fixtures: [{ ...place('lamp', 'dimmer', '1ch', 1), dimming: 'square' }] });
+    expect(encoded(show, { Dimmer: levelOf(0.36) })[0]).toBe(153);
   });
 
   it('dims evenly through its emitters as well, where it has no dimmer', () => {
@@ -302,19 +309,18 @@ describe('a lamp that is told how it dims', () => {
       slot: i + 1,
       functions: [{ attribute }],
     }));
-    const [full, half] = [dimmed('linear', 1, emitters), dimmed('linear', 0.5, emitters)];
-    for (let i = 0; i < 3; i++) expect(Math.abs((half[i] ?? 0) - (full[i] ?? 0) / 4)).toBeLessThanOrEqual(1);
+    for (const [dimming, share] of [
+      ['linear', 0.25],
+      ['square', 0.5],
+    ] as const) {
+      const [full, quarter] = [dimmed(dimming, 1, emitters), dimmed(dimming, levelOf(0.25), emitters)];
+      for (let i = 0; i < 3; i++) expect(Math.abs((quarter[i] ?? 0) - (full[i] ?? 0) * share)).toBeLessThanOrEqual(1);
+    }
   });
 
-  it('keeps its last step until the level is nothing', () => {
-    expect(dimmed('linear', 0.01, one)[0]).toBe(1);
+  it('is dark below half its first step, and never goes back on the way down', () => {
+    expect([0.49, 0.51, 1].map((steps) => dimmed('linear', levelOf(steps / 255), one)[0])).toEqual([0, 1, 1]);
     expect(dimmed('linear', 0, one)[0]).toBe(0);
-    const emitters = ['ColorAdd_R', 'ColorAdd_G', 'ColorAdd_B'].map((attribute, i) => ({
-      slot: i + 1,
-      functions: [{ attribute }],
-    }));
-    expect(Math.max(...dimmed('linear', 0.01, emitters).subarray(0, 3))).toBe(1);
-    expect(Math.max(...dimmed('linear', 0, emitters).subarray(0, 3))).toBe(0);
   });
 });
 

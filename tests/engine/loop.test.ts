@@ -8,6 +8,7 @@ import type { FromEngine, ToEngine } from '../../node/engine/messages.ts';
 import { partsOf } from '../../node/engine/takeover.ts';
 import { compileShow } from '../../node/playback/compile.ts';
 import { freshState } from '../../node/playback/reduce.ts';
+import { levelOf } from '../helpers/lightness.ts';
 import { silentOutput } from '../helpers/silent-output.ts';
 import { everybody, tinyShow } from '../helpers/tiny-show.ts';
 
@@ -15,10 +16,10 @@ import { everybody, tinyShow } from '../helpers/tiny-show.ts';
 function engine() {
   const show = tinyShow({
     looks: [
-      { id: 'alone', fade: 0, unattended: true, parts: [{ who: everybody, level: 0.2 }] },
+      { id: 'alone', fade: 0, unattended: true, parts: [{ who: everybody, level: levelOf(0.2) }] },
       { id: 'watched', fade: 0, parts: [{ who: everybody, level: 1 }] },
     ],
-    hits: [{ id: 'bump', longest: 30, parts: [{ who: everybody, level: 0.6 }] }],
+    hits: [{ id: 'bump', longest: 30, parts: [{ who: everybody, level: levelOf(0.6) }] }],
     start: [{ look: 'alone' }],
   });
   const compiled = compileShow(show);

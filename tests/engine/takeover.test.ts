@@ -10,6 +10,7 @@ import { partsOf } from '../../node/engine/takeover.ts';
 import { type CompiledShow, compileShow } from '../../node/playback/compile.ts';
 import { freshState } from '../../node/playback/reduce.ts';
 import type { Show } from '../../node/show/document.ts';
+import { levelOf } from '../helpers/lightness.ts';
 import { silentOutput } from '../helpers/silent-output.ts';
 import { dimmer, everybody, only, tinyShow } from '../helpers/tiny-show.ts';
 
@@ -83,17 +84,17 @@ function engine(first: Show) {
 
 const small = tinyShow({
   looks: [
-    { id: 'low', fade: 0, unattended: true, parts: [{ who: everybody, level: 0.2 }] },
+    { id: 'low', fade: 0, unattended: true, parts: [{ who: everybody, level: levelOf(0.2) }] },
     { id: 'high', fade: 0, unattended: true, parts: [{ who: everybody, level: 1 }] },
   ],
   start: [{ look: 'low' }],
 });
 /** Two hundred lamps and three hundred looks: it goes over in parts and is made ready in steps. */
-const large = (level: number): Show =>
+const large = (light: number): Show =>
   tinyShow({
     fixtures: Array.from({ length: 200 }, (_, i) => dimmer(`lamp-${i}`, i + 1)),
     looks: [
-      { id: 'low', fade: 0, unattended: true, parts: [{ who: everybody, level }] },
+      { id: 'low', fade: 0, unattended: true, parts: [{ who: everybody, level: levelOf(light) }] },
       { id: 'high', fade: 0, unattended: true, parts: [{ who: everybody, level: 1 }] },
       ...Array.from({ length: 300 }, (_, i) => ({ id: `look-${i}`, parts: [{ who: only(`lamp-${i % 200}`), level: 1 }] })),
     ],
@@ -149,7 +150,7 @@ describe('An edit of one look', () => {
     it.rounds(20);
     const [levels] = it.flushed.map((one) => one.levels);
     const looks = document.looks.map((look) =>
-      look.id === 'low' ? { ...look, parts: look.parts.map((part) => ({ ...part, level: 0.8 })) } : look,
+      look.id === 'low' ? { ...look, parts: look.parts.map((part) => ({ ...part, level: levelOf(0.8) })) } : look,
     );
     const { parts } = it.load({ ...document, looks });
     expect(parts.map((part) => (part.part === 'items' ? part.items.map(([key]) => key) : part.part))).toEqual([

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { slotAt } from '../helpers/lightness.ts';
 import { Offline, press } from '../helpers/offline.ts';
 import { everybody, place, tinyShow } from '../helpers/tiny-show.ts';
 
@@ -85,7 +86,7 @@ describe('a blackout', () => {
   it('gives the same bytes back when it ends, by a short fade', () => {
     expect(dark.slots(8999)).toEqual(during);
     const dimmers = [9000, 9100, 9200, 9300].map((at) => dark.slot(1, at));
-    expect(dimmers).toEqual([0, 85, 170, 255]);
+    expect(dimmers).toEqual([0, slotAt(1 / 3), slotAt(2 / 3), 255]);
     expect(dark.slots(9300)).toEqual(before);
   });
 

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { masters } from '../../node/guards/masters.ts';
+import { levelOf, lightOf, slotAt } from '../helpers/lightness.ts';
 import { Offline, press, type Script } from '../helpers/offline.ts';
 import { dimmer, everybody, par, place, tinyShow } from '../helpers/tiny-show.ts';
 
@@ -20,21 +21,20 @@ const show = tinyShow({
 });
 const play = (...script: Script): Offline => new Offline(show, [[0, press('full')], ...script]);
 const bareNight = play();
-/** 204 is 0.8 of 255, 153 is 0.6, 102 is 0.4, 51 is 0.2. */
 const slots = (night: Offline, at: number) => [...night.slots(at).subarray(0, 4)];
 
 describe('masters', () => {
   it('scale nothing as the show starts, unless it says so', () => {
     expect(slots(play(), 0)).toEqual([255, 255, 255, 255]);
     const shy = new Offline(tinyShow({ ...shyShow }), [[0, press('full')]]);
-    expect([...shy.slots(0).subarray(0, 2)]).toEqual([51, 102]);
+    expect([...shy.slots(0).subarray(0, 2)]).toEqual([Math.round(255 * lightOf(0.4) * lightOf(0.5)), slotAt(0.4)]);
   });
 
   it('of all scale every light, in the time that is asked for', () => {
     const night = play([1000, { do: 'master', level: 0.2, fade: 4 }]);
     expect(slots(night, 1000)).toEqual([255, 255, 255, 255]);
-    expect(slots(night, 3000)).toEqual([153, 153, 153, 153]);
-    expect(slots(night, 5000)).toEqual([51, 51, 51, 51]);
+    expect(slots(night, 3000)).toEqual([slotAt(0.6), slotAt(0.6), slotAt(0.6), slotAt(0.6)]);
+    expect(slots(night, 5000)).toEqual([slotAt(0.2), slotAt(0.2), slotAt(0.2), slotAt(0.2)]);
   });
 
   it('of groups multiply, for a lamp that is in several', () => {
@@ -42,25 +42,51 @@ describe('masters', () => {
       [0, { do: 'master', group: 'front', level: 0.8, fade: 0 }],
       [0, { do: 'master', group: 'left', level: 0.6, fade: 0 }],
     );
-    // 0.8 × 0.6 × 255 = 122.4.
-    expect(slots(night, 1)).toEqual([122, 204, 255, 153]);
+    // What is left of the light behind one master is behind the other again.
+    const both = Math.round(255 * lightOf(0.8) * lightOf(0.6));
+    expect(slots(night, 1)).toEqual([both, slotAt(0.8), 255, slotAt(0.6)]);
     const all = play([0, { do: 'master', group: 'front', level: 0.8, fade: 0 }], [0, { do: 'master', level: 0.6, fade: 0 }]);
-    expect(slots(all, 1)).toEqual([122, 122, 153, 153]);
+    expect(slots(all, 1)).toEqual([both, both, slotAt(0.6), slotAt(0.6)]);
+  });
+
+  it('leave lamps in their balance: half the light is half the light, however far a lamp is up', () => {
+    const uneven = tinyShow({
+      fixtures: [place('bright', 'six-colour-par', '9ch-fine', 1), place('low', 'six-colour-par', '9ch-fine', 11)],
+      looks: [
+        {
+          id: 'uneven',
+          fade: 0,
+          parts: [
+            { who: everybody, level: 1 },
+            { who: [{ fixture: 'low' }], level: 0.3 },
+          ],
+        },
+      ],
+    });
+    const dimmers = (level: number) => {
+      const all = new Offline(uneven, [
+        [0, press('uneven')],
+        [1, { do: 'master', level, fade: 0 }],
+      ]).slots(2);
+      return [0, 10].map((at) => (all[at] ?? 0) * 256 + (all[at + 1] ?? 0));
+    };
+    const [full, half] = [dimmers(1), dimmers(levelOf(0.5))];
+    for (const [i, value] of full.entries()) expect(Math.abs((half[i] ?? 0) - value / 2)).toBeLessThanOrEqual(1);
   });
 
   it('turn round half way without a jump', () => {
     const night = play([0, { do: 'master', level: 0, fade: 2 }], [1000, { do: 'master', level: 1, fade: 1 }]);
-    expect(slots(night, 1000)[0]).toBe(128);
-    // 0.5 and on its way up: 0.75 of 255 is 191.25.
-    expect(slots(night, 1500)[0]).toBe(191);
+    expect(slots(night, 1000)[0]).toBe(slotAt(0.5));
+    // 0.5 and on its way up.
+    expect(slots(night, 1500)[0]).toBe(slotAt(0.75));
     expect(slots(night, 2000)[0]).toBe(255);
   });
 
   it('take the emitters down where there is no dimmer, and leave them where there is one', () => {
     const night = play([0, { do: 'master', level: 0.4, fade: 0 }]);
-    expect([...night.slots(1).subarray(3, 6)]).toEqual([102, 0, 0]);
+    expect([...night.slots(1).subarray(3, 6)]).toEqual([slotAt(0.4), 0, 0]);
     // The par: dimmer, then red at full.
-    expect([...night.slots(1).subarray(9, 11)]).toEqual([102, 255]);
+    expect([...night.slots(1).subarray(9, 11)]).toEqual([slotAt(0.4), 255]);
   });
 
   it('at nothing put every light out, whatever strobes', () => {
@@ -119,7 +145,7 @@ describe('masters', () => {
     };
     step(0.5);
     // The par has a dimmer channel, which comes down by itself.
-    expect([frame[red('bare')], frame[red('par')], frame[red('uv')]]).toEqual([0.4, 0.8, -1]);
+    expect([frame[red('bare')], frame[red('par')], frame[red('uv')]]).toEqual([expect.closeTo(0.8 * lightOf(0.5), 9), 0.8, -1]);
     step(0);
     expect([frame[red('bare')], frame[red('par')], frame[red('uv')]]).toEqual([0, 0, -1]);
   });
@@ -156,7 +182,7 @@ describe('masters', () => {
         [0, press('full')],
         [1, { do: 'master', group: 'constructor', level: 0.2, fade: 0 }],
       ]).slot(1, 2),
-    ).toBe(51);
+    ).toBe(slotAt(0.2));
   });
 });
 

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Show } from '../../node/show/document.ts';
+import { slotAt } from '../helpers/lightness.ts';
 import { Offline, press, type Script } from '../helpers/offline.ts';
 import { dimmer, everybody, head, only, par, place, type TinyShow, tinyShow } from '../helpers/tiny-show.ts';
 
@@ -54,13 +55,13 @@ describe('the fallback', () => {
     // Half way: the festoon from 1 to 0.2, the rest to nothing.
     expect(night.value('festoon', 'Dimmer', 60_500)).toBeCloseTo(0.6, 12);
     expect(night.value('par', 'Dimmer', 60_500)).toBeCloseTo(0.5, 12);
-    for (const at of [61_000, 3_600_000]) expect(lights(night, at)).toEqual([51, 0, 0]);
+    for (const at of [61_000, 3_600_000]) expect(lights(night, at)).toEqual([slotAt(0.2), 0, 0]);
   });
 
   it('is the look that the show names, where it names one, over what may be alone', () => {
     const night = play(withLook, ...dancing, ...falls);
     // The par's white stands beside its dimmer.
-    expect([...lights(night, 61_000), night.slot(14, 61_000)]).toEqual([51, 102, 0, 255]);
+    expect([...lights(night, 61_000), night.slot(14, 61_000)]).toEqual([slotAt(0.2), slotAt(0.4), 0, 255]);
   });
 
   it('stops haze and strobes at once, whoever asked for them', () => {
@@ -91,7 +92,7 @@ describe('the fallback', () => {
   it('stays until somebody resumes; then all comes back as if it had played on', () => {
     const night = play(plain, ...dancing, ...falls, [90_000, { do: 'resume' }]);
     const moving = play(plain, ...dancing);
-    expect(lights(night, 90_000)).toEqual([51, 0, 0]);
+    expect(lights(night, 90_000)).toEqual([slotAt(0.2), 0, 0]);
     expect(where(night, 90_000)).toEqual(where(night, 61_000));
     expect(night.value('par', 'Dimmer', 91_000)).toBeCloseTo(0.5, 12);
     expect(night.slots(92_000)).toEqual(moving.slots(92_000));
@@ -100,7 +101,7 @@ describe('the fallback', () => {
   it('comes again when nobody is there again', () => {
     const night = play(plain, ...dancing, ...falls, [90_000, { do: 'resume' }], [200_000, { do: 'fall-back' }]);
     expect(lights(night, 199_999)).toEqual([255, 255, 255]);
-    expect(lights(night, 201_000)).toEqual([51, 0, 0]);
+    expect(lights(night, 201_000)).toEqual([slotAt(0.2), 0, 0]);
   });
 
   it('that has come already changes nothing when it comes again', () => {
@@ -110,8 +111,8 @@ describe('the fallback', () => {
 
   it('lets what is pressed afterwards play, with all that belongs to it, and leaves the rest away', () => {
     const night = play(plain, ...dancing, ...falls, [70_000, press('way-out')]);
-    expect(lights(night, 69_999)).toEqual([51, 0, 0]);
-    expect(lights(night, 70_000)).toEqual([51, 102, 0]);
+    expect(lights(night, 69_999)).toEqual([slotAt(0.2), 0, 0]);
+    expect(lights(night, 70_000)).toEqual([slotAt(0.2), slotAt(0.4), 0]);
     // A press of the very look that was taken away plays it: haze and strobe are somebody's again.
     const again = play(plain, ...dancing, ...falls, [70_000, press('dance')]);
     expect([...lights(again, 70_000), again.slot(40, 70_000)]).toEqual([255, 255, 255, 255]);
@@ -119,12 +120,12 @@ describe('the fallback', () => {
 
   it('still knows, after such a press, what a resume brings back', () => {
     const night = play(plain, ...dancing, ...falls, [70_000, press('way-out')], [80_000, { do: 'resume' }]);
-    expect(lights(night, 83_000)).toEqual([255, 102, 255]);
+    expect(lights(night, 83_000)).toEqual([255, slotAt(0.4), 255]);
   });
 
   it('comes again over what was pressed since, and one resume brings back all', () => {
     const night = play(plain, ...dancing, ...falls, [70_000, press('way-out')], [200_000, { do: 'fall-back' }]);
-    expect(lights(night, 201_000)).toEqual([51, 0, 0]);
+    expect(lights(night, 201_000)).toEqual([slotAt(0.2), 0, 0]);
     const back = play(
       plain,
       ...dancing,
@@ -133,7 +134,7 @@ describe('the fallback', () => {
       [200_000, { do: 'fall-back' }],
       [300_000, { do: 'resume' }],
     );
-    expect(lights(back, 303_000)).toEqual([255, 102, 255]);
+    expect(lights(back, 303_000)).toEqual([255, slotAt(0.4), 255]);
   });
 
   it('takes its own look away again with a resume, and nothing that it lay over is lost', () => {
@@ -154,7 +155,7 @@ describe('the fallback', () => {
   it('keeps for the resume what a new scene would have let go: it is not there to be let go', () => {
     const scene = tinyShow({ ...document, buttons: [{ id: 'scene', starts: [{ look: 'way-out' }], alone: true }] });
     const night = play(scene, ...dancing, ...falls, [70_000, press('scene')], [80_000, { do: 'resume' }]);
-    expect(lights(night, 79_000)).toEqual([51, 102, 0]);
-    expect(lights(night, 83_000)).toEqual([255, 102, 255]);
+    expect(lights(night, 79_000)).toEqual([slotAt(0.2), slotAt(0.4), 0]);
+    expect(lights(night, 83_000)).toEqual([255, slotAt(0.4), 255]);
   });
 });

@@ -6,6 +6,7 @@ import type { FixtureTypeInput } from '../../node/rig/fixture-type.ts';
 import { lampLights } from '../../node/rig/light-of.ts';
 import { Picture } from '../../node/rig/picture.ts';
 import type { Show } from '../../node/show/document.ts';
+import { levelOf } from '../helpers/lightness.ts';
 import { place, tinyShow } from '../helpers/tiny-show.ts';
 
 type Values = Readonly<Partial<Record<AttributeName, number>>>;
@@ -62,20 +63,24 @@ describe('the light of a lamp that mixes colours', () => {
   });
 
   it('follows its dimmer channel, the shutter, and how far it is held back', () => {
-    expect(luminances(lamp('rgb-par', '5ch'), { ...white, Dimmer: 0.3 })[0]).toBeCloseTo(0.3, 2);
-    expect(luminances(lamp('rgb-par', '3ch', { dim: 0.5 }), { ...white, Dimmer: 0.3 })[0]).toBeCloseTo(0.15, 2);
+    expect(luminances(lamp('rgb-par', '5ch'), { ...white, Dimmer: levelOf(0.3) })[0]).toBeCloseTo(0.3, 2);
+    expect(luminances(lamp('rgb-par', '3ch', { dim: 0.5 }), { ...white, Dimmer: levelOf(0.3) })[0]).toBeCloseTo(0.15, 2);
     expect(luminances(lamp('rgb-par', '5ch', { dim: 0.5 }), white)[0]).toBeCloseTo(0.5, 2);
     expect(luminances(lamp('beam-head', '12ch'), { ...white, Shutter1: 0 })).toEqual([0]);
     expect(luminances(lamp('beam-head', '12ch'), white)[0]).toBeCloseTo(1, 2);
   });
 
-  it('goes with the square of a level where the lamp dims evenly to the eye', () => {
-    // The light tube is told to be linear, so a level is what the eye sees (IESNA Lighting Handbook): half is a quarter of the light.
-    expect(luminances(lamp('pixel-tube', '3ch'), { ...white, Dimmer: 0.5 })[0]).toBeCloseTo(0.25, 2);
-    const even = (dimming: 'linear' | 'square' | 's') =>
-      own({ dimming, modes: [{ id: 'm', name: 'M', channels: [{ slot: 1, functions: [{ attribute: 'Dimmer' }] }] }] });
-    for (const dimming of ['linear', 'square', 's'] as const)
-      expect(luminances(even(dimming), { Dimmer: 0.5 })[0]).toBeCloseTo(0.25, 9);
+  it('is the same of every lamp at a level, however it dims: lightness by CIE 15', () => {
+    const even = (dimming: FixtureTypeInput['dimming']) =>
+      own({
+        ...(dimming && { dimming }),
+        modes: [{ id: 'm', name: 'M', channels: [{ slot: 1, functions: [{ attribute: 'Dimmer' }] }] }],
+      });
+    // L* 50 is a Y of 0.1842 (CIE 15: 116 times the cube root of it, less 16).
+    for (const dimming of [undefined, 'linear', 'square', 's', [0, 0.01, 0.1, 0.4, 1]] as const)
+      expect(luminances(even(dimming as FixtureTypeInput['dimming']), { Dimmer: 0.5 })[0]).toBeCloseTo(0.1842, 4);
+    expect(luminances(lamp('pixel-tube', '3ch'), { ...white, Dimmer: 0.5 })[0]).toBeCloseTo(0.184, 2);
+    expect(luminances(lamp('dimmer', '1ch', { dimming: 'square' }), { Dimmer: 0.5 })[0]).toBeCloseTo(0.1842, 4);
   });
 
   it('has a trace of UV', () => {
@@ -83,13 +88,13 @@ describe('the light of a lamp that mixes colours', () => {
     expect(par?.luminance).toBeGreaterThan(0);
     expect(par?.luminance).toBeLessThan(0.05);
     expect(par?.light[2]).toBeGreaterThan(par?.light[0] ?? 1);
-    expect(luminances(lamp('uv-flood', '1ch'), { ColorAdd_UV: 0.5 })[0]).toBeCloseTo(0.5, 9);
+    expect(luminances(lamp('uv-flood', '1ch'), { ColorAdd_UV: levelOf(0.5) })[0]).toBeCloseTo(0.5, 9);
   });
 });
 
 describe('the light of a lamp of one colour', () => {
   it('is that of a filament, or of a source of the temperature that is told', () => {
-    const [bulb] = seen(lamp('dimmer', '1ch'), { Dimmer: 0.5 });
+    const [bulb] = seen(lamp('dimmer', '1ch'), { Dimmer: levelOf(0.5) });
     expect(bulb?.luminance).toBeCloseTo(0.5, 9);
     expect(bulb?.light[0]).toBeGreaterThan(3 * (bulb?.light[2] ?? 1));
     const [strobe] = seen(lamp('strobe-panel', '2ch'), { Dimmer: 1 });
@@ -131,13 +136,13 @@ describe('the light of parts', () => {
   it('stands behind the dimmer and the shutter of the whole', () => {
     const bar = lamp('rgb-bar', '14ch');
     const parts = [{ ColourL: 1 }, { ColourL: 1 }, { ColourL: 0 }, { ColourL: 0 }];
-    expect(luminances(bar, { Dimmer: 0.5 }, ...parts)).toEqual([0.5, 0.5, 0, 0].map((one) => expect.closeTo(one, 2)));
+    expect(luminances(bar, { Dimmer: levelOf(0.5) }, ...parts)).toEqual([0.5, 0.5, 0, 0].map((one) => expect.closeTo(one, 2)));
     expect(luminances(bar, {}, ...parts)).toEqual([0, 0, 0, 0]);
     expect(seen(bar, { Dimmer: 1, Shutter1Strobe: 5 }, ...parts).map(({ hertz }) => hertz)).toEqual([5, 5, 5, 5]);
   });
 
   it('is dimmed by their own emitters where nothing else dims', () => {
-    expect(luminances(lamp('rgb-bar', '12ch'), {}, { ...white, Dimmer: 0.2 })[0]).toBeCloseTo(0.2, 2);
+    expect(luminances(lamp('rgb-bar', '12ch'), {}, { ...white, Dimmer: levelOf(0.2) })[0]).toBeCloseTo(0.2, 2);
   });
 });
 
@@ -156,8 +161,11 @@ describe('the rate of a strobe', () => {
       { attribute: 'Shutter1Strobe' as const, from: 128, physical: [1, 10] as [number, number] },
     ];
     const cheap = own({ modes: [{ id: 'm', name: 'M', channels: [{ slot: 1, functions }] }] });
-    expect(seen(cheap, { Dimmer: 0.3, Shutter1Strobe: 4 })[0]).toMatchObject({ luminance: expect.closeTo(1, 9), hertz: 4 });
-    expect(seen(cheap, { Dimmer: 0.3 })[0]).toMatchObject({ luminance: expect.closeTo(0.3, 9), hertz: 0 });
+    expect(seen(cheap, { Dimmer: levelOf(0.3), Shutter1Strobe: 4 })[0]).toMatchObject({
+      luminance: expect.closeTo(1, 9),
+      hertz: 4,
+    });
+    expect(seen(cheap, { Dimmer: levelOf(0.3) })[0]).toMatchObject({ luminance: expect.closeTo(0.3, 9), hertz: 0 });
   });
 });
 

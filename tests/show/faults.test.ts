@@ -14,7 +14,7 @@ const draft = (spoil: (show: Spoilable) => void) => {
 
 describe('a draft', () => {
   it('may be all but empty, and says what it lacks', () => {
-    const { show } = readDraft({ format: 'duskhand-show', version: 2, id: 'new', name: 'New', theme: { name: 'None' } });
+    const { show } = readDraft({ format: 'duskhand-show', version: 3, id: 'new', name: 'New', theme: { name: 'None' } });
     expect(faultsOf(show).map(({ kind, id, field }) => `${kind} ${id} ${field}`)).toEqual([
       'show new fixtures',
       'show new looks',

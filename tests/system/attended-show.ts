@@ -1,6 +1,7 @@
+import { levelOf } from '../helpers/lightness.ts';
 import { plainShow } from './plain-show.ts';
 
-const lamp = (n: number, share: number) => ({ who: [{ fixture: `lamp-${n}` }], level: share });
+const lamp = (n: number, share: number) => ({ who: [{ fixture: `lamp-${n}` }], level: levelOf(share) });
 
 /**
  * The plain show with things that need a person: a look on lamp 1, a hit on lamp 2, a strobe and haze besides, and the shortest watch that

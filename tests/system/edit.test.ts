@@ -1,6 +1,7 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import type { EditAnswer } from '../../node/api/contract.ts';
 import type { AskedChange } from '../../node/show/change.ts';
+import { levelOf } from '../helpers/lightness.ts';
 import { endAll, NodeProcess } from '../helpers/node-process.ts';
 import { RemoteClient } from '../helpers/remote.ts';
 import { Listener } from './listener.ts';
@@ -18,7 +19,7 @@ afterEach(async () => {
   wire.close();
 });
 
-const level = (n: number, share: number) => ({ who: [{ fixture: `lamp-${n}` }], level: share });
+const level = (n: number, share: number) => ({ who: [{ fixture: `lamp-${n}` }], level: levelOf(share) });
 const parts = (share: number) => [level(1, share), level(2, share)].map((part) => ({ ...part, brightness: 'best' }));
 const warm = (was: number, now: number): AskedChange => ({
   do: 'set',

@@ -1,4 +1,5 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { levelOf } from '../helpers/lightness.ts';
 import { duskhand, endAll, NodeProcess, newFolder, showFile } from '../helpers/node-process.ts';
 import { type Heard, Listener } from './listener.ts';
 import { BASE, plainShow } from './plain-show.ts';
@@ -22,7 +23,7 @@ const brighter = {
     ...plainShow.fixtures,
     { id: 'porch', name: 'Porch', type: 'dimmer', mode: '1ch', universe: 3, address: 1, use: 'facade' },
   ],
-  looks: [{ ...base, parts: [{ who: [...everybody, { fixture: 'porch' }], level: 0.4 }] }, ...otherLooks],
+  looks: [{ ...base, parts: [{ who: [...everybody, { fixture: 'porch' }], level: levelOf(0.4) }] }, ...otherLooks],
 };
 const universe = (number: number) => (packet: Heard) => packet.universe === number;
 const first = (packet: Heard) => packet.slots.slice(0, 4).join();

@@ -1,4 +1,5 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { levelOf, lightOf } from '../helpers/lightness.ts';
 import { endAll, NodeProcess, until } from '../helpers/node-process.ts';
 import { type Heard, Listener } from './listener.ts';
 import { BASE, plainShow, ROUND, YOKE } from './plain-show.ts';
@@ -104,10 +105,10 @@ describe('a node whose power was cut', () => {
     const { earliest, latest } = await startOf(node, 'look:slow');
     await wire.next('second of the fade', ({ at }) => at > latest + 1500);
     const { first } = await cutPower(node);
-    // From a fifth to full within 8 s: 25.5 steps of 255 a second. The packet was drawn up to 300 ms before it was read.
-    const come = (startedAt: number) => Math.min(255, 51 + ((first.at - startedAt) / 8000) * 204);
-    expect(first.slots[2]).toBeGreaterThanOrEqual(Math.floor(come(latest) - 0.3 * 25.5));
-    expect(first.slots[2]).toBeLessThanOrEqual(Math.ceil(come(earliest)));
+    // From a fifth of the light to full within 8 s, evenly in lightness. The packet was drawn up to 300 ms before it was read.
+    const come = (millis: number) => 255 * lightOf(Math.min(1, levelOf(0.2) + (millis / 8000) * (1 - levelOf(0.2))));
+    expect(first.slots[2]).toBeGreaterThanOrEqual(Math.floor(come(first.at - latest - 300)));
+    expect(first.slots[2]).toBeLessThanOrEqual(Math.ceil(come(first.at - earliest)));
     expect(first.slots.slice(0, 2)).toEqual(BASE.slice(0, 2));
   });
 });

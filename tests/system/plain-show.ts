@@ -1,3 +1,5 @@
+import { levelOf } from '../helpers/lightness.ts';
+
 const lamp = (n: number) => ({
   id: `lamp-${n}`,
   name: `Lamp ${n}`,
@@ -7,16 +9,16 @@ const lamp = (n: number) => ({
   address: n,
   use: 'uplight',
 });
-const level = (n: number, share: number) => ({ who: [{ fixture: `lamp-${n}` }], level: share });
+const level = (n: number, share: number) => ({ who: [{ fixture: `lamp-${n}` }], level: levelOf(share) });
 
 /**
- * A show whose bytes can be told from its document: levels are fifths, and a fifth of 255 is 51. Lamps 1 to 4 have the slots of their
+ * A show whose bytes can be told from its document: the light of lamps goes in fifths, and a fifth of 255 is 51. Lamps 1 to 4 have the slots of their
  * numbers in universe 1. A yoke in universe 2 has pan (high and low byte) and a dimmer in slots 1 to 3: pan runs from -270 to 270
  * degrees, so -162 is a fifth of the way, 13107 of 65535, which is twice 0x33 or 51.
  */
 export const plainShow = {
   format: 'duskhand-show',
-  version: 2,
+  version: 3,
   id: 'plain',
   name: 'Plain',
   theme: { name: 'None', colours: [] },
