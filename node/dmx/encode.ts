@@ -1,4 +1,3 @@
-import { isEmitter } from '../core/attributes.ts';
 import type { Frame } from '../core/frame.ts';
 import type { Levels } from '../core/levels.ts';
 import { finish, type Steps } from '../core/steps.ts';
@@ -6,7 +5,7 @@ import { clampLevel, type Universe } from '../core/units.ts';
 import { againstCurve } from '../light/curve.ts';
 import type { LampColour } from '../light/lamp-colour.ts';
 import { lightAt } from '../light/lightness.ts';
-import { type Channel, fullOf } from '../rig/fixture-type.ts';
+import type { Channel } from '../rig/fixture-type.ts';
 import { LampColours } from '../rig/lamp-colours.ts';
 import type { Lamp, Rig, RigFixture } from '../rig/rig.ts';
 import { askedOf, channelValue, type Job, jobFrom, placesOf } from './job.ts';
@@ -30,8 +29,8 @@ interface LampWriter {
   readonly dimmer: number;
   /** Share of its light at full. */
   readonly most: number;
-  /** Least level of an emitter that still rounds to a step. */
-  readonly leastStep: number;
+  /** Light of one step of its emitters' channels; 0 where that depends on the step. */
+  readonly step: number;
 }
 
 /** A slot, from 1, that somebody drives to a value, 0..255. */
@@ -92,6 +91,7 @@ function mixInto(lamp: LampWriter, colours: LampColour, frame: Frame): void {
   const { mixed, direct } = lamp;
   colours.mix(frame, lamp.colour, mixed);
   if (lamp.dimmer >= 0) dim(lamp, frame);
+  if (lamp.step > 0) colours.settle(mixed, lamp.step);
   for (let i = 0; i < mixed.length; i++) {
     const driven = frame[direct[i] as number] as number;
     if (driven >= 0) mixed[i] = driven;
@@ -99,12 +99,8 @@ function mixInto(lamp: LampWriter, colours: LampColour, frame: Frame): void {
 }
 
 /** Takes the emitters of a lamp down that has no dimmer channel. */
-function dim({ dimmer, most, leastStep, mixed }: LampWriter, frame: Frame): void {
-  let scale = lightAt(frame[dimmer] as number) * most;
-  let strongest = 0;
-  for (let i = 0; i < mixed.length; i++) strongest = Math.max(strongest, (mixed[i] as number) * scale);
-  // A fade ends at its last step, not in a jump to dark some steps before.
-  if (strongest > 0 && strongest < leastStep) scale *= leastStep / strongest;
+function dim({ dimmer, most, mixed }: LampWriter, frame: Frame): void {
+  const scale = lightAt(frame[dimmer] as number) * most;
   for (let i = 0; i < mixed.length; i++) mixed[i] = (mixed[i] as number) * scale;
 }
 
@@ -155,6 +151,14 @@ function isClosed(jobs: readonly Job[], frame: Frame): boolean {
 function writerOf(lamp: Lamp, fixture: RigFixture, levels: Levels, colours: LampColours): LampWriter {
   const slots = levels.slots(fixture.universe);
   const at = new Map(fixture.mode.channels.map((channel) => [channel.slot, placesOf(channel, fixture)]));
+  // What depends on another channel is written after it.
+  const writers = [...lamp.channels]
+    .sort((a, b) => depends(a) - depends(b))
+    .map((channel) => ({
+      slots,
+      places: placesOf(channel, fixture),
+      jobs: channel.functions.map((one) => jobFrom(one, lamp, fixture, at)),
+    }));
   return {
     colours: lamp.emitters.length > 0 ? colours.of(fixture, lamp.emitters) : undefined,
     mixed: new Float64Array(lamp.emitters.length),
@@ -162,17 +166,16 @@ function writerOf(lamp: Lamp, fixture: RigFixture, levels: Levels, colours: Lamp
     colour: lamp.cells.get('ColourL') ?? -1,
     dimmer: lamp.hasDimmer ? -1 : (lamp.cells.get('Dimmer') ?? -1),
     most: fixture.adjust.dim ?? 1,
-    leastStep: 0.5 / Math.min(...lamp.channels.filter(mixes).map(fullOf)),
-    // What depends on another channel is written after it.
-    writers: [...lamp.channels]
-      .sort((a, b) => depends(a) - depends(b))
-      .map((channel) => ({
-        slots,
-        places: placesOf(channel, fixture),
-        jobs: channel.functions.map((one) => jobFrom(one, lamp, fixture, at)),
-      })),
+    step: stepOf(writers),
+    writers,
   };
 }
 
-const mixes = ({ functions }: Channel): boolean => functions.some((one) => isEmitter(one.attribute));
+/** Of the coarsest of the emitters, where light goes with their values. */
+function stepOf(writers: readonly Writer[]): number {
+  const jobs = writers.flatMap((writer) => writer.jobs.filter(({ emitter }) => emitter >= 0));
+  if (jobs.some(({ curve, dimming }) => curve !== 'linear' || dimming !== 'linear')) return 0;
+  return Math.max(0, ...jobs.map(({ first, last }) => 1 / Math.max(1, last - first)));
+}
+
 const depends = ({ functions }: Channel): number => (functions.some(({ when }) => when !== undefined) ? 1 : 0);

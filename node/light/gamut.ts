@@ -1,3 +1,4 @@
+import { COMPARED_AT } from './difference.ts';
 import { bundlesOf, type Emitter } from './emitter.ts';
 import { type Triple, xyzToOklab } from './oklab.ts';
 
@@ -24,8 +25,6 @@ export interface Near {
   readonly exact: boolean;
 }
 
-/** Luminance at which colours are compared: a middling light, as of a grey of 18 %. */
-const COMPARED_AT = 0.18;
 /** Places looked at along an edge of a gamut: closer together than a just noticeable step. */
 const PLACES = 256;
 

@@ -3,6 +3,7 @@ import { attribute } from '../core/attributes.ts';
 import { ColourSolid } from './colour-solid.ts';
 import { type Emitter, emitterAt } from './emitter.ts';
 import { Gamut } from './gamut.ts';
+import { LowSteps } from './low-steps.ts';
 import { oklabToXyz, type Triple, xyzToOklab } from './oklab.ts';
 
 /** What a lamp can make of a colour. */
@@ -31,6 +32,7 @@ export class LampColour {
   /** Luminance with everything at full, in the unit of the emitters' flux. */
   readonly full: number;
   readonly #solid: ColourSolid;
+  readonly #low: LowSteps;
   readonly #xyz = new Float64Array(3);
   readonly #at = new Float64Array(2);
 
@@ -42,6 +44,7 @@ export class LampColour {
     this.gamut = gamut ?? new Gamut(this.#emitters);
     this.full = this.#emitters.reduce((sum, { Y }) => sum + Y, 0);
     this.#solid = new ColourSolid(this.#emitters);
+    this.#low = new LowSteps(this.#emitters);
   }
 
   reach(x: number, y: number): Reach {
@@ -77,6 +80,11 @@ export class LampColour {
     for (let i = 0; i < out.length; i++) most += (out[i] as number) * (this.#emitters[i] as Emitter).Y;
     const wanted = Y * this.full;
     if (wanted < most) for (let i = 0; i < out.length; i++) out[i] = ((out[i] as number) * wanted) / most;
+  }
+
+  /** What is left of a mixture in channels whose steps are so large: {@link LowSteps}. */
+  settle(levels: Float64Array, step: number): void {
+    this.#low.settle(levels, step);
   }
 
   /** CIE XYZ of the light at these levels, where a Y of 1 is everything at full. */
