@@ -1,7 +1,8 @@
 import { fork } from 'node:child_process';
 import { cpus, loadavg, release } from 'node:os';
 import process from 'node:process';
-import { file, histogram, median, now, quantile } from './common.mjs';
+import { built, file, histogram, median, now, quantile } from './common.mjs';
+import { evenness } from './evenness.mjs';
 
 /**
  * Measures, in one run and on one machine, what is said of speed, beside what it is compared with. Ratios travel from machine to machine,
@@ -155,11 +156,24 @@ async function colour() {
   }
 }
 
+async function fades() {
+  heading('A fade in white from dark to full: largest step of L* (CIE 15) in each twentieth of it, in half percents (0.5 is even)');
+  const [{ library }, { layOut }, { Levels }, { Encoder }, { attribute }] = await Promise.all(
+    ['rig/library.js', 'rig/rig.js', 'core/levels.js', 'dmx/encode.js', 'core/attributes.js'].map(built),
+  );
+  const bars = '·▁▂▃▄▅▆▇█';
+  for (const { what, bits, steps, worst, litFrom } of evenness({ library, layOut, Levels, Encoder, attribute })) {
+    const most = Array.from({ length: 20 }, (_, i) => Math.max(...steps.slice(1 + 10 * i, 11 + 10 * i)));
+    const chart = most.map((one) => bars[Math.min(8, Math.round(one * 2))]).join('');
+    row(what, `${bits} bit ${chart}`, `${fixed(worst)}, lit from ${fixed(100 * litFrom, 1)} %`);
+  }
+}
+
 print(
   `Node ${process.version}, ${cpus().length} × ${cpus()[0]?.model ?? 'CPU'}, ${process.platform} ${release()}, load ${fixed(loadavg()[0], 1)}`,
 );
 if (loadavg()[0] > 1) print('The machine is busy with other things: intervals and delays will be worse than they need be.');
-const parts = { cost, interval, press, takeover, running, drawing, heap, colour };
+const parts = { cost, interval, press, takeover, running, drawing, heap, colour, fades };
 const asked = process.argv.slice(2);
 for (const [name, part] of Object.entries(parts)) if (asked.length === 0 || asked.includes(name)) await part();
 print(`\nMeasured in ${fixed((now() - begun) / 1000, 0)} s.`);
