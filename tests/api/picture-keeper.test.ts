@@ -6,6 +6,7 @@ import { pictureShow } from '../../node/playback/picture.ts';
 import { freshState, reduce } from '../../node/playback/reduce.ts';
 import type { LastPicture } from '../../node/store/last-picture.ts';
 import { FakeClock } from '../helpers/fake-clock.ts';
+import { slotAt } from '../helpers/lightness.ts';
 import { everybody, par, place, tinyShow } from '../helpers/tiny-show.ts';
 
 const show = compileShow(
@@ -63,7 +64,7 @@ afterEach(() => {
 const DIMMER = 0;
 const STROBE = 5;
 const HAZE = 99;
-const AT_60 = Math.round(0.6 * 255);
+const AT_60 = slotAt(0.6);
 
 describe('the last picture', () => {
   it('is what plays, without haze, strobe and hits', () => {
