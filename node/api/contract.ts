@@ -199,6 +199,8 @@ export interface ButtonSummary {
   readonly id: string;
   readonly name: string;
   readonly line: string;
+  /** What its lamps do not do as it asks, in words: a colour that they cannot reach. */
+  readonly notes: readonly string[];
   /** `hold` while it starts a hit: it acts for as long as it is held. */
   readonly kind: 'press' | 'hold';
   /** What it lights, by where that falls in the room, as sRGB; empty where it lights nothing of its own. */
@@ -268,6 +270,8 @@ export interface ButtonState {
   readonly id: string;
   readonly name: string;
   readonly line: string;
+  /** As in its summary; absent where there are none. */
+  readonly notes?: readonly string[];
   readonly state: 'off' | 'coming' | 'on' | 'going';
   /** While coming or going: start and end of the fade on the node's clock. */
   readonly fade?: { readonly from: Millis; readonly until: Millis };

@@ -1,6 +1,6 @@
 import type { OutputReport } from '../core/report.ts';
 import type { Millis } from '../core/units.ts';
-import type { CompiledShow } from '../playback/compile.ts';
+import { buttonNotes, type CompiledShow } from '../playback/compile.ts';
 import { canResume, watchOf } from '../playback/fallback.ts';
 import { settle } from '../playback/stack.ts';
 import { type Entry, isAway, isOn, levelOf, type PlayState, weightOf } from '../playback/state.ts';
@@ -17,7 +17,10 @@ export function stateOf(control: Played, outputs: readonly OutputReport[], now: 
   return {
     now,
     playing: state.entries.map((entry) => playing(show, entry, now)),
-    buttons: show.show.buttons.map(({ id, name, line }) => ({ id, name, line, ...buttonState(show, state, id, now) })),
+    buttons: show.show.buttons.map(({ id, name, line }) => {
+      const notes = buttonNotes(show, id);
+      return { id, name, line, ...(notes.length > 0 && { notes }), ...buttonState(show, state, id, now) };
+    }),
     masters: {
       all: state.all.to,
       groups: Object.fromEntries(show.show.groups.map(({ id }) => [id, state.groups[id]?.to ?? 1])),

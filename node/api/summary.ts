@@ -1,7 +1,7 @@
 import { type AttributeName, attribute, type EmitterName } from '../core/attributes.ts';
 import type { Band } from '../core/remote.ts';
 import { emptySet, membersOf, unite } from '../playback/bit-set.ts';
-import type { CompiledShow, Item } from '../playback/compile.ts';
+import { buttonNotes, type CompiledShow, type Item } from '../playback/compile.ts';
 import { drawProgram } from '../playback/program.ts';
 import { atOnce } from '../playback/stroke.ts';
 import type { Adjustments } from '../rig/adjustments.ts';
@@ -103,6 +103,7 @@ function buttonSummary(compiled: CompiledShow, picture: Picture, button: Button)
     id: button.id,
     name: button.name,
     line: button.line,
+    notes: buttonNotes(compiled, button.id),
     kind: items.some(({ kind }) => kind === 'hit') ? 'hold' : 'press',
     swatch: swatchOf(compiled, picture, items),
     uses: [...uses],
@@ -174,7 +175,7 @@ const dimsAs = (dimming: NonNullable<Adjustments['dimming']>): string =>
 
 /** What the patch changes of one lamp, in words: whoever sets it up must not set the same in its own menu again. */
 export function adjustedInWords(
-  { invert, swapPanTilt, limits, trim, dim, dimming }: Adjustments,
+  { invert, swapPanTilt, limits, trim, dim, strength, dimming }: Adjustments,
   labels: Readonly<Record<EmitterName, string>>,
 ): string[] {
   const axes = ['pan', 'tilt'] as const;
@@ -188,6 +189,7 @@ export function adjustedInWords(
     }),
     ...trimmed.map(([name, share]) => `${labels[name].toLowerCase()} trimmed to ${percent(share)}`),
     ...(dim === undefined ? [] : [`${percent(dim)} of its light at most`]),
+    ...(strength === undefined ? [] : [`${percent(strength)} as bright as its kind`]),
     ...(dimming === undefined ? [] : [`light ${dimsAs(dimming)} its dimmer`]),
   ];
 }

@@ -24,7 +24,10 @@ export function statusInWords(status: Status): string[] {
     ...status.playing.map((one) => `  ${one.name}  ${one.state === 'on' ? 'on' : `${one.state} ${percent(one.weight)}`}`),
     '',
     'Buttons',
-    ...status.buttons.map((one) => `  ${marks[one.state]} ${one.name}${one.line === '' ? '' : `: ${one.line}`}`),
+    ...status.buttons.flatMap((one) => [
+      `  ${marks[one.state]} ${one.name}${one.line === '' ? '' : `: ${one.line}`}`,
+      ...(one.notes ?? []).map((note) => `            ${note}`),
+    ]),
     '',
     'Outputs',
     ...status.outputs.flatMap((one) => [

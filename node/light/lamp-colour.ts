@@ -1,6 +1,7 @@
 import type { EmitterName } from '../core/attributes.ts';
 import { attribute } from '../core/attributes.ts';
 import { ColourSolid } from './colour-solid.ts';
+import { difference } from './difference.ts';
 import { type Emitter, emitterAt } from './emitter.ts';
 import { Gamut } from './gamut.ts';
 import { LowSteps } from './low-steps.ts';
@@ -14,6 +15,8 @@ export interface Reach {
   readonly luminance: number;
   /** False where it is the nearest that the lamp can do, by distance in Oklab at equal luminance. */
   readonly exact: boolean;
+  /** How far it is from what was asked for: CIEDE2000 at equal luminance. */
+  readonly off: number;
 }
 
 /** Measured light of emitters by name; those left out are taken at their nominal light. */
@@ -31,18 +34,22 @@ export class LampColour {
   readonly gamut: Gamut;
   /** Luminance with everything at full, in the unit of the emitters' flux. */
   readonly full: number;
+  /** The same as its type tells it, without the trim. */
+  readonly told: number;
   readonly #solid: ColourSolid;
   readonly #low: LowSteps;
   readonly #xyz = new Float64Array(3);
   readonly #at = new Float64Array(2);
 
   constructor(names: readonly EmitterName[], measured: Measured, trim: Trim = {}, gamut?: Gamut) {
+    const scale = nominalScale(names, measured);
     this.#emitters = names.map((name) => {
-      const { x, y, flux } = measured[name] ?? nominal(name);
+      const { x, y, flux } = measured[name] ?? nominal(name, scale);
       return emitterAt(x, y, flux / (trim[name] ?? 1));
     });
     this.gamut = gamut ?? new Gamut(this.#emitters);
     this.full = this.#emitters.reduce((sum, { Y }) => sum + Y, 0);
+    this.told = this.#emitters.reduce((sum, { Y }, i) => sum + Y * (trim[names[i] as EmitterName] ?? 1), 0);
     this.#solid = new ColourSolid(this.#emitters);
     this.#low = new LowSteps(this.#emitters);
   }
@@ -53,7 +60,8 @@ export class LampColour {
     this.#solid.brightest(Float64Array.of(nearX, nearY), levels);
     const luminance = this.light(levels)[1] * this.full;
     const share = luminance / this.full;
-    return { oklab: xyzToOklab([(nearX / nearY) * share, share, ((1 - nearX - nearY) / nearY) * share]), luminance, exact };
+    const off = exact ? 0 : difference([nearX, nearY, 1 - nearX - nearY], [x, y, 1 - x - y]);
+    return { oklab: xyzToOklab([(nearX / nearY) * share, share, ((1 - nearX - nearY) / nearY) * share]), luminance, exact, off };
   }
 
   /**
@@ -100,7 +108,19 @@ export class LampColour {
   }
 }
 
-function nominal(name: EmitterName): { x: number; y: number; flux: number } {
+function nominal(name: EmitterName, scale: number): { x: number; y: number; flux: number } {
   const [x, y, flux] = attribute(name).emitter ?? [1 / 3, 1 / 3, 1];
-  return { x, y, flux };
+  return { x, y, flux: flux * scale };
+}
+
+/** What nobody has measured is as strong beside what somebody has as it nominally is. */
+function nominalScale(names: readonly EmitterName[], measured: Measured): number {
+  let [told, usual] = [0, 0];
+  for (const name of names) {
+    const flux = measured[name]?.flux;
+    if (flux === undefined) continue;
+    told += flux;
+    usual += nominal(name, 1).flux;
+  }
+  return usual === 0 ? 1 : told / usual;
 }

@@ -2,6 +2,7 @@ import { type ColourValue, parseColour } from '../light/colour-value.ts';
 import type { LampColour, Reach } from '../light/lamp-colour.ts';
 import { chromaticityOf, oklabOf } from '../light/of-value.ts';
 import type { Triple } from '../light/oklab.ts';
+import { brightnessOf } from '../rig/brightness.ts';
 import type { FixtureType } from '../rig/fixture-type.ts';
 import { LampColours } from '../rig/lamp-colours.ts';
 import type { Lamp, RigFixture } from '../rig/rig.ts';
@@ -11,6 +12,8 @@ import type { Show } from '../show/document.ts';
 export interface Colour {
   readonly at: readonly [x: number, y: number] | undefined;
   readonly oklab: Triple;
+  /** What people know it by: as it is written, or its name in the theme. */
+  readonly called: string;
 }
 
 /** A kind of lamp, and what it makes of the colours that it was asked for. */
@@ -22,6 +25,7 @@ interface Kind {
 /** What the lamps of a rig make of a document's colours. Each text is read once, and asked of each kind of lamp once. */
 export class Colours {
   readonly #theme: ReadonlyMap<string, string>;
+  readonly #names: ReadonlyMap<string, string>;
   readonly #known = new Map<string, Colour>();
   readonly #lampColours = new LampColours();
   readonly #reaches = new Map<LampColour, Map<Colour, Reach>>();
@@ -30,6 +34,7 @@ export class Colours {
 
   constructor(theme: Show['theme']) {
     this.#theme = new Map(theme.colours.map(({ id, value }) => [id, value]));
+    this.#names = new Map(theme.colours.map(({ id, name }) => [id, `"${name}"`]));
   }
 
   /** Undefined where the text is no colour. */
@@ -37,26 +42,35 @@ export class Colours {
     const known = this.#known.get(text);
     const value = known === undefined ? parseColour(text) : undefined;
     if (value === undefined) return known;
-    const colour = { at: chromaticityOf(value, this.#themeColour), oklab: oklabOf(value, this.#themeColour) };
+    const called = value.kind === 'theme' ? (this.#names.get(value.id) ?? text) : text;
+    const colour = { at: chromaticityOf(value, this.#themeColour), oklab: oklabOf(value, this.#themeColour), called };
     this.#known.set(text, colour);
     return colour;
   }
 
-  /** The colour as bright as the lamp can, but no brighter than the luminance `most`; black is no light at all. For lamps with emitters. */
+  /** The colour as bright as the lamp can, but no brighter than `most` candela, if that leaves some of it; black is no light at all. For lamps with emitters. */
   worn(colour: Colour, fixture: RigFixture, lamp: Lamp, most: number): Triple {
     const reach = this.#reach(colour, fixture, lamp);
     if (reach === undefined) return BLACK;
-    const { oklab, luminance } = reach;
-    if (most >= luminance) return oklab;
+    const { oklab } = reach;
+    const candela = this.candela(colour, fixture, lamp);
+    if (most >= candela) return oklab;
     // Oklab goes with the cube root of light.
-    const scale = Math.cbrt(most / luminance);
+    const scale = Math.cbrt(Math.max(LEAST_SHARE, most / candela));
     return [oklab[0] * scale, oklab[1] * scale, oklab[2] * scale];
   }
 
-  /** Most luminance that the lamp can give in the colour; infinite where there is nothing to ask. */
-  luminance(colour: Colour, fixture: RigFixture, lamp: Lamp): number {
+  /** How bright the lamp is at most in the colour, in candela; infinite where there is nothing to ask, or nothing that it gives. */
+  candela(colour: Colour, fixture: RigFixture, lamp: Lamp): number {
     const reach = lamp.emitters.length === 0 ? undefined : this.#reach(colour, fixture, lamp);
-    return reach?.luminance ?? Number.POSITIVE_INFINITY;
+    if (reach === undefined || reach.luminance <= 0) return Number.POSITIVE_INFINITY;
+    const { told } = this.#kind(fixture, lamp).lamp;
+    return brightnessOf(fixture, told).candela * (reach.luminance / told);
+  }
+
+  /** How far what the lamp gives is from the colour (CIEDE2000), 0 where it can give it or has no emitters. */
+  off(colour: Colour, fixture: RigFixture, lamp: Lamp): number {
+    return (lamp.emitters.length === 0 ? undefined : this.#reach(colour, fixture, lamp))?.off ?? 0;
   }
 
   /** Slot of the colour wheel that comes closest, from 1; 0 where no slot has a colour. */
@@ -67,11 +81,20 @@ export class Colours {
     return remembered(known, wanted, () => this.#nearest(wanted.oklab, wheel));
   }
 
+  /** Whether it is only guessed how bright the lamp is. */
+  isGuess(fixture: RigFixture, lamp: Lamp): boolean {
+    return brightnessOf(fixture, this.#kind(fixture, lamp).lamp.told).isGuess;
+  }
+
   #reach(colour: Colour, fixture: RigFixture, lamp: Lamp): Reach | undefined {
     const { at } = colour;
     if (at === undefined) return undefined;
-    const kind = remembered(this.#kinds, lamp, () => this.#kindOf(fixture, lamp));
+    const kind = this.#kind(fixture, lamp);
     return remembered(kind.reaches, colour, () => kind.lamp.reach(...at));
+  }
+
+  #kind(fixture: RigFixture, lamp: Lamp): Kind {
+    return remembered(this.#kinds, lamp, () => this.#kindOf(fixture, lamp));
   }
 
   #kindOf(fixture: RigFixture, { emitters }: Lamp): Kind {
@@ -94,6 +117,8 @@ export class Colours {
 }
 
 const BLACK: Triple = [0, 0, 0];
+/** No lamp is taken down further than to this share of its light to match weaker ones: what is known of lamps is a guess by kind, more often than not. */
+const LEAST_SHARE = 0.1;
 
 function remembered<Key, Value>(known: Map<Key, Value>, key: Key, make: () => Value): Value {
   const before = known.get(key);

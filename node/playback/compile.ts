@@ -1,7 +1,7 @@
 import { type Millis, type Seconds, toMillis, type Universe } from '../core/units.ts';
 import { typesWith } from '../rig/library.ts';
 import { layOut, type Patched, type Rig } from '../rig/rig.ts';
-import { type ItemKey, type ItemKind, itemKey, type Show } from '../show/document.ts';
+import { type ItemKey, type ItemKind, itemKey, type Part, type Show } from '../show/document.ts';
 import type { BitSet } from './bit-set.ts';
 import { chaseProgram } from './chase.ts';
 import { movementProgram } from './movement.ts';
@@ -43,6 +43,8 @@ export interface Item {
   readonly fadeOut: Millis;
   readonly stay: boolean;
   readonly unattended: boolean;
+  /** In what its lamps do not do what it asks for, in words. */
+  readonly notes: readonly string[];
   /** Hits only: lets go by itself after this. */
   readonly longest?: Millis;
 }
@@ -69,15 +71,21 @@ export function compileShow(show: Show, before?: CompiledShow): CompiledShow {
   const unchanged = sameRig ? unchangedSince(before.show, show) : new Set<Source>();
   const reader = new PartReader(show, rig);
   const items = new Map<ItemKey, Item>();
-  const add = (kind: ItemKind, of: Source, make: () => Program, longest?: Seconds): void => {
+  const add = (kind: ItemKind, of: Source, parts: readonly Part[], make: () => Program, longest?: Seconds): void => {
     const key: ItemKey = `${kind}:${of.id}`;
     const old = unchanged.has(of) ? before?.items.get(key) : undefined;
-    items.set(key, old ?? itemOf(kind, of, make(), reader, longest));
+    items.set(key, old ?? itemOf(kind, of, make(), reader, parts, longest));
   };
-  for (const look of show.looks) add('look', look, () => stillProgram(reader.read(look.parts), true));
-  for (const chase of show.chases) add('chase', chase, () => chaseProgram(chase, reader));
-  for (const movement of show.movements) add('movement', movement, () => movementProgram(movement, reader));
-  for (const hit of show.hits) add('hit', hit, () => stillProgram(reader.read(hit.parts), false), hit.longest);
+  for (const look of show.looks) add('look', look, look.parts, () => stillProgram(reader.read(look.parts), true));
+  for (const chase of show.chases)
+    add(
+      'chase',
+      chase,
+      chase.steps.flatMap(({ parts }) => parts),
+      () => chaseProgram(chase, reader),
+    );
+  for (const movement of show.movements) add('movement', movement, [], () => movementProgram(movement, reader));
+  for (const hit of show.hits) add('hit', hit, hit.parts, () => stillProgram(reader.read(hit.parts), false), hit.longest);
   const { id, groups, masters, tempo, remoteWatch, fallback } = show;
   return {
     show,
@@ -99,7 +107,14 @@ export function compileShow(show: Show, before?: CompiledShow): CompiledShow {
   };
 }
 
-function itemOf(kind: ItemKind, of: Source, program: Program, reader: PartReader, longest: Seconds | undefined): Item {
+function itemOf(
+  kind: ItemKind,
+  of: Source,
+  program: Program,
+  reader: PartReader,
+  parts: readonly Part[],
+  longest: Seconds | undefined,
+): Item {
   return {
     kind,
     name: of.name,
@@ -109,6 +124,7 @@ function itemOf(kind: ItemKind, of: Source, program: Program, reader: PartReader
     fadeOut: toMillis(of.fadeOut ?? of.fade),
     stay: of.stay,
     unattended: of.unattended,
+    notes: reader.notes(parts),
     ...(longest === undefined ? {} : { longest: toMillis(longest) }),
   };
 }
@@ -128,3 +144,8 @@ function patch({ fixtures, fixtureTypes }: Show): Patched[] {
     return { id, type, mode, universe, address, use, adjust: one };
   });
 }
+
+/** What the lamps of a button do not do as it asks, in words, each once. */
+export const buttonNotes = ({ items, buttons }: Playbook, button: string): string[] => [
+  ...new Set((buttons.get(button)?.starts ?? []).flatMap((key) => items.get(key)?.notes ?? [])),
+];

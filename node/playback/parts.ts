@@ -16,6 +16,11 @@ const fields = [
   ['fan', 'Fan1'],
 ] as const satisfies readonly (readonly [keyof Part, AttributeName])[];
 
+/** CIEDE2000 from which on a colour is said not to be what was asked for: seen at a glance, not only side by side. */
+const SEEN = 3;
+
+const GUESSED = 'how bright these lamps are is guessed by what is usual of their kinds';
+
 /** Reads parts against a rig: which fixtures, which cells, which values. What a fixture cannot do it is not asked to. */
 export class PartReader {
   readonly #rig: Rig;
@@ -53,7 +58,7 @@ export class PartReader {
   }
 
   /**
-   * What parts set; where they name the same cell the later one stands. Those that ask for a match give no more luminance than `least`: what
+   * What parts set; where they name the same cell the later one stands. Those that ask for a match give no more candela than `least`: what
    * the weakest of the whole item (all steps of a chase) can.
    */
   read(parts: readonly Part[], least = this.weakest(parts)): CellValues {
@@ -65,7 +70,7 @@ export class PartReader {
     return { cells, values };
   }
 
-  /** Least luminance that any lamp of the parts to be matched can give in the colour that falls to it. */
+  /** Least candela that any lamp of the parts to be matched can give in the colour that falls to it. */
   weakest(parts: readonly Part[]): number {
     let least = Number.POSITIVE_INFINITY;
     for (const part of parts) {
@@ -76,11 +81,32 @@ export class PartReader {
         for (const lamp of fixture.lamps) {
           if (colours.length === 0 || !wearsColour(lamp, fixture)) continue;
           const colour = colours[place++ % colours.length] as Colour;
-          least = Math.min(least, this.#colours.luminance(colour, fixture, lamp));
+          least = Math.min(least, this.#colours.candela(colour, fixture, lamp));
         }
       }
     }
     return least;
+  }
+
+  /** In words, each once: colours that lamps cannot reach, and lamps of which it is guessed how bright they are. */
+  notes(parts: readonly Part[]): string[] {
+    const notes = new Set<string>();
+    for (const part of parts) {
+      const colours = this.#coloursOf(part);
+      let place = 0;
+      for (const fixture of this.fixtures(part.who)) {
+        for (const lamp of fixture.lamps) {
+          if (colours.length === 0 || !wearsColour(lamp, fixture)) continue;
+          const colour = colours[place++ % colours.length] as Colour;
+          if (lamp.emitters.length === 0) continue;
+          const { name } = fixture.type;
+          if (this.#colours.off(colour, fixture, lamp) > SEEN)
+            notes.add(`${name}: cannot reach ${colour.called}; the nearest is shown`);
+          if (part.brightness === 'match' && this.#colours.isGuess(fixture, lamp)) notes.add(GUESSED);
+        }
+      }
+    }
+    return [...notes];
   }
 
   #readPart(part: Part, most: number, named: BitSet): void {

@@ -30,6 +30,7 @@ const fieldWords: Readonly<Record<string, string>> = {
   swapPanTilt: 'swapped pan and tilt',
   dim: 'most light',
   dimming: 'dimming curve',
+  strength: 'brightness beside others',
 };
 
 const MOST_FIELDS = 3;

@@ -3,6 +3,7 @@ import { parseColour } from '../../node/light/colour-value.ts';
 import { LampColour, type Reach } from '../../node/light/lamp-colour.ts';
 import { chromaticityOf, oklabOf, type Theme } from '../../node/light/of-value.ts';
 import { beatAt, type PlayState, weightOf } from '../../node/playback/state.ts';
+import { brightnessOf } from '../../node/rig/brightness.ts';
 import type { Lamp, RigFixture } from '../../node/rig/rig.ts';
 import type { Chase, Movement, Part, Show } from '../../node/show/document.ts';
 
@@ -141,12 +142,21 @@ export class SlowDrawing {
             .filter(({ emitters }) => emitters.length > 0)
             .map((other) => {
               const colour = this.#colourOn(one, other);
-              return (colour === undefined ? undefined : this.#reach(colour, of, other))?.luminance ?? Number.POSITIVE_INFINITY;
+              return colour === undefined ? Number.POSITIVE_INFINITY : this.#candela(colour, of, other);
             }),
         ),
       );
-    const share = Math.cbrt(Math.min(1, Math.min(...matched) / reach.luminance));
+    // No lamp goes below a tenth of what it can for the sake of a weaker one.
+    const share = Math.cbrt(Math.max(0.1, Math.min(1, Math.min(...matched) / this.#candela(text, fixture, lamp))));
     return reach.oklab.map((one) => one * share);
+  }
+
+  /** By what the type tells of its light, or what is usual of its kind, shared out over its parts. */
+  #candela(text: string, fixture: RigFixture, lamp: Lamp): number {
+    const reach = this.#reach(text, fixture, lamp);
+    if (reach === undefined || reach.luminance === 0) return Number.POSITIVE_INFINITY;
+    const { told } = new LampColour(lamp.emitters, fixture.type.emitters, fixture.adjust.trim);
+    return (brightnessOf(fixture, told).candela * reach.luminance) / told;
   }
 
   #reach(text: string, { type, adjust }: RigFixture, { emitters }: Lamp): Reach | undefined {

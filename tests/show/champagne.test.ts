@@ -13,7 +13,7 @@ interface Seen {
   readonly type: string;
   readonly x: number;
   readonly y: number;
-  /** In the unit of the emitters' flux, behind every dimmer. */
+  /** In candela by what is usual of their kind, behind every dimmer. */
   readonly luminance: number;
 }
 
@@ -46,7 +46,9 @@ function seen(lookId: string): Seen[] {
       const [X, Y, Z] = colours.light(mixed);
       const open = dimmerOf(channels) * (part > 0 ? dimmerOf(lamps[0].channels) : 1);
       // What was held down in the patch is held down on purpose.
-      const luminance = (Y * colours.full * open) / (adjust.dim ?? 1);
+      const [least, most] = type.typical?.candela ?? [0, 0];
+      const usual = Math.sqrt(least * most) / Math.max(1, lamps.length - 1);
+      const luminance = (((Y * colours.full) / colours.told) * usual * open) / (adjust.dim ?? 1);
       return luminance === 0 ? [] : [{ type: type.id, x: X / (X + Y + Z), y: Y / (X + Y + Z), luminance }];
     });
   });

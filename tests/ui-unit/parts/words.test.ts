@@ -26,7 +26,7 @@ const watch = (phase: State['watch']['phase'], more: Partial<State['watch']> = {
   canResume: false,
   ...more,
 });
-const buttons: ButtonSummary[] = [{ id: 'warm', name: 'Warm walls', line: '', kind: 'press', swatch: {}, uses: [] }];
+const buttons: ButtonSummary[] = [{ id: 'warm', name: 'Warm walls', line: '', kind: 'press', swatch: {}, notes: [], uses: [] }];
 
 test.each([
   [-5000, 'just now'],

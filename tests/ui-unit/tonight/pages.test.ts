@@ -2,7 +2,15 @@ import { describe, expect, it } from 'vitest';
 import type { ButtonSummary } from '../../../node/api/contract.ts';
 import { pagesOf } from '../../../ui/src/tonight/pages.ts';
 
-const button = (id: string, ...uses: string[]): ButtonSummary => ({ id, name: id, line: '', kind: 'press', swatch: {}, uses });
+const button = (id: string, ...uses: string[]): ButtonSummary => ({
+  id,
+  name: id,
+  line: '',
+  kind: 'press',
+  notes: [],
+  swatch: {},
+  uses,
+});
 const names = (pages: ReturnType<typeof pagesOf>) => pages.map(({ name, buttons }) => [name, buttons.map(({ id }) => id)]);
 
 describe('pages of Tonight', () => {

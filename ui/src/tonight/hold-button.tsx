@@ -27,7 +27,8 @@ document.addEventListener('visibilitychange', () => {
 
 /** A button that acts for as long as it is held: another shape, for another way of touching. */
 export function HoldButton({ button }: { readonly button: ButtonSummary }) {
-  const { id, name, line } = button;
+  const { id, name, notes } = button;
+  const line = [button.line, ...notes].filter((one) => one !== '').join(' · ');
   const held = holds.held.value.has(id);
   const real = buttonState(state.value, id).state;
   const pending = held && waiting.value.has(id);

@@ -37,7 +37,7 @@ export function ShowButton({ button }: { readonly button: ButtonSummary }) {
       <span class="name">{button.name}</span>
       <span class="line">
         {words[shown] !== '' && <strong class="state-word">{dark && shown === 'on' ? 'on, dark' : words[shown]}</strong>}{' '}
-        {button.line}
+        {[button.line, ...button.notes].filter((one) => one !== '').join(' · ')}
       </span>
     </button>
   );
