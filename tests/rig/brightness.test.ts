@@ -42,7 +42,17 @@ describe('How bright a lamp is beside another', () => {
 });
 
 /** What cannot have one: no light of its own, another's light (a dimmer), next to none that an eye could rate (UV). */
-const without = ['dimmer', 'dimmer-pack', 'relay-pack', 'uv-flood', 'mirror-ball-motor', 'hazer', 'fog-machine'];
+const without = [
+  'dimmer',
+  'dimmer-pack',
+  'six-way-dimmer-pack',
+  'relay-pack',
+  'uv-bar',
+  'uv-flood',
+  'mirror-ball-motor',
+  'hazer',
+  'fog-machine',
+];
 
 describe('The typical light of the library', () => {
   it.each([...library.values()].filter(({ id }) => !without.includes(id)))('agrees with itself: $id', ({ typical, beam }) => {
