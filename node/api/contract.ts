@@ -68,7 +68,7 @@ export interface ImportedType extends Omit<TypeRow, 'from'> {
 /** `POST /api/local/show/edit`, and `edit` on the socket: a few changes of the show that plays, all or none. */
 export const editRequest = z.strictObject({
   /** Made by the editor: what is sent again is made once. */
-  editId: z.string().min(8).max(64),
+  editId: plainText.min(8).max(64),
   changes: z.array(askedChange).min(1).max(500),
 });
 export type EditRequest = z.infer<typeof editRequest>;

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { plainText } from './text.ts';
 import type { PortAddress, Universe } from './units.ts';
 
 /** ANSI E1.31-2018 section 9.1.1: universes that carry data, and synchronization addresses. */
@@ -35,12 +36,27 @@ const destinationIPv4 = destination.refine((text) => !ipv6.safeParse(parseDestin
   error: 'must be an IPv4 address: Art-Net 4 knows no other',
 });
 
+/** Whether an address is of a group: IPv4 224.0.0.0/4 (RFC 5771), also mapped into IPv6, and IPv6 ff00::/8 (RFC 4291, section 2.7). */
+export const isMulticast = (address: string): boolean =>
+  address.includes(':')
+    ? /^\[(?:ff..|::ffff:e...):/.test(new URL(`http://[${address}]`).hostname)
+    : /^(?:22[4-9]|23\d)\./.test(address);
+
+/** More universes than a show has fixtures are never sent. */
+const MOST_UNIVERSES = 2000;
+
+/** Name or address of a network interface. */
+export const linkName = plainText.min(1).max(60);
+
 const common = {
-  id: z.string().min(1).max(40),
+  id: plainText
+    .min(1)
+    .max(40)
+    .refine((text) => !(text in {}), { error: 'is a word that every object knows already; give it another' }),
   /** Absent: every universe of the show. */
-  universes: z.array(universeNumber).min(1).optional(),
+  universes: z.array(universeNumber).min(1).max(MOST_UNIVERSES).optional(),
   /** Name or address of the interface to send by; absent: every one that is up (loopback only when there is no other). */
-  interface: z.string().min(1).optional(),
+  interface: linkName.optional(),
 };
 
 export const sacnSettings = z.strictObject({
@@ -65,7 +81,9 @@ export const artnetSettings = z.strictObject({
   /** Sends ArtSync behind every frame. */
   sync: z.boolean().default(false),
   /** Port-Address by universe, where it is not the same number. */
-  portAddresses: z.record(z.string().regex(/^\d+$/), portAddressNumber).default({}),
+  portAddresses: z
+    .record(z.string().regex(/^[1-9]\d{0,4}$/, { error: 'must be the number of a universe' }), portAddressNumber)
+    .default({}),
 });
 
 export const outputSettings = z.discriminatedUnion('protocol', [sacnSettings, artnetSettings]);

@@ -1,6 +1,12 @@
 import { InputError, type Problem } from '../core/errors.ts';
 import { readAs } from '../core/explain.ts';
-import { LAST_PORT_ADDRESS, type OutputSettings } from '../core/output-settings.ts';
+import {
+  type ArtnetSettings,
+  isMulticast,
+  LAST_PORT_ADDRESS,
+  type OutputSettings,
+  parseDestination,
+} from '../core/output-settings.ts';
 import type { Universe } from '../core/units.ts';
 import { type Settings, settingsDocument } from './settings.ts';
 
@@ -30,6 +36,10 @@ function outputProblems(outputs: readonly OutputSettings[], inUse: readonly Univ
   for (const [i, output] of outputs.entries()) {
     if (seen.has(output.id)) wrong(`outputs[${i}].id`, `"${output.id}" is given twice`);
     seen.add(output.id);
+    const twice = output.universes?.find((universe, at, all) => all.indexOf(universe) !== at);
+    if (twice !== undefined) wrong(`outputs[${i}].universes`, `universe ${twice} is given twice`);
+    for (const [at, text] of (typeof output.to === 'string' ? [] : output.to).entries())
+      if (isMulticast(parseDestination(text)?.address ?? '')) wrong(`outputs[${i}].to[${at}]`, groupRefusal(output.protocol, text));
     if (output.protocol !== 'artnet') continue;
     if (artnet !== undefined)
       wrong(
@@ -37,6 +47,7 @@ function outputProblems(outputs: readonly OutputSettings[], inUse: readonly Univ
         `outputs[${artnet}] is Art-Net already, and there is but one port 6454 to hear its nodes on; name more addresses there`,
       );
     artnet ??= i;
+    for (const words of sharedAddresses(output, inUse)) wrong(`outputs[${i}].portAddresses`, words);
     const wanted = output.universes ?? inUse;
     const beyond = wanted.find((universe) => universe > LAST_PORT_ADDRESS && output.portAddresses[universe] === undefined);
     if (beyond !== undefined)
@@ -46,4 +57,27 @@ function outputProblems(outputs: readonly OutputSettings[], inUse: readonly Univ
       );
   }
   return problems;
+}
+
+/**
+ * Why a group address is no destination. The groups of sACN are those of its universes (ANSI E1.31-2018, sections 9.1.1 and 9.3), which
+ * `multicast` sends to: one address for all would send every universe to the receivers of one. Art-Net 4 sends levels by unicast.
+ */
+export const groupRefusal = (protocol: OutputSettings['protocol'], text: string): string =>
+  protocol === 'sacn'
+    ? `${text} is a multicast address; sACN has one for every universe, which "multicast" sends to: say "multicast", or the address of one device`
+    : `${text} is a multicast address; Art-Net sends to devices: say "auto", or the address of one device`;
+
+/** Universes that would go to one Port-Address: sent both, the lights would flicker between them. */
+function sharedAddresses(output: ArtnetSettings, inUse: readonly Universe[]): string[] {
+  const { universes, portAddresses } = output;
+  const mapped = Object.keys(portAddresses).map(Number);
+  const sent = new Set([...mapped, ...(universes ?? inUse)]);
+  const byAddress = new Map<number, Universe>();
+  return [...sent].flatMap((universe) => {
+    const address = portAddresses[universe] ?? universe;
+    const other = byAddress.get(address);
+    byAddress.set(address, other ?? universe);
+    return other === undefined ? [] : [`universe ${other} and universe ${universe} would both go to Port-Address ${address}`];
+  });
 }

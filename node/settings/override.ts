@@ -1,5 +1,6 @@
 import { InputError } from '../core/errors.ts';
-import { type OutputSettings, outputSettings, parseDestination } from '../core/output-settings.ts';
+import { isMulticast, linkName, type OutputSettings, outputSettings, parseDestination } from '../core/output-settings.ts';
+import { groupRefusal } from './check.ts';
 
 /** What the command line may say of outputs; absent: as the settings have it. */
 export interface OutputFlags {
@@ -20,6 +21,9 @@ export function overrideOutputs(settings: readonly OutputSettings[], flags: Outp
     const flag = flags[protocol];
     if (flag !== undefined) outputs = redirect(outputs, protocol, flag);
   }
+  const link = flags.interface === undefined ? undefined : linkName.safeParse(flags.interface);
+  if (link?.success === false)
+    throw new InputError(`--interface: ${link.error.issues[0]?.message ?? 'must be a name or an address'}`);
   return flags.interface === undefined ? outputs : outputs.map((one) => ({ ...one, interface: flags.interface }));
 }
 
@@ -32,6 +36,8 @@ function redirect(outputs: readonly OutputSettings[], protocol: 'sacn' | 'artnet
     const kind = protocol === 'artnet' ? 'IPv4' : 'IP';
     throw new InputError(`--${protocol} ${flag}: must be ${word}, off or an ${kind} address with :PORT behind it if need be`);
   }
+  if (destination !== undefined && isMulticast(destination.address))
+    throw new InputError(`--${protocol}: ${groupRefusal(protocol, flag)}`);
   const to = flag === word ? word : [flag];
   const has = outputs.filter((one) => one.protocol === protocol);
   const base = has.length > 0 ? has : [outputSettings.parse({ id: protocol, protocol })];

@@ -2,7 +2,7 @@ import { z } from 'zod';
 import { attributes, type DirectName, directNames } from '../core/attributes.ts';
 import { FASTEST_TEMPO, SLOWEST_TEMPO } from '../core/limits.ts';
 import { universeNumber } from '../core/output-settings.ts';
-import { plainText } from '../core/text.ts';
+import { plainLines, plainText } from '../core/text.ts';
 import { colour, themeColour } from '../light/colour-value.ts';
 import { adjustments } from '../rig/adjustments.ts';
 import { fixtureType, id } from '../rig/fixture-type.ts';
@@ -187,7 +187,7 @@ const single = {
   name,
   /** Invented throughout, to try things out with. */
   demo: z.boolean().default(false),
-  notes: z.string().max(10_000).default(''),
+  notes: plainLines.max(10_000).default(''),
   /** What plays when the show is started afresh. */
   start: z.array(itemRef).default([]),
   /** Levels of the masters at a fresh start. */
@@ -264,7 +264,7 @@ function noneTwice(all: readonly { readonly id: string }[], context: z.Refinemen
 }
 
 export const showDocument = z.strictObject({
-  $schema: z.string().optional(),
+  $schema: plainText.max(300).optional(),
   format: z.literal('duskhand-show'),
   version: z.literal(SHOW_VERSION),
   id,

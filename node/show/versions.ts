@@ -1,6 +1,6 @@
 import { attribute, type DirectName, directNames } from '../core/attributes.ts';
 import { InputError } from '../core/errors.ts';
-import { UNPLAIN } from '../core/text.ts';
+import { UNPLAIN, UNPLAIN_LINES } from '../core/text.ts';
 import { toVersion3 } from './to-lightness.ts';
 
 /** A document as it stands in a file. */
@@ -47,8 +47,8 @@ export function bringUp(old: Document): Brought {
 }
 
 /**
- * Outputs belong to the node. Attributes that are named directly keep within their ranges, and words for buttons and lists hold nothing
- * that a terminal would obey: version 1 let both pass.
+ * Outputs belong to the node. Attributes that are named directly keep within their ranges, and words for buttons and lists, and notes,
+ * hold nothing that a terminal would obey: version 1 let both pass.
  */
 function toVersion2({ outputs, ...document }: Document): Brought {
   return { document: mended(document, '', DEEPEST) as Document, ...(outputs === undefined ? {} : { outputs }) };
@@ -58,14 +58,17 @@ function toVersion2({ outputs, ...document }: Document): Brought {
 const DEEPEST = 7;
 
 function mended(value: unknown, key: string, depth: number): unknown {
-  if (typeof value === 'string') return key === 'name' || key === 'line' ? printable(value) : value;
+  if (typeof value === 'string') return plainly(value, key);
   if (typeof value !== 'object' || value === null || depth < 0 || key === 'fixtureTypes') return value;
   if (key === 'attributes') return withinRanges(value);
   if (Array.isArray(value)) return value.map((one) => mended(one, '', depth - 1));
   return Object.fromEntries(Object.entries(value).map(([field, one]) => [field, mended(one, field, depth - 1)]));
 }
 
-const printable = (text: string): string => text.replaceAll(UNPLAIN, '\ufffd');
+function plainly(text: string, key: string): string {
+  if (key === 'notes') return text.replaceAll(UNPLAIN_LINES, '\ufffd');
+  return key === 'name' || key === 'line' ? text.replaceAll(UNPLAIN, '\ufffd') : text;
+}
 
 const withinRanges = (values: object): object =>
   Object.fromEntries(

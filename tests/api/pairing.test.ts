@@ -72,7 +72,7 @@ describe('the name of a phone', () => {
     'may not be %j, and that is said',
     (name) => {
       expect(pairRequest.safeParse({ code, name }).error?.issues.map(({ message }) => message)).toEqual([
-        'must be plain text: no control characters, and none that turn the direction of reading',
+        'must be plain text: no control characters, no halves of a character, and none that turn the direction of reading',
       ]);
     },
   );

@@ -38,6 +38,23 @@ export const schemaRows: readonly Row[] = [
   ['a name of two lines', (s) => (s.name = 'a\nb'), 'name', 'no control characters'],
   ['a name that reads backwards', (s) => (s.fixtures[0].name = 'a\u202eb'), 'fixtures[0].name', 'direction of reading'],
   ['a line with an old control', (s) => (s.buttons[0].line = 'a\u009bb'), 'buttons[0].line', 'no control characters'],
+  ['notes with an end in them', (s) => (s.notes = 'a\u0000b'), 'notes', 'no control characters but ends of lines'],
+  ['notes with half a character', (s) => (s.notes = 'a\ud800b'), 'notes', 'no halves of a character'],
+  [
+    'a type whose name would clear a terminal',
+    (s) => (s.fixtureTypes = [{ ...ownType([{ slot: 1, functions: [{ attribute: 'Dimmer' }] }]), name: '\u001b[2J' }]),
+    'fixtureTypes[0].name',
+    'no control characters',
+  ],
+  [
+    'a mode whose name reads backwards',
+    (s) => {
+      const type = ownType([{ slot: 1, functions: [{ attribute: 'Dimmer' }] }]);
+      s.fixtureTypes = [{ ...type, modes: [{ ...type.modes[0], name: 'a\u202eb' }] }];
+    },
+    'fixtureTypes[0].modes[0].name',
+    'direction of reading',
+  ],
   ['a moment at no time of day', (s) => (s.moments[0].at = '24:00'), 'moments[0].at', 'a time of day such as "21:30"'],
   ['an order that leaves no room before it', (s) => (s.looks[0].order = 'a0'), 'looks[0].order', 'the last of them no 0'],
   // Words outside their list.

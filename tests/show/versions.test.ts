@@ -34,7 +34,7 @@ const samples: Readonly<Record<number, readonly (readonly [before: Document, aft
       {
         version: 1,
         name: 'Dinner\u001b[2J',
-        notes: 'two\nlines',
+        notes: 'two\nlines\u0000\ud800',
         buttons: [{ line: 'a\u202eb', starts: 7 }, null],
         looks: [{ name: 'Warm', parts: [{ attributes: { Dimmer: -5, Focus1: 1e308, Gobo1: 2.4, Glow: 9, Iris: 'x' } }] }],
         chases: [{ steps: [{ parts: [{ attributes: { Pan: 541, Tilt: -270, Shutter1Strobe: 30 } }] }] }],
@@ -43,7 +43,7 @@ const samples: Readonly<Record<number, readonly (readonly [before: Document, aft
       {
         version: 2,
         name: 'Dinner\ufffd[2J',
-        notes: 'two\nlines',
+        notes: 'two\nlines\ufffd\ufffd',
         buttons: [{ line: 'a\ufffdb', starts: 7 }, null],
         looks: [{ name: 'Warm', parts: [{ attributes: { Dimmer: 0, Focus1: 1, Gobo1: 2, Glow: 9, Iris: 'x' } }] }],
         chases: [{ steps: [{ parts: [{ attributes: { Pan: 540, Tilt: -270, Shutter1Strobe: 25 } }] }] }],
