@@ -3,8 +3,10 @@ import { type AddressInfo, isIPv6 } from 'node:net';
 import compression from 'compression';
 import express, { type ErrorRequestHandler, type Express, type Router } from 'express';
 import helmet from 'helmet';
+import { depthProblem, TOO_DEEP } from '../core/json.ts';
 import type { Log } from '../core/ports.ts';
 import type { Millis } from '../core/units.ts';
+import type { Refusal } from './contract.ts';
 import { Doors } from './doors.ts';
 import type { LocalAccess } from './local-access.ts';
 import type { Holder } from './places.ts';
@@ -151,18 +153,25 @@ function buildApp({ access, local, browsers, app: folder, log }: ServerParts): E
     response.setHeader('cache-control', 'no-store');
     next();
   });
-  app.use('/api/local', access.guard, express.json({ limit: LARGEST_SHOW, strict: false }));
+  app.use('/api/local', access.guard, express.json({ limit: LARGEST_SHOW, strict: false }), notTooDeep);
   for (const [path, router] of Object.entries(local)) app.use(`/api/local/${path}`, router);
   app.use('/api/local', nothing);
   app.use(ourPagesOnly);
   app.use(compression());
-  app.use('/api', express.json({ limit: LARGEST_FORM }), browsers, nothing);
+  app.use('/api', express.json({ limit: LARGEST_FORM }), notTooDeep, browsers, nothing);
   app.use('/assets', express.static(`${folder}/assets`, { immutable: true, maxAge: '1y' }));
   app.use(express.static(folder, { cacheControl: true, maxAge: 0 }));
   app.use(nothing);
   app.use(refuse(log));
   return app;
 }
+
+/** What is behind it may walk through a body as it likes. */
+const notTooDeep: express.RequestHandler = (request, response, next) => {
+  const deep = depthProblem(request.body);
+  if (deep === undefined) next();
+  else response.status(400).json({ error: TOO_DEEP, problems: [deep] } satisfies Refusal);
+};
 
 const nothing: express.RequestHandler = (_request, response) => void response.status(404).json({ error: 'There is nothing here' });
 

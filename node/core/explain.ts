@@ -156,7 +156,7 @@ const valueAt = (json: unknown, path: Path): unknown =>
   );
 
 /** `looks[2].parts[0].colour` */
-function pathText(path: Path): string {
+export function pathText(path: Path): string {
   return path.reduce<string>(
     (text, key) => (typeof key === 'number' ? `${text}[${key}]` : text === '' ? String(key) : `${text}.${String(key)}`),
     '',

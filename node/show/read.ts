@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { InputError } from '../core/errors.ts';
 import { LONGEST_LIST, readAs } from '../core/explain.ts';
+import { depthProblem, TOO_DEEP } from '../core/json.ts';
 import { type OutputSettings, outputSettings } from '../core/output-settings.ts';
 import { SHOW_VERSION, type Show, showDocument } from './document.ts';
 import { faultsOf } from './faults.ts';
@@ -15,8 +16,15 @@ export interface Reading {
   readonly outputs?: readonly OutputSettings[];
 }
 
-/** @throws InputError where it is no JSON. */
+/** @throws InputError where it is no JSON, or nested deeper than any document here. */
 export function parseJson(text: string): unknown {
+  const json = parsed(text);
+  const deep = depthProblem(json);
+  if (deep !== undefined) throw new InputError(TOO_DEEP, [deep]);
+  return json;
+}
+
+function parsed(text: string): unknown {
   try {
     return JSON.parse(text);
   } catch (error) {

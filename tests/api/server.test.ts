@@ -130,6 +130,22 @@ describe('what is for the node’s own user', () => {
     expect((await post('1')).status).toBe(200);
   });
 
+  it('refuses a body that is nested deeper than anything it knows, and says where', async () => {
+    const deep = `{"a": [7, {"was": ${'['.repeat(100_000)}${']'.repeat(100_000)}}]}`;
+    const form = `{"name": ${'['.repeat(40)}${']'.repeat(40)}}`;
+    const stranger = { method: 'POST', headers: { 'content-type': 'application/json' }, body: form };
+    for (const [response, place] of [
+      [await post(deep), 'a[1].was[0][0]'],
+      [await fetch(`${url}/api/echo`, stranger), 'name[0][0]'],
+    ] as const) {
+      expect(response.status).toBe(400);
+      const { error, problems } = (await response.json()) as { error: string; problems: { path: string; message: string }[] };
+      expect(error).toBe('This is nested too deep');
+      expect(problems[0]?.path.startsWith(place)).toBe(true);
+    }
+    expect(log.lines).toEqual([]);
+  });
+
   it('says what is wrong with an input, and nothing of what is wrong with itself', async () => {
     const input = await local('test/input');
     expect(input.status).toBe(422);

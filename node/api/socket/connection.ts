@@ -1,6 +1,7 @@
 import type { WebSocket } from 'ws';
 import type { Command } from '../../core/commands.ts';
-import { InputError } from '../../core/errors.ts';
+import { InputError, type Problem, problemLine } from '../../core/errors.ts';
+import { depthProblem } from '../../core/json.ts';
 import type { Log } from '../../core/ports.ts';
 import { BEAT_EVERY, BEATS_MISSED } from '../../core/remote.ts';
 import { keepsWatch, maySend } from '../../core/roles.ts';
@@ -133,9 +134,12 @@ export class Connection {
       this.end('Messages are JSON text', UNSUPPORTED_DATA);
       return;
     }
-    const read = fromRemote.safeParse(parseJson(data));
-    if (!read.success) {
-      this.#mistake(data, read.error.issues[0]);
+    const json = parseJson(data);
+    const deep = depthProblem(json);
+    const read = deep === undefined ? fromRemote.safeParse(json) : undefined;
+    if (read?.success !== true) {
+      const issue = read?.error.issues[0];
+      this.#mistake(json, deep ?? (issue && { path: issue.path.join('.'), message: issue.message }));
       return;
     }
     this.#heardAt = now;
@@ -224,14 +228,10 @@ export class Connection {
     }
   }
 
-  #mistake(data: Buffer, issue: { path: PropertyKey[]; message: string } | undefined): void {
-    const { id } = (parseJson(data) ?? {}) as { id?: unknown };
-    const where = issue === undefined || issue.path.length === 0 ? '' : `${issue.path.join('.')}: `;
-    this.#send({
-      type: 'refused',
-      id: typeof id === 'number' ? id : -1,
-      error: `This message is not understood: ${where}${issue?.message ?? ''}`,
-    });
+  #mistake(json: unknown, problem: Problem | undefined): void {
+    const { id } = (json ?? {}) as { id?: unknown };
+    const words = problem === undefined ? '' : problemLine(problem);
+    this.#send({ type: 'refused', id: typeof id === 'number' ? id : -1, error: `This message is not understood: ${words}` });
     if (++this.#mistakes > MOST_MISTAKES) this.end('Too many mistakes');
   }
 

@@ -192,6 +192,21 @@ describe('what goes wrong', () => {
     expect(far.texts[3]?.type).toBe('done');
   });
 
+  it('is answered with its place where a message is nested deeper than a call stack, and nobody acts on it', () => {
+    const { far, connection } = phone();
+    const deep = `${'['.repeat(7000)}${']'.repeat(7000)}`;
+    const change = `{"do":"set","kind":"look","id":"warm","field":"parts","was":${deep}}`;
+    connection.take(Buffer.from(`{"type":"edit","id":4,"edit":{"editId":"12345678","changes":[${change}]}}`), false);
+    expect(far.texts).toEqual([
+      {
+        type: 'refused',
+        id: 4,
+        error: expect.stringMatching(/not understood: edit\.changes\[0\]\.was\[0\].*: must have at most 32/),
+      },
+    ]);
+    expect(commands).toEqual([]);
+  });
+
   it('ends a connection that says too much, makes too many mistakes or speaks in bytes', () => {
     const flood = phone();
     for (let i = 0; i < 101; i++) flood.say({ type: 'beat', id: i });
