@@ -119,6 +119,7 @@ async function run(options: RunOptions): Promise<void> {
       if (claim !== undefined)
         log(`No phone is paired yet. Open ${address()} within ten minutes and enter ${claim}, or run "duskhand pair".`);
     },
+    clock,
     log,
   });
 

@@ -1,5 +1,8 @@
-import type { IncomingMessage, Server } from 'node:http';
+import type { IncomingMessage, RequestListener, Server, ServerResponse } from 'node:http';
 import type { Socket } from 'node:net';
+import type { Clock } from '../core/ports.ts';
+import { Allowances } from './allowance.ts';
+import type { Refusal } from './contract.ts';
 import { type Holder, Places } from './places.ts';
 
 /**
@@ -10,24 +13,39 @@ const STRANGERS = 128;
 const KNOWN = 256;
 const EACH = 24;
 
+/** Requests that one address, or one remote that is no operator's, may make at once, and a second: a page and its parts are a dozen. */
+const REQUESTS = 200;
+const PER_SECOND = 10;
+/** Requests on one connection that wait for their answers. Browsers send the next when they have the answer to the last. */
+const UNANSWERED = 8;
+
+const TOO_MUCH = JSON.stringify({ error: 'Too many requests; wait a little' } satisfies Refusal);
+
 /**
- * Who may be connected to the web server. A connection is a stranger's until a request on it shows a token; strangers crowd out
- * strangers only, so that a paired phone gets in however many of them there are. (A plain cap would shut out whoever comes last.)
+ * Who may be connected to the web server, and how much they may ask. A connection is a stranger's until a request on it shows a token;
+ * strangers crowd out strangers only, so that a paired phone gets in however many of them there are. (A plain cap would shut out whoever
+ * comes last.) Operators and the node's own user may ask what they like; everybody else is refused here, before anything is looked up.
  */
 export class Doors {
   readonly #strangers = new Places<Socket>(STRANGERS, EACH);
   readonly #known = new Places<Socket>(KNOWN, EACH);
   readonly #holderOf: (request: IncomingMessage) => Holder | undefined;
+  readonly #clock: Clock;
+  readonly #requests = new Allowances(REQUESTS, PER_SECOND);
+  readonly #unanswered = new WeakMap<Socket, number>();
 
-  constructor(holderOf: (request: IncomingMessage) => Holder | undefined) {
+  constructor(holderOf: (request: IncomingMessage) => Holder | undefined, clock: Clock) {
     this.#holderOf = holderOf;
+    this.#clock = clock;
   }
 
-  /** To be called before anything else listens to the server. */
-  guard(server: Server): void {
+  /** Lets requests through to `serve`. To be called before anything else listens to the server. */
+  guard(server: Server, serve: RequestListener): void {
     server.on('connection', (socket) => this.#enter(socket));
-    server.on('request', (request) => this.#recognise(request));
-    server.on('upgrade', (request) => this.#recognise(request));
+    server.on('request', (request, response) => {
+      if (this.#admits(request, response)) serve(request, response);
+    });
+    server.on('upgrade', (request) => void this.#recognise(request));
   }
 
   closeAll(): void {
@@ -44,11 +62,30 @@ export class Doors {
     this.#strangers.take(socket, { key: socket.remoteAddress ?? '', rank: 0 })?.destroy();
   }
 
-  #recognise(request: IncomingMessage): void {
+  #recognise(request: IncomingMessage): Holder | undefined {
     const { socket } = request;
     const holder = this.#holderOf(request);
-    if (holder === undefined || socket.destroyed) return;
+    if (holder === undefined || socket.destroyed) return holder;
     this.#strangers.leave(socket);
     this.#known.take(socket, holder)?.destroy();
+    return holder;
+  }
+
+  #admits(request: IncomingMessage, response: ServerResponse): boolean {
+    const { socket } = request;
+    // What is left of a piece that came in one go is still read, for nobody.
+    if (socket.destroyed) return false;
+    const holder = this.#recognise(request);
+    if (holder !== undefined && holder.rank >= 0) return true;
+    const waiting = (this.#unanswered.get(socket) ?? 0) + 1;
+    if (waiting > UNANSWERED) {
+      socket.destroy();
+      return false;
+    }
+    this.#unanswered.set(socket, waiting);
+    response.on('close', () => this.#unanswered.set(socket, (this.#unanswered.get(socket) ?? 1) - 1));
+    if (this.#requests.take(holder?.key ?? socket.remoteAddress ?? '', this.#clock.now())) return true;
+    response.writeHead(429, { 'content-type': 'application/json', 'retry-after': '5', connection: 'close' }).end(TOO_MUCH);
+    return false;
   }
 }

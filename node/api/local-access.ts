@@ -29,7 +29,8 @@ export class LocalAccess {
   }
 
   isOwner(request: IncomingMessage): boolean {
-    const given = /^Bearer (.+)$/.exec(request.headers.authorization ?? '')?.[1] ?? '';
+    const given = /^Bearer (.+)$/.exec(request.headers.authorization ?? '')?.[1];
+    if (given === undefined) return false;
     return timingSafeEqual(digest(given), digest(this.#token));
   }
 

@@ -4,7 +4,7 @@ import compression from 'compression';
 import express, { type ErrorRequestHandler, type Express, type Router } from 'express';
 import helmet from 'helmet';
 import { depthProblem, TOO_DEEP } from '../core/json.ts';
-import type { Log } from '../core/ports.ts';
+import type { Clock, Log } from '../core/ports.ts';
 import type { Millis } from '../core/units.ts';
 import type { Refusal } from './contract.ts';
 import { Doors } from './doors.ts';
@@ -44,6 +44,7 @@ export interface ServerParts {
   readonly opened: (server: Server) => void;
   /** It can be reached now. */
   readonly listening: () => void;
+  readonly clock: Clock;
   readonly log: Log;
 }
 
@@ -59,12 +60,12 @@ export class WebServer {
   constructor(parts: ServerParts) {
     this.#parts = parts;
     this.#app = buildApp(parts);
-    const { access, visitors } = parts;
+    const { access, visitors, clock } = parts;
     this.#doors = new Doors((request) => {
       const remote = visitors.of(request);
       if (remote !== undefined) return holderOf(remote);
       return access.isOwner(request) ? owner : undefined;
-    });
+    }, clock);
   }
 
   start(): void {
@@ -82,8 +83,7 @@ export class WebServer {
       this.#complained = true;
       this.#timer = setTimeout(() => this.start(), TRY_AGAIN_AFTER);
     });
-    this.#doors.guard(server);
-    server.on('request', this.#app);
+    this.#doors.guard(server, this.#app);
     opened(server);
     server.listen(port, host, () => {
       this.#announce();

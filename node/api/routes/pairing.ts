@@ -1,35 +1,19 @@
-import { type RequestHandler, Router } from 'express';
+import { Router } from 'express';
 import { InputError } from '../../core/errors.ts';
 import type { Clock } from '../../core/ports.ts';
 import type { Remote } from '../../store/remotes.ts';
-import { Allowance } from '../allowance.ts';
+import { Allowances } from '../allowance.ts';
 import { invitationRequest, type Me, pairRequest } from '../contract.ts';
 import type { Pairing } from '../pairing.ts';
 import { cookieFor, type Visitors } from '../visitors.ts';
 
-/** Addresses that are remembered at once; on a network where more than these ask within a minute the first are forgotten. */
-const MOST_ADDRESSES = 1000;
-
-/** So many requests at once, and so many a minute, from each address. */
-function limited(perMinute: number, clock: Clock): RequestHandler {
-  const allowances = new Map<string, Allowance>();
-  return (request, response, next) => {
-    const now = clock.now();
-    const address = request.ip ?? '';
-    const allowance = allowances.get(address) ?? new Allowance(perMinute, perMinute / 60, now);
-    allowances.delete(address);
-    allowances.set(address, allowance);
-    const oldest = allowances.keys().next().value;
-    if (allowances.size > MOST_ADDRESSES && oldest !== undefined) allowances.delete(oldest);
-    if (allowance.take(now)) next();
-    else response.status(429).json({ error: 'Too many tries; wait a minute' });
-  };
-}
+/** Codes that may be tried from one address at once, and a minute: few enough that guessing is hopeless. */
+const TRIES = 10;
 
 /** Joining, inviting and revoking. Without a token there is nothing here but `me` and `pair`. */
 export function pairingRoutes(pairing: Pairing, visitors: Visitors, clock: Clock): Router {
   const router = Router();
-  router.use(limited(600, clock));
+  const tries = new Allowances(TRIES, TRIES / 60);
 
   const me = (remote: Remote | undefined): Me => ({
     remote: remote === undefined ? null : { id: remote.id, name: remote.name, role: remote.role },
@@ -42,7 +26,9 @@ export function pairingRoutes(pairing: Pairing, visitors: Visitors, clock: Clock
     response.json(me(remote));
   });
 
-  router.post('/pair', limited(10, clock), async (request, response) => {
+  router.post('/pair', async (request, response) => {
+    if (!tries.take(request.ip ?? '', clock.now()))
+      return void response.status(429).json({ error: 'Too many tries; wait a minute' });
     const read = pairRequest.safeParse(request.body);
     if (!read.success) {
       const unplain = read.error.issues.find(({ path, code }) => path[0] === 'name' && code === 'invalid_format');

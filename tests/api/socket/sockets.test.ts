@@ -126,7 +126,7 @@ beforeEach(async () => {
   new Doors((request) => {
     const remote = visitors.of(request);
     return remote === undefined ? undefined : holderOf(remote);
-  }).guard(server);
+  }, clock).guard(server, (_request, response) => void response.end());
   sockets.serve(server);
   await new Promise<void>((done) => server.listen(0, '127.0.0.1', done));
   sockets.start();
