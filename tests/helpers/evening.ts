@@ -148,11 +148,11 @@ export class Evening {
     return this.#status;
   }
 
-  /** The status as soon as none of these outputs is failing or waiting; else that of four seconds later. */
-  async statusOnceAllSend(of: readonly Line[]): Promise<Status['outputs']> {
+  /** The status as soon as all of these outputs are in this state; else that of four seconds later. */
+  async statusOnceAll(of: readonly Line[], state: Status['outputs'][number]['state'] = 'sending'): Promise<Status['outputs']> {
     for (const latest = now() + 4000; ; ) {
       const outputs = await this.status();
-      const all = of.every(({ id }) => outputs.find((one) => one.id === id)?.state === 'sending');
+      const all = of.every(({ id }) => outputs.find((one) => one.id === id)?.state === state);
       if (all || now() > latest) return outputs;
     }
   }

@@ -86,6 +86,7 @@ describe('a disk that refuses', () => {
     expect(status).toBe(503);
     holder.close();
     expect(await node.status()).toMatchObject({ bpm: 120, show: { revision: 1 } });
+    await wire.next('base', ({ universe }) => universe === 1);
     expect(wire.latest()).toEqual(BASE);
   });
 });

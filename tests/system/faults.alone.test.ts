@@ -89,7 +89,7 @@ async function outlive(evening: Evening, { strike, heal, onlyIpv4, state, troubl
   await strike(venue);
   const gone = now();
   await evening.pressOther();
-  const during = await evening.status();
+  const during = await evening.statusOnceAll(hits, state);
   await pause(Math.max(0, gone + 1200 - now()));
   const healedAt = now();
   for (const line of hits) expect(evening.heard(line, gone + 50), `${line.id} is cut off`).toEqual([]);
@@ -100,7 +100,7 @@ async function outlive(evening: Evening, { strike, heal, onlyIpv4, state, troubl
   }
   const linesOf = ({ who }: Line): string[] => evening.log.slice(logBefore).filter((text) => text.startsWith(who));
   await until('the log tells of the healing', 4000, () => hits.every((line) => linesOf(line).some((text) => healing.test(text))));
-  const after = await evening.statusOnceAllSend(hits);
+  const after = await evening.statusOnceAll(hits);
 
   expect(evening.runs).toBe(true);
   for (const line of hits) {
@@ -145,7 +145,7 @@ async function outliveStall(evening: Evening): Promise<void> {
     // Polls were held up as well: should the floor count as gone by now, the next one finds it again.
     await until(`${line.id} arrives again`, 4000, () => evening.heard(line, healedAt).length > 0);
   }
-  const after = await evening.statusOnceAllSend(evening.lines);
+  const after = await evening.statusOnceAll(evening.lines);
 
   for (const line of evening.lines) {
     const arrived = evening.heard(line, healedAt);
@@ -247,14 +247,15 @@ describe.skipIf(!isRoot).each([
     await eth0('up')(venue);
     await evening.startNode(...words);
     await pause(600);
-    const waiting = (await evening.status()).filter(({ state }) => state === 'waiting').map(({ id }) => id);
+    const first = await evening.statusOnceAll(waits, 'waiting');
+    const waiting = first.filter(({ state }) => state === 'waiting').map(({ id }) => id);
     expect(waiting).toEqual(expect.arrayContaining(waits.map(({ id }) => id)));
     for (const line of carried) expect(evening.heard(line, 0), line.id).toEqual([]);
 
     const came = now();
     await address('add', '10.77.0.1/24')(venue);
     for (const line of carried) await until(`${line.id} arrives`, came + 2000 - now(), () => evening.heard(line, came).length > 0);
-    expect((await evening.statusOnceAllSend(carried)).map(({ state }) => state)).toEqual(carried.map(() => 'sending'));
+    expect((await evening.statusOnceAll(carried)).map(({ state }) => state)).toEqual(carried.map(() => 'sending'));
     for (const { who } of waits) {
       // That no node has answered yet may be told as well, once the time for answers is over.
       expect(evening.log.filter((text) => text.startsWith(who) && !text.includes(' node takes '))).toEqual([

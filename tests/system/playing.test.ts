@@ -108,7 +108,7 @@ describe('Playing', () => {
     await becomes(4, 7);
     phone.send({ type: 'by-hand', id: 901, identify: 'lamp-3' });
     await becomes(3, 255);
-    expect(slot(4)).toBe(51);
+    await becomes(4, 51);
     phone.close();
     await becomes(3, 51);
   });

@@ -32,8 +32,10 @@ describe('Papers', () => {
   test('the patch sheet of a whole rig comes out on one A4, and so do its labels', async () => {
     expect(await pages()).toEqual(['595 842']);
     await page.getByRole('button', { name: 'Labels' }).click();
+    await page.locator('.labels').waitFor();
     expect(await pages()).toEqual(['595 842']);
     await page.getByRole('button', { name: 'Patch sheet' }).click();
+    await page.getByRole('table').first().waitFor();
   });
 
   test('says address, use, type and mode of a lamp, and its switches to those who listen', async () => {
