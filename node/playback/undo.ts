@@ -1,5 +1,6 @@
 import type { Millis } from '../core/units.ts';
 import type { Playbook } from './compile.ts';
+import { isHit } from './fallback.ts';
 import { letGo } from './stack.ts';
 import { type Entry, isOn, type PlayState, steady, type Undo, weightOf } from './state.ts';
 
@@ -21,6 +22,8 @@ export function undo(show: Playbook, state: PlayState, number: number, now: Mill
   const mine = ({ id }: Entry): boolean => id >= last.firstId;
   const theirs = last.before.flatMap((was) => {
     const entry = present.get(was.id);
+    // What was held comes back by no undo: nobody may hold it any more.
+    if (isHit(show, was)) return entry ?? [];
     if (!last.letGo.includes(was.id)) return entry ?? wasHidden(was, now);
     return comesBack(was, entry === undefined ? 0 : weightOf(entry, now), show.items.get(was.item)?.fadeIn ?? 0, now);
   });

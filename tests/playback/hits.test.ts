@@ -49,4 +49,24 @@ describe('a hit', () => {
     expect([5025, 5075, 5125, 5175].map((at) => night.value('lamp', 'Dimmer', at))).toEqual([1, 0.4, 1, 0.4]);
     expect(night.state(7000).entries.length).toBeLessThanOrEqual(2);
   });
+
+  it('that another press let go is not started again by taking that back: nothing would end it', () => {
+    const alone = tinyShow({
+      fixtures: [dimmer('lamp', 1)],
+      looks: [
+        { id: 'dinner', fade: 0, parts: [{ who: everybody, level: 0.4 }] },
+        { id: 'dance', fade: 0, parts: [{ who: everybody, level: 0.6 }] },
+      ],
+      hits: [{ id: 'flash', longest: 3, parts: [{ who: everybody, level: 1 }] }],
+      buttons: [{ id: 'only', name: 'Only dance', starts: [{ look: 'dance' }], alone: true }],
+    });
+    const night = new Offline(alone, [
+      [0, press('dinner')],
+      [5000, press('flash')],
+      [6000, press('only')],
+      [6100, release('flash')],
+      [6500, { do: 'undo', number: 3 }],
+    ]);
+    expect([5500, 6050, 6550, 60_000].map((at) => night.value('lamp', 'Dimmer', at))).toEqual([1, 0.6, 0.4, 0.4]);
+  });
 });

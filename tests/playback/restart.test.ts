@@ -59,14 +59,13 @@ describe('after a power cut', () => {
     expect(revive(night.show, saved(night, 3000), BOOT, EVENING + 3100).entries.map(({ item }) => item)).not.toContain('hit:flash');
   });
 
-  it('does not bring a hit back by taking the last press back', () => {
-    const held = new Offline(tinyShow(document), [
-      [0, { do: 'press', button: 'flash' }],
-      [500, { do: 'press', button: 'wash' }],
-    ]);
-    const back = revive(held.show, saved(held, 1000), BOOT, EVENING + 1100);
-    expect(back.undo).toBeDefined();
-    const undone = reduce(held.show, back, { do: 'undo', number: back.undo?.number ?? -1 }, BOOT + 200, 99);
+  it('does not bring a hit back by taking back a press that was made while it was held', () => {
+    const pressed = new Offline(show, [...script, [2900, press('aimed')]]);
+    const back = revive(night.show, saved(pressed, 3000), BOOT, EVENING + 3100);
+    const number = back.undo?.number ?? Number.NaN;
+    const undone = reduce(night.show, back, { do: 'undo', number }, BOOT + 100, number + 1);
+    expect(undone).toMatchObject({ number: number + 1 });
+    expect(undone.undo).toBeUndefined();
     expect(undone.entries.map(({ item }) => item)).not.toContain('hit:flash');
   });
 
