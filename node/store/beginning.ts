@@ -156,16 +156,18 @@ function fileAt(path: string, sources: Sources, lost: Lost[] | undefined): ShowF
 function storedShow(sources: Sources, file: ShowFile | undefined, last: LastRow | undefined): StoredShow | undefined {
   const played = last === undefined ? undefined : showOf(sources, last.revision);
   if (file === undefined || (factOf(sources, STARTED_WITH) === file.key && played !== undefined))
-    return playable(sources, played, last?.revision) ?? playable(sources, undefined, undefined);
+    return playable(sources, played) ?? playable(sources, undefined);
   // The node played another one in between; this one is taken up where it was left.
-  const { id } = file.reading.show;
-  return factOf(sources, file.key) === undefined ? undefined : playable(sources, id, undefined);
+  return factOf(sources, file.key) === undefined ? undefined : playable(sources, file.reading.show.id);
 }
 
-/** The newest revision that can be played, of one show or of any; failing the newest, the one that played. */
-function playable(sources: Sources, id: string | undefined, played: number | undefined): StoredShow | undefined {
-  const newest = id === undefined ? undefined : sources.first((db) => new ShowTable(db).current(id));
-  const wanted = [newest, played, ...(sources.first((db) => new ShowTable(db).revisions(id)) ?? [])];
+/** The newest revision that can be played, of one show or of any; failing the newest, the one of that show that played last. */
+function playable(sources: Sources, id: string | undefined): StoredShow | undefined {
+  const likely =
+    id === undefined
+      ? []
+      : [sources.first((db) => new ShowTable(db).current(id)), sources.first((db) => new JournalTable(db).lastOf(id))];
+  const wanted = [...likely, ...(sources.first((db) => new ShowTable(db).revisions(id)) ?? [])];
   for (const number of [...new Set(wanted)].slice(0, MOST_TRIED)) {
     const show = number === undefined ? undefined : attempt(() => sources.first((db) => new ShowTable(db).read(number)));
     if (show !== undefined) return show;

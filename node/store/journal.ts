@@ -56,6 +56,16 @@ export class JournalTable {
     if (number % PRUNE_EVERY === 0) this.#db.prepare('DELETE FROM journal WHERE number <= ?').run(number - KEPT);
   }
 
+  /** The revision of a show that played last, as far back as the journal goes. */
+  lastOf(show: string): number | undefined {
+    const row = this.#db
+      .prepare(
+        'SELECT revision FROM journal WHERE revision IN (SELECT number FROM revision WHERE show_id = ?) ORDER BY number DESC LIMIT 1',
+      )
+      .get(show);
+    return (row as { revision: number } | undefined)?.revision;
+  }
+
   /** Undefined before the first row. */
   last(): LastRow | undefined {
     const rows = this.#db

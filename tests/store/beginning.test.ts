@@ -17,6 +17,12 @@ import { newFolder } from './new-folder.ts';
 const demo = new URL('../../shows/barn-wedding.json', import.meta.url);
 const AT = Date.UTC(2030, 5, 15);
 const small = (id: string, tempo: number): Show => ({ ...tinyShow({ tempo }), id, name: id });
+/** With a lamp, so that another can be put on its slot. */
+const lit = (id: string, tempo: number): Show => ({
+  ...tinyShow({ tempo, fixtures: [dimmer('lamp', 1)], looks: [{ id: 'low', parts: [{ who: everybody, level: 0.2 }] }] }),
+  id,
+  name: id,
+});
 const tempoOf = ({ show }: Beginning) => show?.show.tempo;
 
 /** A folder in which nodes start, one after the other, as if each were killed once it has written down how it began. */
@@ -46,6 +52,29 @@ class Box {
     return this.inStore((db) => {
       const { revision } = new ShowTable(db).keep(show, 'import', AT);
       this.#plays(db, revision, show);
+      return revision;
+    });
+  }
+
+  /** Edits after which a show cannot be played: a second lamp on the slot of the first, then `more` besides. @returns the last revision */
+  spoil(played: number, more = 0): number {
+    return this.inStore((db) => {
+      const shows = new ShowTable(db);
+      let { show, revision } = shows.read(played);
+      const { id, tempo } = show;
+      const lamp = { ...show.fixtures[0], id: 'second', order: undefined };
+      const edits = [
+        { do: 'add', kind: 'fixture', id: 'second', now: JSON.parse(JSON.stringify(lamp)) },
+        ...Array.from({ length: more }, (_, i) => ({ do: 'set', kind: 'show', id, field: 'tempo', was: tempo + i, now: tempo + i + 1 })),
+      ] as Parameters<typeof applyEdit>[1];
+      for (const [i, change] of edits.entries()) {
+        const done = applyEdit(show, [change]);
+        if ('clashes' in done) throw new Error(JSON.stringify(done.clashes));
+        const { changes, inverse } = done;
+        const edit = { show: done.show, parent: revision, editId: `edit-${i}`, who: 'Mia', what: 'a lamp', changes, inverse };
+        revision = shows.edits.keep(edit, AT);
+        show = done.show;
+      }
       return revision;
     });
   }
@@ -163,63 +192,41 @@ describe('a trace of a former life keeps the demo away', () => {
 describe('a show that cannot be played', () => {
   it('for as many edits as may be leaves the revision that was on', () => {
     const box = new Box();
-    const played = box.import(
-      tinyShow({ fixtures: [dimmer('lamp', 1)], looks: [{ id: 'low', parts: [{ who: everybody, level: 0.2 }] }] }),
-    );
-    const left = box.inStore((db) => {
-      const shows = new ShowTable(db);
-      let { show, revision } = shows.read(played);
-      // A second lamp on the first one's slot: the draft is stored, and is not played.
-      const lamp = { ...show.fixtures[0], id: 'second', order: undefined };
-      const edits = [
-        { do: 'add', kind: 'fixture', id: 'second', now: JSON.parse(JSON.stringify(lamp)) },
-        ...Array.from({ length: 150 }, (_, i) => ({
-          do: 'set',
-          kind: 'show',
-          id: 'tiny',
-          field: 'tempo',
-          was: 120 + i,
-          now: 121 + i,
-        })),
-      ] as Parameters<typeof applyEdit>[1];
-      for (const [i, change] of edits.entries()) {
-        const done = applyEdit(show, [change]);
-        if ('clashes' in done) throw new Error(JSON.stringify(done.clashes));
-        const { changes, inverse } = done;
-        const edit = { show: done.show, parent: revision, editId: `edit-${i}`, who: 'Mia', what: 'a lamp', changes, inverse };
-        revision = shows.edits.keep(edit, AT);
-        show = done.show;
-      }
-      return revision;
-    });
+    const played = box.import(lit('a', 90));
+    const left = box.spoil(played, 150);
     const begin = box.start();
     expect(begin).toMatchObject({ show: { revision: played }, draft: { revision: left }, isDamaged: false });
     expect(begin.said).toEqual([expect.stringContaining('is unfinished')]);
   });
 
-  it('is not what a node starts with that is given its file: the last state that can be played plays, until the file is new', () => {
+  it('leaves it also where the node is started with the same show file again', () => {
     const box = new Box();
-    const lamps = tinyShow({ fixtures: [dimmer('lamp', 1)] });
-    const file = box.file('lamps.json', lamps);
-    const played = box.start(file);
-    expect(played).toMatchObject({ show: { revision: 0 } });
-    const draft = box.inStore((db) => {
-      const shows = new ShowTable(db);
-      const { show, revision } = shows.read(1);
-      const second = { do: 'add', kind: 'fixture', id: 'second', now: { ...show.fixtures[0], id: 'second', order: undefined } };
-      const done = applyEdit(show, [JSON.parse(JSON.stringify(second))]);
-      if ('clashes' in done) throw new Error(JSON.stringify(done.clashes));
-      const { changes, inverse } = done;
-      return shows.edits.keep(
-        { show: done.show, parent: revision, editId: 'edit-0001', who: 'Mia', what: 'a lamp', changes, inverse },
-        AT,
-      );
-    });
-    expect(box.start(file)).toMatchObject({ show: { revision: 1 }, draft: { revision: draft }, wasOn: { revision: 1 } });
-    box.file('lamps.json', { ...lamps, tempo: 77 });
-    const newer = box.start(file);
-    expect(newer).toMatchObject({ show: { revision: 0, show: { tempo: 77 } } });
-    expect(newer.draft).toBeUndefined();
+    const file = box.file('a.json', lit('a', 90));
+    box.start(file);
+    const left = box.spoil(1);
+    for (let start = 0; start < 2; start++)
+      expect(box.start(file)).toMatchObject({ show: { revision: 1 }, draft: { revision: left }, wasOn: { revision: 1 } });
+  });
+
+  it('leaves it where the show is taken up again after another, though most of its revisions cannot be played', () => {
+    const box = new Box();
+    const file = box.file('a.json', lit('a', 90));
+    box.start(file);
+    const left = box.spoil(1, 150);
+    box.start(box.file('b.json', lit('b', 70)));
+    expect(box.start(file)).toMatchObject({ show: { revision: 1 }, draft: { revision: left } });
+  });
+
+  it('is not what is edited where the show file has something new: that plays and is edited', () => {
+    const box = new Box();
+    const file = box.file('a.json', lit('a', 90));
+    box.start(file);
+    box.spoil(1);
+    box.file('a.json', lit('a', 100));
+    const begin = box.start(file);
+    expect(begin).toMatchObject({ show: { revision: 0, show: { tempo: 100 } } });
+    expect(begin.draft).toBeUndefined();
+    expect(box.start(file)).toMatchObject({ show: { show: { tempo: 100 } }, said: [] });
   });
 });
 
