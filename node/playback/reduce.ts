@@ -129,13 +129,8 @@ function adopt(show: Playbook, state: PlayState, by: Millis): PlayState {
  */
 export function revive(show: Playbook, saved: Saved, now: Millis, wall: Millis): PlayState {
   const passed = Math.max(0, wall - saved.wall);
-  const { entries, undo: last, ...state } = adopt(show, saved.state, now - passed - saved.at);
-  const stays = (entry: Entry): boolean => !isHit(show, entry);
-  return {
-    ...state,
-    entries: entries.filter(stays),
-    ...(last === undefined ? {} : { undo: { ...last, before: last.before.filter(stays) } }),
-  };
+  const state = adopt(show, saved.state, now - passed - saved.at);
+  return { ...state, entries: state.entries.filter((entry) => !isHit(show, entry)) };
 }
 
 /** A state with the instant at which it was written down, by both clocks. */

@@ -65,7 +65,14 @@ class Box {
       const lamp = { ...show.fixtures[0], id: 'second', order: undefined };
       const edits = [
         { do: 'add', kind: 'fixture', id: 'second', now: JSON.parse(JSON.stringify(lamp)) },
-        ...Array.from({ length: more }, (_, i) => ({ do: 'set', kind: 'show', id, field: 'tempo', was: tempo + i, now: tempo + i + 1 })),
+        ...Array.from({ length: more }, (_, i) => ({
+          do: 'set',
+          kind: 'show',
+          id,
+          field: 'tempo',
+          was: tempo + i,
+          now: tempo + i + 1,
+        })),
       ] as Parameters<typeof applyEdit>[1];
       for (const [i, change] of edits.entries()) {
         const done = applyEdit(show, [change]);
