@@ -4,6 +4,7 @@ import { hostname } from 'node:os';
 import { fileURLToPath } from 'node:url';
 import type { Edited, ForeignSource } from './api/contract.ts';
 import { Control } from './api/control.ts';
+import { Holds } from './api/holds.ts';
 import { LocalAccess } from './api/local-access.ts';
 import { NodeSettings } from './api/node-settings.ts';
 import { Pairing } from './api/pairing.ts';
@@ -41,7 +42,9 @@ import { openUdp } from './system/udp.ts';
 const { version } = JSON.parse(readFileSync(new URL('../../package.json', import.meta.url), 'utf8')) as { version: string };
 const demoShow = new URL('../../shows/barn-wedding.json', import.meta.url);
 const webApp = fileURLToPath(new URL('../ui', import.meta.url));
-const print = (...lines: readonly string[]): void => void process.stdout.write(`${lines.map(printable).join('\n')}\n`);
+const text = (lines: readonly string[]): string => lines.map((line) => `${printable(line)}\n`).join('');
+const print = (...lines: readonly string[]): void => void process.stdout.write(text(lines));
+const note = (...lines: readonly string[]): void => void process.stderr.write(text(lines));
 
 /** Builds the node, starts it, and stops it when the system asks. */
 async function run(options: RunOptions): Promise<void> {
@@ -97,7 +100,8 @@ async function run(options: RunOptions): Promise<void> {
   const picture = new PictureKeeper({ control, clock, store, outputs: () => settings.outputs });
   const alive = (): void => heartbeat.beat(clock.now());
   const sources = (): readonly ForeignSource[] => monitor.sources(clock.now());
-  const sockets = new Sockets({ control, engine, visitors, clock, node, alive, sources, log });
+  const holds = new Holds<object>((button) => control.isOn(button));
+  const sockets = new Sockets({ control, engine, visitors, holds, clock, node, alive, sources, log });
   const pairing = new Pairing({ remotes, clock, revoked: (id) => sockets.end(id), connected: (id) => sockets.isConnected(id) });
   const address = (): string => server.address(ownAddress());
   const server = new WebServer({
@@ -105,7 +109,7 @@ async function run(options: RunOptions): Promise<void> {
     access: new LocalAccess(options.data),
     visitors,
     local: {
-      play: playRoutes(control, () => statusOf(control, engine, node, clock.now())),
+      play: playRoutes(control, holds, () => statusOf(control, engine, node, clock.now())),
       show: showRoutes(control, settings, store),
       settings: settingsRoutes(settings, control),
       types: typeRoutes(store, clock),
@@ -148,11 +152,10 @@ async function run(options: RunOptions): Promise<void> {
 /** Major and minor version in the bytes in which ArtPollReply carries them. */
 const firmware = (text: string): number => text.split('.').reduce((sum, part, i) => (i > 1 ? sum : sum * 256 + Number(part)), 0);
 
-program({ run, ...offline }, { print, version, credit: ARTNET_CREDIT })
+program({ run, ...offline }, { print, note, version, credit: ARTNET_CREDIT })
   .parseAsync()
   .catch((error: unknown) => {
     if (!(error instanceof InputError)) throw error;
-    const lines = [error.message, ...error.problems.map((one) => `  ${problemLine(one)}`)];
-    process.stderr.write(`${lines.map(printable).join('\n')}\n`);
+    note(error.message, ...error.problems.map((one) => `  ${problemLine(one)}`));
     process.exitCode = 1;
   });

@@ -23,6 +23,9 @@ export const nodeFile = z.object({ pid: z.int(), url: z.url(), token: z.string()
 export type NodeFile = z.infer<typeof nodeFile>;
 export const NODE_FILE = 'node.json';
 
+/** `GET /api/local/settings/flags`: what the command line of the running node says over its settings, by flag. */
+export type FlagsOver = Readonly<Record<string, string>>;
+
 /** Every refusal: one sentence, and the places if it is about a document. */
 export interface Refusal {
   readonly error: string;
@@ -37,6 +40,14 @@ export interface Status extends State {
   readonly rate: Hertz;
   readonly universes: readonly { readonly universe: Universe; readonly levels: readonly number[] }[];
   readonly outputs: readonly OutputReport[];
+}
+
+/** `POST /api/local/play/command`: what came of a release. Other commands are answered with nothing. */
+export interface Released {
+  /** `held`: a phone holds the hit, it plays on until that lets go. */
+  readonly outcome: 'let go' | 'held' | 'was not on';
+  /** The words on the button. */
+  readonly name: string;
 }
 
 export interface Imported {
@@ -132,6 +143,11 @@ export interface RemoteRow {
   readonly pairedAt: Millis;
   readonly seenAt: Millis | null;
   readonly connected: boolean;
+}
+
+/** `DELETE /api/local/machine/remotes/:id`, a number or `all`: whom the node has forgotten. */
+export interface Forgotten {
+  readonly names: readonly string[];
 }
 
 // ---- The socket: `/ws`, JSON text both ways, and binary frames of levels from the node ----------------------------------------------

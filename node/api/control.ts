@@ -6,7 +6,7 @@ import type { Millis } from '../core/units.ts';
 import type { Engine } from '../engine/engine.ts';
 import type { Acted } from '../engine/messages.ts';
 import { type CompiledShow, compileShow } from '../playback/compile.ts';
-import type { PlayState } from '../playback/state.ts';
+import { isOn, type PlayState } from '../playback/state.ts';
 import type { Show } from '../show/document.ts';
 import type { Lost } from '../store/beginning.ts';
 import type { Start } from '../store/show-files.ts';
@@ -177,6 +177,12 @@ export class Control {
   /** Whether the show has a button with this id. */
   has(button: string): boolean {
     return this.show.buttons.has(button);
+  }
+
+  /** Whether what a button, by its id, starts is on at present. */
+  isOn(button: string): boolean {
+    const starts = this.show.buttons.get(button)?.starts ?? [];
+    return this.#state.entries.some((entry) => starts.includes(entry.item) && isOn(entry, this.#parts.clock.now()));
   }
 
   /** Whether a button, by its id, starts a hit. */

@@ -4,6 +4,7 @@ import { checkSettings } from '../settings/check.ts';
 import { type OutputFlags, overrideOutputs } from '../settings/override.ts';
 import type { Settings } from '../settings/settings.ts';
 import { takenOver } from '../settings/take-over.ts';
+import type { FlagsOver } from './contract.ts';
 
 export interface SettingsParts {
   /** As they are kept, and whether anybody ever set any. */
@@ -31,6 +32,11 @@ export class NodeSettings {
 
   get kept(): Settings {
     return this.#kept;
+  }
+
+  /** What the command line said, by flag, over what is kept. */
+  get flags(): FlagsOver {
+    return { ...this.#parts.flags };
   }
 
   /** Where everything is sent: the flags stand over what is kept. */

@@ -5,6 +5,7 @@ import express, { type ErrorRequestHandler, type Express, type Router } from 'ex
 import helmet from 'helmet';
 import { depthProblem, TOO_DEEP } from '../core/json.ts';
 import type { Clock, Log } from '../core/ports.ts';
+import { systemWords } from '../core/system-words.ts';
 import type { Millis } from '../core/units.ts';
 import type { Refusal } from './contract.ts';
 import { Doors } from './doors.ts';
@@ -75,11 +76,11 @@ export class WebServer {
     this.#server = server;
     server.on('error', (error) => {
       if (server.listening) {
-        log.once('accept', `The web server could not take a connection (${error.message}). The lights play on.`);
+        log.once('accept', `The web server could not take a connection (${systemWords(error)}). The lights play on.`);
         return;
       }
       if (!this.#complained)
-        log(`The web server cannot listen on ${host}:${port} (${error.message}). The lights play on; it tries again.`);
+        log(`The web server cannot listen on ${host}:${port} (${systemWords(error)}). The lights play on; it tries again.`);
       this.#complained = true;
       this.#timer = setTimeout(() => this.start(), TRY_AGAIN_AFTER);
     });

@@ -1,4 +1,5 @@
 import type { OutputReport } from '../core/report.ts';
+import { meaningOf } from '../core/system-words.ts';
 import { protocolNames } from '../core/words.ts';
 import type { Trouble } from './contract.ts';
 
@@ -10,7 +11,7 @@ export function troublesOf(outputs: readonly OutputReport[]): Trouble[] {
       return [
         {
           id: `${output.id}-failing`,
-          happened: `The system refuses what ${name} sends (${output.errors.at(-1)?.code ?? 'no code'}).`,
+          happened: `The system refuses what ${name} sends: ${meaningOf(output.errors.at(-1)?.code ?? 'no code')}.`,
           guestsSee: 'Lights that are fed this way hold their last picture, or go dark.',
           todo: 'Look at the network settings and the firewall of the node; the rest is automatic.',
         },

@@ -85,7 +85,9 @@ export class NodeClient {
   #find(): NodeFile {
     try {
       return nodeFile.parse(JSON.parse(readFileSync(join(this.#folder, NODE_FILE), 'utf8')));
-    } catch {
+    } catch (error) {
+      if ((error as { code?: unknown }).code === 'EACCES')
+        throw new InputError(`The data folder ${this.#folder} is not for this user; run this as the user that the node runs as`);
       throw this.#nobody();
     }
   }

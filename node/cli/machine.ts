@@ -1,9 +1,10 @@
 import { resolve } from 'node:path';
 import { Argument, type Command, Option } from 'commander';
 import { renderUnicodeCompact } from 'uqr';
-import type { Invitation, RemoteRow } from '../api/contract.ts';
+import type { Forgotten, Invitation, RemoteRow } from '../api/contract.ts';
 import { BEAT_EVERY } from '../core/remote.ts';
 import { roles } from '../core/roles.ts';
+import { listed } from '../core/words.ts';
 import { NodeClient } from './client.ts';
 
 type DataOption = readonly [flags: string, description: string, standard: string];
@@ -37,7 +38,13 @@ export function addMachineCommands(duskhand: Command, data: DataOption, print: (
     .addArgument(new Argument('<id>', 'number from "duskhand remotes", or all'))
     .option(...data)
     .action(async (id: string, options: { data: string }) => {
-      await new NodeClient(resolve(options.data)).delete(`machine/remotes/${encodeURIComponent(id)}`);
+      const node = new NodeClient(resolve(options.data));
+      const { names } = (await node.delete(`machine/remotes/${encodeURIComponent(id)}`)) as Forgotten;
+      print(
+        names.length === 0
+          ? 'No phone was paired'
+          : `Forgotten: ${listed(names)}. To come back ${names.length === 1 ? 'it' : 'they'} must be paired again`,
+      );
     });
 
   duskhand

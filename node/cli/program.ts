@@ -1,7 +1,7 @@
 import { homedir } from 'node:os';
 import { join, resolve } from 'node:path';
-import { Argument, Command, InvalidArgumentError } from 'commander';
-import type { Imported, Status } from '../api/contract.ts';
+import { Argument, Command, InvalidArgumentError, Option } from 'commander';
+import type { Imported, Released, Status } from '../api/contract.ts';
 import { NodeClient } from './client.ts';
 import { addMachineCommands } from './machine.ts';
 import { addSettingsCommand, type OfflineSettings } from './settings.ts';
@@ -47,6 +47,8 @@ export interface Offline extends OfflineTypes, OfflineSettings {
 export interface Terminal {
   /** Writes lines, each without what a terminal would take for a command. */
   readonly print: (...lines: readonly string[]) => void;
+  /** The same beside what was asked for, so that this can go into a file. */
+  readonly note: (...lines: readonly string[]) => void;
   readonly version: string;
   /** Printed under the help: what the owners of a standard ask for. */
   readonly credit: string;
@@ -56,7 +58,8 @@ const defaultFolder = (): string => join(process.env.XDG_DATA_HOME || join(homed
 const DATA = ['--data <dir>', 'data folder of the node', defaultFolder()] as const;
 
 /** The command line. Client commands find the running node through its data folder. */
-export function program(offline: Offline, { print, version, credit }: Terminal): Command {
+export function program(offline: Offline, terminal: Terminal): Command {
+  const { print, version, credit } = terminal;
   const duskhand = new Command('duskhand')
     .description(
       'Plays the looks of a show over sACN and Art-Net. It controls show lighting only, never house, exit or emergency lighting.',
@@ -69,7 +72,11 @@ export function program(offline: Offline, { print, version, credit }: Terminal):
     .description('play a show until told to stop (Ctrl+C or SIGTERM)')
     .option('--show <file>', 'show to import and play; without it, what played last')
     .option(...DATA)
-    .option('--http <host:port>', 'where the web server listens', hostAndPort, { host: '0.0.0.0', port: 8484 })
+    .addOption(
+      new Option('--http <host:port>', 'where the web server listens')
+        .argParser(hostAndPort)
+        .default({ host: '0.0.0.0', port: 8484 }, '0.0.0.0:8484'),
+    )
     .option('--sacn <where>', 'multicast, an address with or without :PORT, or off; without it, as the settings say')
     .option('--artnet <where>', 'auto, an address with or without :PORT, or off; without it, as the settings say')
     .option('--interface <name>', 'send by this network interface only (name or address)')
@@ -94,9 +101,10 @@ export function program(offline: Offline, { print, version, credit }: Terminal):
   client('press', new Argument('<button>'), 'press a button of the show, by its words or its id', (node, button) =>
     node.post('play/command', { do: 'press', button }),
   );
-  client('release', new Argument('<button>'), 'let a button go: what it started fades out', (node, button) =>
-    node.post('play/command', { do: 'release', button }),
-  );
+  client('release', new Argument('<button>'), 'let a button go: what it started fades out', async (node, button) => {
+    const { name, outcome } = (await node.post('play/command', { do: 'release', button })) as Released;
+    print(`"${name}" ${releaseWords[outcome]}`);
+  });
   const resume = async (options: { data: string }): Promise<void> => {
     await new NodeClient(resolve(options.data)).post('play/command', { do: 'resume' });
   };
@@ -174,9 +182,15 @@ export function program(offline: Offline, { print, version, credit }: Terminal):
 
   addTypeCommands(duskhand, offline, DATA, print);
   addMachineCommands(duskhand, DATA, print);
-  addSettingsCommand(duskhand, offline, DATA, print);
+  addSettingsCommand(duskhand, offline, DATA, terminal);
   return duskhand;
 }
+
+const releaseWords: Readonly<Record<Released['outcome'], string>> = {
+  'let go': 'is let go',
+  held: 'is held by a phone, and goes on until that lets it go',
+  'was not on': 'was not on',
+};
 
 const jsonLines = (value: unknown): string[] => JSON.stringify(value, null, 2).split('\n');
 

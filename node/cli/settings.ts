@@ -1,5 +1,6 @@
 import { resolve } from 'node:path';
 import type { Command } from 'commander';
+import type { FlagsOver } from '../api/contract.ts';
 import { NodeClient } from './client.ts';
 
 /** What these commands do in the store of a folder that no node has open. */
@@ -14,7 +15,7 @@ export function addSettingsCommand(
   duskhand: Command,
   offline: OfflineSettings,
   data: readonly [flags: string, description: string, standard: string],
-  print: (...lines: readonly string[]) => void,
+  { print, note }: Readonly<Record<'print' | 'note', (...lines: readonly string[]) => void>>,
 ): void {
   duskhand
     .command('settings')
@@ -25,13 +26,27 @@ export function addSettingsCommand(
       const folder = resolve(options.data);
       const node = new NodeClient(folder);
       if (file === undefined) {
-        const settings = (await node.isRunning()) ? await node.get('settings') : offline.settings(folder);
+        const isRunning = await node.isRunning();
+        const settings = isRunning ? await node.get('settings') : offline.settings(folder);
         print(...JSON.stringify(settings, null, 2).split('\n'));
+        if (isRunning) note(...flagLines((await node.get('settings/flags')) as FlagsOver));
         return;
       }
       const settings = offline.readJson(file);
-      if (await node.isRunning()) await node.put('settings', settings);
+      const isRunning = await node.isRunning();
+      if (isRunning) await node.put('settings', settings);
       else offline.keepSettings(folder, settings);
       print('The settings are kept');
+      if (isRunning) note(...flagLines((await node.get('settings/flags')) as FlagsOver));
     });
+}
+
+/** Which of the settings do not hold while the node runs as it was started. */
+function flagLines(flags: FlagsOver): string[] {
+  const given = Object.entries(flags).map(([flag, value]) => `--${flag} ${value}`);
+  return given.length === 0
+    ? []
+    : [
+        `The running node was started with ${given.join(' ')}: for its outputs that stands over these settings until it is started without`,
+      ];
 }

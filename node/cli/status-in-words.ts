@@ -1,4 +1,5 @@
 import type { Status } from '../api/contract.ts';
+import { meaningOf } from '../core/system-words.ts';
 
 const percent = (level: number): string => `${Math.round(level * 100)} %`;
 
@@ -32,7 +33,7 @@ export function statusInWords(status: Status): string[] {
     'Outputs',
     ...status.outputs.flatMap((one) => [
       `  ${one.id}: ${one.state} to ${one.towards}, ${one.packets} packets${one.dropped > 0 ? `, ${one.dropped} dropped while the link was away` : ''}`,
-      ...one.errors.map(({ code, count }) => `    ${code} ${count} times`),
+      ...one.errors.map(({ code, count }) => `    ${meaningOf(code)}, ${count} times`),
       ...(one.nodes ?? []).map((node) => `    node ${node.shortName} at ${node.address}`),
     ]),
   ];

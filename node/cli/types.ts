@@ -3,6 +3,7 @@ import { basename, resolve } from 'node:path';
 import type { Command } from 'commander';
 import type { ImportedType, TypeRow } from '../api/contract.ts';
 import { InputError } from '../core/errors.ts';
+import { systemWords } from '../core/system-words.ts';
 import { NodeClient } from './client.ts';
 
 type DataOption = readonly [flags: string, description: string, standard: string];
@@ -52,7 +53,7 @@ function readBytes(file: string): Buffer {
   try {
     return readFileSync(file);
   } catch (error) {
-    throw new InputError(`${file} cannot be read: ${error instanceof Error ? error.message : String(error)}`);
+    throw new InputError(`${file} cannot be read: ${systemWords(error)}`);
   }
 }
 

@@ -5,7 +5,9 @@ import { force, type Grouped, type Guard, noMemory } from './guard.ts';
 
 /**
  * Scales every amount of light by the master of all and by the masters of the groups that the fixture is in, emitters that are driven
- * directly among them: by the light that is left at the level of a master, so that lamps keep their balance. A lamp that has no amount, a shutter or a strobe only, is closed by a master at 0.
+ * directly among them: by the light that is left at the level of a master, so that lamps keep their balance. A lamp that has no amount, a
+ * shutter or a strobe only, is closed by a master at 0. Haze is no light: a master lets it run, from a look or by hand, which is a deliberate
+ * act; blackout stops it.
  */
 export function masters(show: Grouped, rig: Rig): Guard<undefined> {
   const scaled = rig.fixtures.map((fixture) => ({

@@ -1,4 +1,5 @@
 import type { OutputFault, OutputReport } from '../core/report.ts';
+import { meaningOf } from '../core/system-words.ts';
 import type { Millis } from '../core/units.ts';
 import type { Notices } from './notices.ts';
 
@@ -11,23 +12,6 @@ const HEALED_AFTER: Millis = 2000;
  */
 const SETTLING: Millis = 3000;
 const ofLinks: ReadonlySet<string> = new Set(['EADDRNOTAVAIL', 'EHOSTUNREACH', 'ENETDOWN', 'ENETUNREACH', 'ENODEV']);
-
-/** System codes in plain words; others are given as they are. */
-const meanings: Readonly<Record<string, string>> = {
-  EACCES: 'the system does not permit the send',
-  EADDRINUSE: 'another program holds the port',
-  EADDRNOTAVAIL: 'the address of the network interface is no longer there',
-  ECONNREFUSED: 'the receiver is there but does not listen on that port',
-  EHOSTDOWN: 'the receiver does not answer',
-  EHOSTUNREACH: 'there is no way to the receiver',
-  EMFILE: 'too many sockets are open',
-  EMSGSIZE: 'the packet is larger than the network takes',
-  ENETDOWN: 'the network interface is down',
-  ENETUNREACH: 'there is no way to that network',
-  ENOBUFS: 'the network interface takes no more packets for now',
-  ENODEV: 'the network interface is gone',
-  EPERM: 'the firewall of this computer refuses the send',
-};
 
 /**
  * Counts what the system says of an output's sends. It logs when a trouble begins and when it has healed, and nothing in between; what
@@ -66,7 +50,7 @@ export class Faults {
     if (this.#told || (ofLinks.has(code) && this.#now - this.#beganAt < SETTLING)) return;
     this.#told = true;
     this.#notices.say(
-      `${meanings[code] ?? 'the system reports an error'} (${code}). ` +
+      `${meaningOf(code)}. ` +
         'Lights that are fed this way may hold their last levels or go dark until it heals; sending goes on.',
     );
   };

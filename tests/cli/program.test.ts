@@ -34,7 +34,7 @@ async function line(...args: string[]): Promise<Came> {
   const print = (...lines: readonly string[]): void => {
     came.out += `${lines.join('\n')}\n`;
   };
-  const duskhand = program(offline, { print, version: '1.2.3', credit: 'With thanks' });
+  const duskhand = program(offline, { print, note: print, version: '1.2.3', credit: 'With thanks' });
   const quietly = (command: Command): void => {
     command.exitOverride().configureOutput({
       writeOut: (text) => {
@@ -55,7 +55,9 @@ async function line(...args: string[]): Promise<Came> {
   return came;
 }
 
-const commands = program({} as Offline, { print: () => undefined, version: '1', credit: '' }).commands.map((one) => one.name());
+const commands = program({} as Offline, { print: () => undefined, note: () => undefined, version: '1', credit: '' }).commands.map(
+  (one) => one.name(),
+);
 
 describe('the help', () => {
   it.each(commands)('of %s says what it does and what each option is for', async (name) => {
@@ -67,6 +69,12 @@ describe('the help', () => {
     const flags = out.split('\n').filter((text) => /^ {2}-/.test(text));
     expect(flags.length).toBeGreaterThan(0);
     for (const flag of flags) expect(flag).toMatch(/^ {2}-\S.* {2,}\S/);
+  });
+
+  it('gives standards as they are written on the command line', async () => {
+    const { out } = await line('run', '--help');
+    expect(out.replace(/\s+/g, ' ')).toContain('where the web server listens (default: 0.0.0.0:8484)');
+    expect(out).not.toMatch(/[{}]/);
   });
 
   it('of all says what the node controls and what it does not, and gives credit where it is asked for', async () => {

@@ -48,7 +48,7 @@ describe('a status in words', () => {
     expect(lines.some((line) => /^ +coming +Toasts: Warm at the table$/.test(line))).toBe(true);
     expect(lines.some((line) => /^ +Dance$/.test(line))).toBe(true);
     expect(lines).toContain('  main: failing to multicast on eth0, 12 packets, 3 dropped while the link was away');
-    expect(lines).toContain('    ENETUNREACH 7 times');
+    expect(lines).toContain('    there is no way to that network (ENETUNREACH), 7 times');
   });
 
   it('says that a blackout holds the lights, and that nothing plays', () => {

@@ -167,7 +167,7 @@ export class NodeProcess {
   /** Carries a command out, as the client would. Buttons may be named by their words. */
   async command(command: Command): Promise<void> {
     const answer = await this.ask('play/command', { method: 'POST', body: JSON.stringify(command) });
-    if (answer.status !== 204) throw new Error(`${JSON.stringify(command)}: ${await answer.text()}`);
+    if (!answer.ok) throw new Error(`${JSON.stringify(command)}: ${await answer.text()}`);
   }
 
   async status(): Promise<Status> {

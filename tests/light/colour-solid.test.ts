@@ -180,7 +180,7 @@ describe('The brightest mixture of a colour', () => {
   });
 
   test('a general solver finds nothing brighter and nothing else, over 10,000 random sets of emitters and colours', () => {
-    let mixed = 0;
+    let agreed = 0;
     fc.assert(
       fc.property(sets, weights, (emitters, shares) => {
         // A colour that these emitters make in some proportion, so that it lies inside.
@@ -190,14 +190,13 @@ describe('The brightest mixture of a colour', () => {
         const made = xyOf(emitters, ours.levels);
         expect(Math.hypot(made[0] - wanted[0], made[1] - wanted[1])).toBeLessThan(1e-6);
         expect(ours.levels.every((level) => level >= 0 && level <= 1)).toBe(true);
-        // Where emitters all but coincide the general solver gives up or stops short; that the mixture is the wanted colour is seen above.
+        // Nothing is brighter. Where emitters all but coincide the general solver gives up or stops short; else it finds the same.
         const theirs = oracle(emitters, wanted);
-        if (theirs > 0) mixed++;
         expect(ours.flux).toBeGreaterThan(theirs - 1e-4 * Math.max(1, theirs));
-        if (theirs > 0) expect(Math.abs(ours.flux - theirs)).toBeLessThan(1e-4 * Math.max(1, theirs));
+        if (Math.abs(ours.flux - theirs) < 1e-4 * Math.max(1, theirs)) agreed++;
       }),
       { numRuns: 10_000 },
     );
-    expect(mixed).toBeGreaterThan(9000);
+    expect(agreed).toBeGreaterThan(9900);
   }, 60_000);
 });

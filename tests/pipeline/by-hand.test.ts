@@ -9,10 +9,15 @@ import { lightOf, slotAt } from '../helpers/lightness.ts';
 import { press, START } from '../helpers/offline.ts';
 import { everybody, head, par, place, tinyShow } from '../helpers/tiny-show.ts';
 
-/** Slots: par 1 to 6 (dimmer, red, green, blue, white, strobe), head 20 to 31, bare 40 to 42 (red, green, blue), nobody's 100. */
+/** Slots: par 1 to 6 (dimmer, red, green, blue, white, strobe), head 20 to 31, bare 40 to 42 (red, green, blue), hazer 50, nobody's 100. */
 const show = compileShow(
   tinyShow({
-    fixtures: [par('par', 1), { ...head('head', 20), limits: { pan: [-90, 90] } }, place('bare', 'rgb-par', '3ch', 40)],
+    fixtures: [
+      par('par', 1),
+      { ...head('head', 20), limits: { pan: [-90, 90] } },
+      place('bare', 'rgb-par', '3ch', 40),
+      place('hazer', 'hazer', '1ch', 50),
+    ],
     looks: [{ id: 'on', fade: 0, parts: [{ who: everybody, level: 0.5, colour: '#ffffff' }] }],
   }),
 );
@@ -53,6 +58,11 @@ describe('a slot that is driven by hand', () => {
       left,
       left,
     ]);
+  });
+
+  it('that is haze runs on under a master at nothing, which takes light down and no more; a blackout stops it', () => {
+    expect(slot(slots(driven([50, 255]), master(0)), 50)).toBe(255);
+    expect(slot(slots(driven([50, 255]), master(0), blackout), 50)).toBe(0);
   });
 
   it('that is an emitter behind a dimmer keeps its value: the dimmer takes the lamp down', () => {

@@ -120,7 +120,9 @@ describe('Pairing', () => {
   test('from the machine everybody can be forgotten', async () => {
     const phone = await RemoteClient.join(node);
     expect(await node.does('remotes')).toContain('Test phone  operator');
-    await node.does('forget', 'all');
+    expect((await node.client('forget', '99')).stderr).toBe('There is no remote 99; "duskhand remotes" lists them\n');
+    expect(await node.does('forget', 'all')).toBe('Forgotten: Test phone. To come back it must be paired again\n');
+    expect(await node.does('forget', 'all')).toBe('No phone was paired\n');
     await until('end of the connection', () => phone.closed);
     expect(await node.does('remotes')).toContain('No phone is paired');
   });

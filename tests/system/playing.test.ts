@@ -88,6 +88,26 @@ describe('Playing', () => {
     await becomes(2, 51, 1500);
   });
 
+  test('a hit under a finger goes on whatever the command line presses and releases; the command line holds its own', async () => {
+    const phone = await phoneOf('one');
+    phone.beat();
+    await phone.command({ do: 'press', button: 'bump' });
+    await becomes(2, 255);
+    await node.does('press', 'bump');
+    expect(await node.does('release', 'bump')).toBe('"Bump" is held by a phone, and goes on until that lets it go\n');
+    expect(await node.does('release', 'bump')).toContain('is held by a phone');
+    expect((await node.status()).playing.map(({ item }) => item)).toContain('hit:bump');
+    await node.does('press', 'bump');
+    await phone.command({ do: 'release', button: 'bump' });
+    // What the phone asks for next is on the wire, and the hit that the command line still holds is too.
+    await phone.command({ do: 'press', button: 'dance' });
+    await becomes(1, 255);
+    expect(slot(2)).toBe(255);
+    expect(await node.does('release', 'bump')).toBe('"Bump" is let go\n');
+    await becomes(2, 51);
+    expect(await node.does('release', 'bump')).toBe('"Bump" was not on\n');
+  });
+
   test('a hit lets go when its phone falls silent without closing anything', async () => {
     const phone = await phoneOf('one');
     await phone.command({ do: 'press', button: 'bump' });

@@ -24,7 +24,12 @@ describe('the settings of a node', () => {
       name: 'Booth',
       outputs: [{ id: 'ear', to: [second.address] }],
     });
+    // What the flags say over them stands beside, so that the settings can go into a file.
+    expect((await node.client('settings')).stderr).toBe(
+      'The running node was started with --interface lo: for its outputs that stands over these settings until it is started without\n',
+    );
     await node.stop();
+    expect((await node.client('settings')).stderr).toBe('');
     for (const one of [first, second]) one.close();
   });
 

@@ -2,7 +2,7 @@ import { Router } from 'express';
 import { InputError } from '../../core/errors.ts';
 import type { Heartbeat } from '../../core/heartbeat.ts';
 import type { Clock } from '../../core/ports.ts';
-import { invitationRequest } from '../contract.ts';
+import { type Forgotten, invitationRequest } from '../contract.ts';
 import type { Pairing } from '../pairing.ts';
 
 /** For the node's own user at its own machine: pair without a paired phone, revoke, stand in for a remote. */
@@ -15,9 +15,11 @@ export function machineRoutes(pairing: Pairing, heartbeat: Heartbeat, clock: Clo
   });
   router.get('/remotes', (_request, response) => void response.json(pairing.list()));
   router.delete('/remotes/:id', async (request, response) => {
-    if (request.params.id === 'all') await pairing.revokeAll();
-    else if (!(await pairing.revoke(Number(request.params.id)))) throw new InputError(`There is no remote ${request.params.id}`);
-    response.status(204).end();
+    const { id } = request.params;
+    const forgotten = pairing.list().filter((one) => id === 'all' || String(one.id) === id);
+    if (id === 'all') await pairing.revokeAll();
+    else if (!(await pairing.revoke(Number(id)))) throw new InputError(`There is no remote ${id}; "duskhand remotes" lists them`);
+    response.json({ names: forgotten.map(({ name }) => name) } satisfies Forgotten);
   });
   router.post('/beat', (_request, response) => {
     heartbeat.beat(clock.now());

@@ -1,4 +1,5 @@
 import { Router } from 'express';
+import type { FlagsOver } from '../contract.ts';
 import type { Control } from '../control.ts';
 import type { NodeSettings } from '../node-settings.ts';
 
@@ -6,6 +7,7 @@ import type { NodeSettings } from '../node-settings.ts';
 export function settingsRoutes(settings: NodeSettings, control: Control): Router {
   const router = Router();
   router.get('/', (_request, response) => void response.json(settings.kept));
+  router.get('/flags', (_request, response) => void response.json(settings.flags satisfies FlagsOver));
   router.put('/', async (request, response) => {
     await settings.set(request.body, control.show.rig.universes);
     control.settingsChanged();

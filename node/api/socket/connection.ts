@@ -10,9 +10,9 @@ import type { Remote } from '../../store/remotes.ts';
 import { Allowance } from '../allowance.ts';
 import { type EditRequest, type FromRemote, fromRemote, type ToRemote } from '../contract.ts';
 import type { Control } from '../control.ts';
+import { carryOut, type Holds } from '../holds.ts';
 import { refusalOf } from '../refusals.ts';
 import type { ByHandWish } from './by-hand.ts';
-import type { Holds } from './holds.ts';
 
 /** A thumb on a master gives about twenty messages a second. */
 const PER_SECOND = 50;
@@ -33,8 +33,8 @@ const POLICY_VIOLATION = 1008;
 
 export interface ConnectionHost {
   readonly control: Pick<Control, 'resolve' | 'do' | 'edit' | 'has' | 'startsHit'>;
-  /** Shared by all connections. */
-  readonly holds: Holds<Connection>;
+  /** Shared by all connections, and the command line. */
+  readonly holds: Holds<object>;
   readonly now: () => Millis;
   /** Someone who keeps the watch was heard of. */
   readonly alive: () => void;
@@ -182,22 +182,7 @@ export class Connection {
   async #command(asked: Command): Promise<void> {
     const { control, holds } = this.#host;
     if (!maySend(this.remote.role, asked)) throw new InputError(`A ${this.remote.role} may not do this`);
-    const command = control.resolve(asked);
-    const hit = (command.do === 'press' || command.do === 'release') && control.startsHit(command.button);
-    if (hit && command.do === 'release' && !holds.lift(command.button, this)) return;
-    if (!hit || command.do !== 'press') {
-      await control.do(command, this.remote.name);
-      return;
-    }
-    holds.press(command.button, this);
-    try {
-      await control.do(command, this.remote.name);
-      holds.pressed(command.button, this);
-    } catch (error) {
-      // Refused, nothing was started. Where the disk alone failed, the hit is on and held.
-      if (error instanceof InputError) holds.lift(command.button, this);
-      throw error;
-    }
+    await carryOut(control.resolve(asked), control, holds, { holder: this, name: this.remote.name });
   }
 
   async #edit(id: number, edit: EditRequest): Promise<void> {

@@ -2,15 +2,14 @@ import type { Server } from 'node:http';
 import type { WebSocket } from 'ws';
 import type { Log } from '../../core/ports.ts';
 import type { Engine } from '../../engine/engine.ts';
-import { isOn } from '../../playback/state.ts';
 import type { Remote } from '../../store/remotes.ts';
 import type { Edited, ToRemote } from '../contract.ts';
+import type { Holds } from '../holds.ts';
 import { Places } from '../places.ts';
 import { holderOf, type Visitors } from '../visitors.ts';
 import { Broadcast, type BroadcastParts } from './broadcast.ts';
 import { ByHand } from './by-hand.ts';
 import { Connection, type ConnectionHost } from './connection.ts';
-import { Holds } from './holds.ts';
 import { takeUpgrades } from './upgrade.ts';
 
 /** Sockets in all, and of one remote: a page or two, and those that the network has not yet given up. */
@@ -24,6 +23,7 @@ export interface SocketParts extends BroadcastParts {
   readonly control: BroadcastParts['control'] & ConnectionHost['control'];
   readonly engine: BroadcastParts['engine'] & Pick<Engine, 'byHand'>;
   readonly visitors: Visitors;
+  readonly holds: Holds<object>;
   /** Someone who keeps the watch was heard of. */
   readonly alive: () => void;
   readonly log: Log;
@@ -38,16 +38,13 @@ export class Sockets {
   readonly #host: ConnectionHost;
 
   constructor(parts: SocketParts) {
-    const { control, engine, clock, log } = parts;
+    const { control, engine, clock, holds, log } = parts;
     this.#parts = parts;
     this.#broadcast = new Broadcast(parts, this.#connections);
     const byHand = new ByHand(engine);
     this.#host = {
       control,
-      holds: new Holds((button) => {
-        const starts = control.show.buttons.get(button)?.starts ?? [];
-        return control.state.entries.some((entry) => starts.includes(entry.item) && isOn(entry, clock.now()));
-      }),
+      holds,
       now: () => clock.now(),
       alive: () => {
         parts.alive();

@@ -1,7 +1,7 @@
 import { beforeEach, describe, expect, it } from 'vitest';
 import type { FromRemote, ToRemote } from '../../../node/api/contract.ts';
+import { Holds } from '../../../node/api/holds.ts';
 import { Connection, type ConnectionHost } from '../../../node/api/socket/connection.ts';
-import { Holds } from '../../../node/api/socket/holds.ts';
 import type { Command } from '../../../node/core/commands.ts';
 import { InputError } from '../../../node/core/errors.ts';
 import type { Role } from '../../../node/core/roles.ts';
@@ -63,7 +63,7 @@ beforeEach(() => {
       has: () => true,
       startsHit: (button) => button === 'bump',
     },
-    holds: new Holds((button) => on.has(button)),
+    holds: new Holds<object>((button) => on.has(button)),
     now: () => clock.now(),
     alive: () => void alive++,
     byHand: () => void byHand++,

@@ -7,6 +7,7 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { WebSocket } from 'ws';
 import type { State, ToRemote } from '../../../node/api/contract.ts';
 import { Doors } from '../../../node/api/doors.ts';
+import { Holds } from '../../../node/api/holds.ts';
 import { type SocketParts, Sockets } from '../../../node/api/socket/sockets.ts';
 import { holderOf, Visitors } from '../../../node/api/visitors.ts';
 import type { Levels } from '../../../node/core/levels.ts';
@@ -114,6 +115,7 @@ beforeEach(async () => {
     control,
     engine: { published, report: undefined, byHand: () => undefined },
     visitors,
+    holds: new Holds(() => false),
     clock,
     node: { name: 'Node', version: '1', startedAt: 0, rate: 40 },
     alive: () => {

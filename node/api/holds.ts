@@ -1,3 +1,7 @@
+import type { Command } from '../core/commands.ts';
+import { InputError } from '../core/errors.ts';
+import type { Control } from './control.ts';
+
 /**
  * Who holds which hit down. Two phones may hold one, and the first to lift must not end it for the other: it is let go when the last
  * holder lifts. A hit that ended by itself (its longest time, silence, a release from elsewhere) has no holders any more.
@@ -45,5 +49,40 @@ export class Holds<Holder> {
     if (this.#isOn(button)) return holders;
     for (const [holder, wasOn] of holders) if (wasOn) holders.delete(holder);
     return holders;
+  }
+}
+
+/** Somebody who asks: as whom they hold, and what they are called. */
+interface Asker {
+  readonly holder: object;
+  readonly name: string;
+}
+
+/**
+ * Carries a command out, its names resolved. A hit is held by whoever presses it and let go when the last of them lifts.
+ * @returns false where somebody else still holds the hit that was to be let go: it plays on.
+ * @throws (rejects with) what {@link Control.do} throws.
+ */
+export async function carryOut(
+  command: Command,
+  control: Pick<Control, 'do' | 'startsHit'>,
+  holds: Holds<object>,
+  { holder, name }: Asker,
+): Promise<boolean> {
+  const hit = (command.do === 'press' || command.do === 'release') && control.startsHit(command.button);
+  if (hit && command.do === 'release' && !holds.lift(command.button, holder)) return false;
+  if (!hit || command.do !== 'press') {
+    await control.do(command, name);
+    return true;
+  }
+  holds.press(command.button, holder);
+  try {
+    await control.do(command, name);
+    holds.pressed(command.button, holder);
+    return true;
+  } catch (error) {
+    // Refused, nothing was started. Where the disk alone failed, the hit is on and held.
+    if (error instanceof InputError) holds.lift(command.button, holder);
+    throw error;
   }
 }

@@ -1,5 +1,5 @@
 import { beforeEach, describe, expect, it } from 'vitest';
-import { Holds } from '../../../node/api/socket/holds.ts';
+import { Holds } from '../../node/api/holds.ts';
 
 /** Hits that are on; two phones. */
 const on = new Set<string>();
