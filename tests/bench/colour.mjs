@@ -101,6 +101,26 @@ function mixing(names) {
   return { cpu, heap: (process.memoryUsage().heapUsed - heap) / TICKS };
 }
 
+/** The same at a few steps of 255, where levels are rounded so that the hue stays. */
+function lowSteps(names) {
+  const lamp = new LampColour(names, {});
+  const colours = new Float64Array(3);
+  const out = new Float64Array(names.length);
+  const run = (t) => {
+    for (let i = 0; i < COUNT; i++) {
+      colours[0] = 0.6;
+      colours[1] = 0.08 * Math.sin(i + t / 100);
+      colours[2] = 0.08 * Math.cos(i * 1.7 + t / 70);
+      lamp.mix(colours, 0, out);
+      const scale = 0.001 + 0.00015 * (i % 200);
+      for (let k = 0; k < out.length; k++) out[k] *= scale;
+      lamp.settle(out, 1 / 255);
+    }
+  };
+  for (let i = 0; i < TICKS; i++) run(i);
+  return cpuOf(TICKS, run);
+}
+
 /** The same by yalps, as one programme for every colour. */
 function general(names) {
   const emitters = names.map((name) => emitterAt(...attribute(name).emitter));
@@ -126,6 +146,7 @@ const of = (count) => {
     alike: tick(compiled, 'red', 'alike'),
     unlike: tick(compiled, 'red', 'unlike'),
     mixing: mixing(names),
+    low: lowSteps(names),
     general: general(names),
   };
 };

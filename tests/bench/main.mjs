@@ -145,10 +145,11 @@ async function drawing() {
 async function colour() {
   heading('Colour in the tick: 200 lamps, CPU of it; every colour is mixed anew');
   const { lamps } = await measure('colour.mjs', [], ['--expose-gc', '--min-semi-space-size=64']);
-  for (const { emitters, still, alike, unlike, mixing, general } of lamps) {
+  for (const { emitters, still, alike, unlike, mixing, low, general } of lamps) {
     const most = emitters > 8 ? 2000 : 1000;
     const aim = `at most ${most / 1000}`;
     row(`${emitters} emitters, 200 fading colours: mixing them`, `${fixed(mixing.cpu / 1000)} ms`, aim, mixing.cpu <= most);
+    row('  all of them in their lowest steps', `${fixed(low / 1000)} ms`);
     row('  heap', `${fixed(mixing.heap, 0)} B a frame`, 'a few hundred', mixing.heap <= 500);
     row('  the same by a general solver (yalps)', `${fixed(general / mixing.cpu, 0)} times`);
     row('  whole frame: stack, guards, colours, slots', `${fixed(unlike / 1000)} ms`);
