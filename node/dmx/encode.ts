@@ -1,8 +1,7 @@
 import type { Frame } from '../core/frame.ts';
 import type { Levels } from '../core/levels.ts';
 import { finish, type Steps } from '../core/steps.ts';
-import { clampLevel, type Universe } from '../core/units.ts';
-import { againstCurve } from '../light/curve.ts';
+import type { Universe } from '../core/units.ts';
 import type { LampColour } from '../light/lamp-colour.ts';
 import { lightAt } from '../light/lightness.ts';
 import type { Channel } from '../rig/fixture-type.ts';
@@ -106,10 +105,7 @@ function dim({ dimmer, most, mixed }: LampWriter, frame: Frame): void {
 
 function write({ slots, places, jobs }: Writer, frame: Frame, mixed: Float64Array): void {
   const job = jobOf(jobs, frame, slots);
-  let value = job.lowest;
-  if (job.emitter >= 0) value = againstCurve(job.dimming, clampLevel(mixed[job.emitter] as number));
-  else if (job.cell >= 0) value = askedOf(job, frame[job.cell] as number);
-  let rest = Math.round(channelValue(job, value));
+  let rest = Math.round(channelValue(job, askedOf(job, frame, mixed)));
   for (let i = places.length - 1; i >= 0; i--) {
     slots[places[i] as number] = rest & 0xff;
     rest >>>= 8;

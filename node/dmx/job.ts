@@ -1,4 +1,5 @@
 import { type AttributeName, attribute, attributes, isEmitter } from '../core/attributes.ts';
+import type { Frame } from '../core/frame.ts';
 import { clampLevel } from '../core/units.ts';
 import { againstCurve, alongCurve, type Curve } from '../light/curve.ts';
 import { levelFor, lightAt } from '../light/lightness.ts';
@@ -86,9 +87,15 @@ export function channelValue(job: Job, value: number): number {
   return job.first + (job.last - job.first) * againstCurve(job.curve, share);
 }
 
-/** What a job gives where the frame says this, in its unit: a level is turned into light, and that against the curve of the lamp. */
-export function askedOf({ most, factor, offset, dimming }: Job, value: number): number {
-  return most === undefined ? offset + factor * value : againstCurve(dimming, clampLevel(lightAt(value) * most));
+/**
+ * What a job gives, in its unit: a level is turned into light, and light, of an emitter too, against the curve of the lamp. Arrays go from hand to
+ * hand: a number would be boxed.
+ */
+export function askedOf(job: Job, frame: Frame, mixed: Float64Array): number {
+  if (job.emitter < 0 && job.cell < 0) return job.lowest;
+  if (job.emitter < 0 && job.most === undefined) return job.offset + job.factor * (frame[job.cell] as number);
+  const light = job.emitter >= 0 ? (mixed[job.emitter] as number) : lightAt(frame[job.cell] as number) * (job.most as number);
+  return job.dimming === 'linear' ? light : againstCurve(job.dimming, clampLevel(light));
 }
 
 /** What the frame says where a job gives this: {@link askedOf} read backwards. */

@@ -1,4 +1,8 @@
-/** Level of the lamp that `low` and `high` set, at slot 512 of universe 1. */
+import { built } from './common.mjs';
+
+const { levelFor } = await built('light/lightness.js');
+
+/** Slot 512 of universe 1 of the lamp that `low` and `high` set. */
 export const LOW = 51;
 export const HIGH = 204;
 
@@ -33,7 +37,12 @@ export function restlessShow(universes, { start = moving, beams = 10 } = {}) {
   const still = { fade: 0, unattended: true };
   const everybody = [{ use: 'uplight' }, { use: 'beam' }];
   const step = (...colours) => ({ length: { seconds: 2 }, fade: 1, parts: [{ who: everybody, level: 1, colour: colours }] });
-  const look = (id, level) => ({ id, name: id, ...still, parts: [{ who: [{ use: 'centrepiece' }], level: level / 255 }] });
+  const look = (id, level) => ({
+    id,
+    name: id,
+    ...still,
+    parts: [{ who: [{ use: 'centrepiece' }], level: levelFor(level / 255) }],
+  });
   return {
     format: 'duskhand-show',
     version: 3,
