@@ -1,6 +1,7 @@
 import { z } from 'zod';
+import { levelFor } from '../light/lightness.ts';
 import { itemKinds } from '../show/document.ts';
-import type { PlayState } from './state.ts';
+import type { Fade, PlayState } from './state.ts';
 
 /** What the journal may hold. What is new gets a default here, so that a state of before goes on; what is no finite number is none. */
 const number = z.number();
@@ -47,7 +48,18 @@ const playState = z.object({
     .catch(undefined),
 });
 
+/** By which a state says that its masters are lightness; without it they are of the time when they were shares of light. */
+const LEVELS = 'lightness';
+
+/** A state as the journal holds it. */
+export const stateText = (state: PlayState): string => JSON.stringify({ levels: LEVELS, ...state });
+
 /** A state out of the journal; undefined where it is none, or has a number that is none. What it does not know is left out. */
 export function readState(json: unknown): PlayState | undefined {
-  return playState.safeParse(json).data as PlayState | undefined;
+  const state = playState.safeParse(json).data as PlayState | undefined;
+  if (state === undefined || (json as { levels?: unknown }).levels === LEVELS) return state;
+  const groups = Object.entries(state.groups).map(([id, one]) => [id, asLightness(one)] as const);
+  return { ...state, all: asLightness(state.all), groups: Object.fromEntries(groups) };
 }
+
+const asLightness = (of: Fade): Fade => ({ ...of, from: levelFor(of.from), to: levelFor(of.to) });

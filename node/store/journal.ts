@@ -1,6 +1,6 @@
 import type { Command } from '../core/commands.ts';
 import type { Millis } from '../core/units.ts';
-import { readState } from '../playback/journalled.ts';
+import { readState, stateText } from '../playback/journalled.ts';
 import type { PlayState } from '../playback/state.ts';
 import type { Db } from './database.ts';
 
@@ -50,7 +50,7 @@ export class JournalTable {
         row.revision,
         row.who,
         row.command === null ? null : JSON.stringify(row.command),
-        JSON.stringify(row.state),
+        stateText(row.state),
       );
     const number = Number(lastInsertRowid);
     if (number % PRUNE_EVERY === 0) this.#db.prepare('DELETE FROM journal WHERE number <= ?').run(number - KEPT);

@@ -50,6 +50,17 @@ describe('the journal', () => {
     expect(new JournalTable(open()).last()).toBeUndefined();
   });
 
+  it('keeps the light of masters that were set when they were shares of it', () => {
+    const { db, journal, write } = begin();
+    write(100);
+    db.prepare('UPDATE journal SET state = ?').run(JSON.stringify(state(100)));
+    const { all, groups, entries } = journal.last()?.wasOn?.state ?? state(0);
+    // L* of a third and of half the light is 64.43 and 76.07 (CIE 15).
+    expect(all).toEqual({ ...state(100).all, to: expect.closeTo(0.6443, 4) });
+    expect(groups.walls).toMatchObject({ from: expect.closeTo(1, 9), to: expect.closeTo(0.7607, 4) });
+    expect(entries).toEqual(state(100).entries);
+  });
+
   it('gives back the newest row to the last fraction, also after the next opening and when the clock has gone back', () => {
     const folder = newFolder();
     const { journal, write } = begin(open(folder));
