@@ -289,7 +289,8 @@ describe('a store of version 3', () => {
     const clock = new FakeClock();
     const { state } = firstOf(begin, false, clock);
     expect(state.entries.map(({ item }) => item)).toEqual(['look:warm']);
-    expect(state).toMatchObject({ all: { to: 0.5 }, blackout: false, alone: false, number: 0 });
+    // Half the light is L* 76.07 (CIE 15).
+    expect(state).toMatchObject({ all: { to: expect.closeTo(0.7607, 4) }, blackout: false, alone: false, number: 0 });
     // What played then plays with the types of now, and keeps them from here on.
     const db = openDatabase(folder);
     keepStart(db, { cid: begin.cid }, AT);
