@@ -1,8 +1,9 @@
-import { importedRow, typeRows } from './api/type-rows.ts';
+import { TypeReader } from './api/type-reader.ts';
+import { typeRows } from './api/type-rows.ts';
 import type { Offline } from './cli/program.ts';
 import { patchShow } from './plan/patch/document.ts';
 import { compileShow } from './playback/compile.ts';
-import { readGdtf } from './rig/gdtf/read.ts';
+import type { FixtureType } from './rig/fixture-type.ts';
 import { checkShow, parseJson, readShow, showSchema } from './show/read.ts';
 import { keepType, typesIn, typesOf } from './store/fixture-files.ts';
 import { keepSettings, settingsIn, takeOverIn } from './store/settings.ts';
@@ -33,7 +34,10 @@ export const offline: Omit<Offline, 'run'> = {
     return { show: show.id, name: show.name, revision, ...(note === undefined ? {} : { note }) };
   },
   fetch: fetchShow,
-  keepType: async (folder, bytes, name) => importedRow(keepType(folder, bytes, name, await readGdtf(bytes), clock.wall())),
+  keepType: async (folder, bytes, name) => {
+    const { json, row } = await new TypeReader().read(bytes);
+    return { ...row, id: keepType(folder, bytes, name, JSON.parse(json) as FixtureType, clock.wall()).id };
+  },
   types: (folder) => typeRows(typesIn(folder)),
   settings: settingsIn,
   keepSettings,

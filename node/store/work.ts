@@ -35,7 +35,9 @@ export function workOf(db: Db, folder: string) {
     addRemote: (name: string, role: Role, now: Millis) => remotes.add(name, role, now),
     revokeRemote: (id: number, now: Millis) => remotes.revoke(id, now),
     remoteSeen: (id: number, now: Millis) => remotes.seen(id, now),
-    keepType: (bytes: Uint8Array, name: string, read: FixtureType, now: Millis) => types.keep(Buffer.from(bytes), name, read, now),
+    /** `json` is of a type that the reader has made. @returns the id under which it is found. */
+    keepType: (bytes: Uint8Array, name: string, json: string, now: Millis) =>
+      types.keep(Buffer.from(bytes), name, JSON.parse(json) as FixtureType, now).id,
     listTypes: () => types.list(),
     /** A document with the imported types that it names. */
     carryTypes: (document: unknown) => carryTypes(document, types.find.bind(types)),
