@@ -236,8 +236,14 @@ export interface FixtureSummary {
   readonly address: number;
   /** What the patch changes of this one lamp, in words; absent: nothing. */
   readonly adjusted?: readonly string[];
-  /** What every slot of it is, from its first. */
+  /** What every slot of it is, from its first; of a lamp with several start addresses those of the first. */
   readonly channels: readonly ChannelSummary[];
+  /** Its other start addresses. */
+  readonly further?: readonly {
+    readonly universe: Universe;
+    readonly address: number;
+    readonly channels: readonly ChannelSummary[];
+  }[];
 }
 
 export interface ChannelSummary {

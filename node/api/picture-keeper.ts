@@ -5,7 +5,7 @@ import type { Millis } from '../core/units.ts';
 import { Pipeline } from '../pipeline/pipeline.ts';
 import type { CompiledShow } from '../playback/compile.ts';
 import { withNobodyThere } from '../playback/picture.ts';
-import { footprint } from '../rig/fixture-type.ts';
+import { stretchesOf } from '../rig/rig.ts';
 import type { LastPicture } from '../store/last-picture.ts';
 import type { Store } from '../store/store.ts';
 import type { Control } from './control.ts';
@@ -81,9 +81,10 @@ export class PictureKeeper {
     pipeline.run(withNobodyThere(show, control.state), clock.now());
     if (pipeline.takeFault() !== undefined) return undefined;
     const slotsOf = new Map(levels.universes.map((universe) => [universe, levels.slots(universe)]));
-    for (const [i, { mode, universe, address }] of show.rig.fixtures.entries()) {
-      if (LEFT_OUT.includes(show.show.fixtures[i]?.use ?? ''))
-        slotsOf.get(universe)?.fill(0, address - 1, address - 1 + footprint(mode));
+    for (const [i, fixture] of show.rig.fixtures.entries()) {
+      if (!LEFT_OUT.includes(show.show.fixtures[i]?.use ?? '')) continue;
+      for (const { universe, address, size } of stretchesOf(fixture))
+        slotsOf.get(universe)?.fill(0, address - 1, address - 1 + size);
     }
     return [...slotsOf].map(([universe, slots]) => ({ universe, slots: inBase64(slots) }));
   }

@@ -5,9 +5,10 @@ import { buttonNotes, type CompiledShow, type Item } from '../playback/compile.t
 import { drawProgram } from '../playback/program.ts';
 import { atOnce } from '../playback/stroke.ts';
 import type { Adjustments } from '../rig/adjustments.ts';
-import type { Channel } from '../rig/fixture-type.ts';
+import type { Channel, ChannelFunction } from '../rig/fixture-type.ts';
+import { isDriven, NEEDS_OWN_STOP } from '../rig/laser.ts';
 import { Picture } from '../rig/picture.ts';
-import type { RigFixture } from '../rig/rig.ts';
+import { type RigFixture, stretchesOf } from '../rig/rig.ts';
 import { type Button, itemKey, type Show } from '../show/document.ts';
 import type { ButtonSummary, ChannelSummary, FixtureSummary, ShowSummary } from './contract.ts';
 
@@ -24,6 +25,7 @@ const bandOf: Readonly<Record<Show['fixtures'][number]['use'], Band>> = {
   centrepiece: 'floor',
   beam: 'air',
   haze: 'air',
+  laser: 'air',
 };
 
 /** What people call an attribute; its GDTF name stays inside. */
@@ -73,6 +75,7 @@ const labels: Readonly<Record<AttributeName, string>> = {
   Prism1: 'Prism',
   Prism1PosRotate: 'Prism turning',
   Haze1: 'Haze',
+  Fog1: 'Fog',
   Fan1: 'Fan',
   NoFeature: 'Off',
 };
@@ -125,12 +128,16 @@ function swatchOf({ rig, show }: CompiledShow, picture: Picture, items: readonly
   return Object.fromEntries(byBand);
 }
 
-function fixtureSummary(
-  { id, type, mode, universe, address, adjust }: RigFixture,
-  patched: Show['fixtures'][number] | undefined,
-): FixtureSummary {
+function fixtureSummary(fixture: RigFixture, patched: Show['fixtures'][number] | undefined): FixtureSummary {
+  const { id, type, mode, universe, address, adjust } = fixture;
   const use = patched?.use ?? 'uplight';
-  const adjusted = adjustedInWords(adjust, labels);
+  const [first, ...others] = stretchesOf(fixture).filter(({ size }) => size > 0);
+  const channelsAt = (start: { readonly break: number; readonly address: number }): ChannelSummary[] =>
+    mode.channels
+      .filter((channel) => (channel.break ?? 1) === start.break)
+      .flatMap((channel) => channelSummaries(channel, start.address))
+      .sort((a, b) => a.slot - b.slot);
+  const adjusted = [...(isDriven(fixture) ? [] : [NEEDS_OWN_STOP]), ...adjustedInWords(adjust, labels)];
   return {
     id,
     name: patched?.name ?? id,
@@ -141,7 +148,10 @@ function fixtureSummary(
     universe,
     address,
     ...(adjusted.length === 0 ? {} : { adjusted }),
-    channels: mode.channels.flatMap((channel) => channelSummaries(channel, address)).sort((a, b) => a.slot - b.slot),
+    channels: first === undefined ? [] : channelsAt(first),
+    ...(others.length === 0
+      ? {}
+      : { further: others.map((start) => ({ universe: start.universe, address: start.address, channels: channelsAt(start) })) }),
   };
 }
 
@@ -150,18 +160,31 @@ function channelSummaries({ slot, fine, ultra, part, functions }: Channel, addre
   const label = `${labels[attributeName]}${part === undefined ? '' : ` ${part}`}`;
   // What a hand sees is the high byte.
   const byte = (value: number): number => (ultra !== undefined ? value >> 16 : fine !== undefined ? value >> 8 : value);
-  const ranges = functions.map(({ attribute: name, from, to, physical: [low, high] }) => ({
-    from: byte(from),
-    to: byte(to),
-    low,
-    high,
-    unit: unitOf(name),
-  }));
+  const ranges = functions.flatMap((one) =>
+    rangesOf(one).map(({ from, to, ...rest }) => ({ from: byte(from), to: byte(to), ...rest })),
+  );
   const lower = [fine, ultra].filter((one) => one !== undefined);
   return [
     { slot: address + slot - 1, attribute: attributeName, label, ranges },
     ...lower.map((one) => ({ slot: address + one - 1, attribute: attributeName, label: `${label}, fine`, ranges: [] })),
   ];
+}
+
+/** One range of what runs through; of what is in or out by steps one for each. */
+function rangesOf(of: ChannelFunction): ChannelSummary['ranges'] {
+  const {
+    attribute: name,
+    from,
+    to,
+    physical: [low, high],
+    stretches,
+  } = of;
+  const unit = unitOf(name);
+  return (
+    stretches?.map((one) => ({ from: one.from, to: one.to, low: one.slot, high: one.slot, unit })) ?? [
+      { from, to, low, high, unit },
+    ]
+  );
 }
 
 /** `off` for a stretch that does nothing. */

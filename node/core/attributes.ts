@@ -86,6 +86,7 @@ export const attributes = {
   Prism1: { ...slot, rest: 0, range: [0, 64] },
   Prism1PosRotate: { ...level, needsPerson: true },
   Haze1: { ...level, atBlackout: 0, needsPerson: true },
+  Fog1: { ...level, atBlackout: 0, needsPerson: true },
   Fan1: level,
   NoFeature: { ...level, change: 'snap' },
 } as const satisfies Record<string, AttributeRow>;
@@ -109,4 +110,4 @@ export const directNames = attributeNames.filter((name): name is DirectName => a
 export type EmitterName = NamesWith<'emitter'>;
 export const isEmitter = (name: AttributeName): name is EmitterName => attribute(name).emitter !== undefined;
 export const emitterNames = attributeNames.filter(isEmitter) as [EmitterName, ...EmitterName[]];
-export const wheelNames = ['Color1', 'Color2', 'Gobo1', 'Gobo2'] as const satisfies readonly AttributeName[];
+export const wheelNames = ['Color1', 'Color2', 'Gobo1', 'Gobo2', 'Prism1'] as const satisfies readonly AttributeName[];

@@ -1,22 +1,30 @@
 import type { Universe } from '../core/units.ts';
-import type { Channel } from '../rig/fixture-type.ts';
-import type { Lamp, Rig, RigFixture } from '../rig/rig.ts';
-import { frameValueOf, type Job, jobFrom, physicalOf, placesOf } from './job.ts';
+import type { Channel, ChannelFunction } from '../rig/fixture-type.ts';
+import { type Lamp, type Rig, type RigFixture, startOf } from '../rig/rig.ts';
+import { channelPlaces, frameValueOf, has, type Job, jobFrom, physicalOf, placesOf } from './job.ts';
 
 /** A cell of a frame and what it shall hold. */
 export type CellValue = readonly [cell: number, value: number];
+
+type SlotsOf = (universe: Universe) => Uint8Array | undefined;
+const unknown: SlotsOf = () => undefined;
 
 /** A channel of a fixture that can be read backwards: from its value to the cells that the encoder makes it from. */
 export class ChannelReader {
   readonly fixture: string;
   /** Places of its bytes in the universe, from 0, the highest byte first. */
   readonly places: readonly number[];
+  readonly universe: Universe;
   readonly #jobs: readonly Job[];
+  /** All channels of the fixture, by their place in its mode. */
+  readonly #all: readonly ChannelReader[];
 
-  constructor(channel: Channel, lamp: Lamp, fixture: RigFixture) {
+  constructor(channel: Channel, fixture: RigFixture, jobOf: (one: ChannelFunction) => Job, all: readonly ChannelReader[]) {
     this.fixture = fixture.id;
     this.places = placesOf(channel, fixture);
-    this.#jobs = channel.functions.map((one) => jobFrom(one, lamp, fixture, new Map()));
+    this.universe = startOf(fixture, channel.break)?.universe ?? fixture.universe;
+    this.#jobs = channel.functions.map(jobOf);
+    this.#all = all;
   }
 
   /** The value that it has among the slots of its universe. */
@@ -26,13 +34,24 @@ export class ChannelReader {
     return value;
   }
 
-  /** The cells of all its jobs: the job that the value belongs to gets what the value means, the others rest. */
-  decode(value: number): CellValue[] {
-    const has = this.#jobs.find(({ cell, first, last }) => cell >= 0 && value >= first && value <= last);
+  /**
+   * The cells of all its jobs: the job that the value belongs to gets what the value means, the others rest. Of jobs that hang on other
+   * channels the one counts that works while those stand as `slotsOf` their universes says.
+   */
+  decode(value: number, slotsOf: SlotsOf = unknown): CellValue[] {
+    const found = this.#jobs.find((job) => job.cell >= 0 && has(job, value) && this.#works(job, slotsOf));
     const cells = new Map<number, number>();
     for (const job of this.#jobs) if (job.cell >= 0 && !cells.has(job.cell)) cells.set(job.cell, job.rest);
-    if (has !== undefined) cells.set(has.cell, frameValueOf(has, physicalOf(has, value)));
+    if (found !== undefined) cells.set(found.cell, frameValueOf(found, physicalOf(found, value)));
     return [...cells];
+  }
+
+  #works({ when }: Job, slotsOf: SlotsOf): boolean {
+    if (when === undefined) return true;
+    const master = this.#all[when.channel];
+    const slots = master === undefined ? undefined : slotsOf(master.universe);
+    const stands = master === undefined || slots === undefined ? undefined : master.valueIn(slots);
+    return stands !== undefined && stands >= when.from && stands <= when.to;
   }
 }
 
@@ -42,9 +61,13 @@ export class Decoder {
 
   constructor(rig: Rig) {
     for (const fixture of rig.fixtures) {
-      for (const lamp of fixture.lamps) {
-        for (const channel of lamp.channels) this.#add(fixture.universe, new ChannelReader(channel, lamp, fixture));
+      const places = channelPlaces(fixture.mode);
+      const all: ChannelReader[] = [];
+      for (const channel of fixture.mode.channels) {
+        const lamp = fixture.lamps.find(({ part }) => part === (channel.part ?? 0)) as Lamp;
+        all.push(new ChannelReader(channel, fixture, (one) => jobFrom(one, lamp, fixture, rig.rest, places), all));
       }
+      for (const one of all) this.#add(one);
     }
   }
 
@@ -53,9 +76,9 @@ export class Decoder {
     return this.#at.get(key(universe, slot - 1)) ?? [];
   }
 
-  #add(universe: Universe, reader: ChannelReader): void {
+  #add(reader: ChannelReader): void {
     for (const place of reader.places) {
-      const at = key(universe, place);
+      const at = key(reader.universe, place);
       this.#at.set(at, [...(this.#at.get(at) ?? []), reader]);
     }
   }

@@ -3,8 +3,9 @@ import type { Frame } from '../core/frame.ts';
 import { clampLevel } from '../core/units.ts';
 import { againstCurve, alongCurve, type Curve } from '../light/curve.ts';
 import { levelFor, lightAt } from '../light/lightness.ts';
-import type { Channel, ChannelFunction } from '../rig/fixture-type.ts';
-import { dimmingOf, type Lamp, type RigFixture } from '../rig/rig.ts';
+import { placeAt, type Stretch, stretchesOf } from '../rig/channel-law.ts';
+import type { Channel, ChannelFunction, Mode } from '../rig/fixture-type.ts';
+import { dimmingOf, type Lamp, type RigFixture, startOf } from '../rig/rig.ts';
 
 /** One job of a channel, with its place in the frame looked up. */
 export interface Job {
@@ -22,23 +23,27 @@ export interface Job {
   readonly span: number;
   readonly first: number;
   readonly last: number;
-  readonly isWheel: boolean;
+  /** Of what is in or out by steps. */
+  readonly stretches: readonly Stretch[] | undefined;
   /** At 0 it lets no light out. */
   readonly closes: boolean;
   readonly flashes: boolean;
+  /** Not to be begun by anything but being asked for. */
+  readonly needsPerson: boolean;
   readonly curve: ChannelFunction['curve'];
   /** How light follows what it gives, for what the lamp is dimmed by; linear where that is not known. */
   readonly dimming: Curve;
-  /** Only while the channel whose bytes lie at `places` stands in this range. */
-  readonly when: { readonly places: readonly number[]; readonly from: number; readonly to: number } | undefined;
+  /** Only while the channel of that place in the mode stands in this range; -1 is none that there is. */
+  readonly when: { readonly channel: number; readonly from: number; readonly to: number } | undefined;
 }
 
-export function jobFrom(
-  of: ChannelFunction,
-  lamp: Lamp,
-  fixture: RigFixture,
-  placesAt: ReadonlyMap<number, readonly number[]>,
-): Job {
+/** Where in its mode each channel stands, to find it by its slot. */
+export type ChannelPlaces = ReadonlyMap<string, number>;
+export const channelPlaces = ({ channels }: Mode): ChannelPlaces => new Map(channels.map((one, i) => [placeKey(one), i]));
+const placeKey = ({ slot, break: number = 1 }: { readonly slot: number; readonly break?: number | undefined }): string =>
+  `${number}.${slot}`;
+
+export function jobFrom(of: ChannelFunction, lamp: Lamp, fixture: RigFixture, atRest: Frame, places: ChannelPlaces): Job {
   const { attribute: name, from, to, physical, curve, when } = of;
   const [lowest, highest] = physical;
   const asked = fixture.adjust.swapPanTilt === true ? (swapped[name] ?? name) : name;
@@ -47,7 +52,7 @@ export function jobFrom(
   return {
     cell,
     emitter: isEmitter(name) ? lamp.emitters.indexOf(name) : -1,
-    rest: attributes[name].rest,
+    rest: cell < 0 ? attributes[name].rest : (atRest[cell] as number),
     most: attribute(name).intensity !== true ? undefined : dims(name, lamp, fixture) ? (fixture.adjust.dim ?? 1) : 1,
     factor: inverted ? -1 : 1,
     // Mirrored about the middle of the axis, which need not be 0.
@@ -56,12 +61,13 @@ export function jobFrom(
     span: highest - lowest,
     first: from,
     last: to,
-    isWheel: attributes[name].unit === 'slot',
+    stretches: stretchesOf(of),
     closes: cell >= 0 && (attribute(name).intensity === true || name === 'Shutter1'),
     flashes: attributes[name].unit === 'hertz',
+    needsPerson: attribute(name).needsPerson === true,
     curve,
     dimming: name === 'Dimmer' || (!lamp.hasDimmer && (isEmitter(name) || name === 'ColorAdd_UV')) ? dimmingOf(fixture) : 'linear',
-    when: when === undefined ? undefined : { places: placesAt.get(when.slot) ?? [], from: when.from, to: when.to },
+    when: when === undefined ? undefined : { channel: places.get(placeKey(when)) ?? -1, from: when.from, to: when.to },
   };
 }
 
@@ -74,18 +80,28 @@ function dims(name: AttributeName, lamp: Lamp, { lamps: [whole] }: RigFixture): 
   return name === 'ColorAdd_UV' && !lamp.hasDimmer;
 }
 
+/** Whether the job can give what the frame asks; another it must cut. */
+export function holds({ stretches, lowest, span }: Job, value: number): boolean {
+  if (stretches === undefined) return value >= Math.min(lowest, lowest + span) && value <= Math.max(lowest, lowest + span);
+  for (const { slot } of stretches) if (slot === value) return true;
+  return false;
+}
+
 /** Channel value with its fraction, between the ends of the function by its curve (GDTF, DMXFrom and PhysicalFrom/To). */
 export function channelValue(job: Job, value: number): number {
-  if (job.isWheel) {
-    // A slot is a stretch of values: aim at its middle.
-    const steps = Math.abs(job.span);
-    const along = Math.round(job.span < 0 ? job.lowest - value : value - job.lowest);
-    const index = Math.min(steps, Math.max(0, along));
-    return Math.floor(job.first + ((index + 0.5) * (job.last + 1 - job.first)) / (steps + 1));
-  }
+  if (job.stretches !== undefined) return middleOf(nearest(job.stretches, value));
   const share = job.span === 0 ? 0 : clampLevel((value - job.lowest) / job.span);
   return job.first + (job.last - job.first) * againstCurve(job.curve, share);
 }
+
+/** Of two places as near the earlier stretch. */
+function nearest(stretches: readonly Stretch[], value: number): Stretch {
+  let found = stretches[0] as Stretch;
+  for (const one of stretches) if (Math.abs(one.slot - value) < Math.abs(found.slot - value)) found = one;
+  return found;
+}
+
+const middleOf = ({ from, to }: Stretch): number => Math.floor((from + to + 1) / 2);
 
 /**
  * What a job gives, in its unit: a level is turned into light, and light, of an emitter too, against the curve of the lamp. Arrays go from hand to
@@ -104,17 +120,21 @@ export function frameValueOf({ most, factor, offset, dimming, emitter }: Job, ph
   return emitter >= 0 ? alongCurve(dimming, physical) : (physical - offset) / factor;
 }
 
-/** What a channel value, within the function's, means in the attribute's unit: {@link channelValue} read backwards. */
+/** Whether the job has a value: between the places of a wheel it has none. */
+export const has = ({ first, last, stretches }: Job, value: number): boolean =>
+  value >= first && value <= last && (stretches === undefined || placeAt(stretches, value) !== undefined);
+
+/** What a channel value that the job {@link has} means in the attribute's unit: {@link channelValue} read backwards. */
 export function physicalOf(job: Job, value: number): number {
-  if (job.isWheel) {
-    const steps = Math.abs(job.span);
-    const index = Math.floor(((value - job.first) * (steps + 1)) / (job.last + 1 - job.first));
-    return job.lowest + Math.sign(job.span) * index;
-  }
+  if (job.stretches !== undefined) return placeAt(job.stretches, value) as number;
   const share = job.last === job.first ? 0 : (value - job.first) / (job.last - job.first);
   return job.lowest + job.span * alongCurve(job.curve, share);
 }
 
-/** Places of a channel's bytes in its universe, from 0, the highest byte first. */
-export const placesOf = ({ slot, fine, ultra }: Channel, { address }: RigFixture): number[] =>
-  [slot, fine, ultra].filter((one) => one !== undefined).map((one) => address - 1 + one - 1);
+/** Places of a channel's bytes in the universe of its start address, from 0, the highest byte first. */
+export function placesOf({ slot, fine, ultra, break: number }: Channel, fixture: RigFixture): number[] {
+  const start = startOf(fixture, number);
+  return start === undefined
+    ? []
+    : [slot, fine, ultra].filter((one) => one !== undefined).map((one) => start.address - 1 + one - 1);
+}

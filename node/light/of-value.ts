@@ -1,5 +1,5 @@
 import type { ColourValue } from './colour-value.ts';
-import { linearToOklab, linearToXyz, type Triple, toLinear, xyToLinear } from './oklab.ts';
+import { linearToXyz, toLinear } from './oklab.ts';
 import { planckian } from './temperature.ts';
 
 /** The client's colour by its id; a reader has seen to it that it exists. */
@@ -19,19 +19,5 @@ export function chromaticityOf(value: ColourValue, theme: Theme): readonly [x: n
       return [value.x, value.y];
     case 'theme':
       return chromaticityOf(theme(value.id), theme);
-  }
-}
-
-/** A document's colour as a screen would show it, in Oklab: to find which filter of a wheel comes closest. */
-export function oklabOf(value: ColourValue, theme: Theme): Triple {
-  switch (value.kind) {
-    case 'srgb':
-      return linearToOklab([toLinear(value.red), toLinear(value.green), toLinear(value.blue)]);
-    case 'kelvin':
-      return linearToOklab(xyToLinear(...planckian(value.kelvin)));
-    case 'xy':
-      return linearToOklab(xyToLinear(value.x, value.y));
-    case 'theme':
-      return oklabOf(theme(value.id), theme);
   }
 }

@@ -4,6 +4,7 @@ import type { Levels } from '../core/levels.ts';
 import type { Universe } from '../core/units.ts';
 import { type ChannelReader, Decoder } from '../dmx/decode.ts';
 import type { DrivenSlot } from '../dmx/encode.ts';
+import { openSlot } from '../rig/filters.ts';
 import type { Rig } from '../rig/rig.ts';
 
 /** What somebody drives by hand, over whatever plays and under the guards. */
@@ -23,9 +24,12 @@ const litUp = [
   ['ColourB', 0],
   ['Shutter1', 1],
   ['Shutter1Strobe', 0],
-  ['Color1', 1],
-  ['Gobo1', 1],
+  ['ColorSub_C', 0],
+  ['ColorSub_M', 0],
+  ['ColorSub_Y', 0],
 ] as const satisfies readonly (readonly [AttributeName, number])[];
+
+const wheels = ['Color1', 'Color2', 'Gobo1', 'Gobo2'] as const;
 
 /** A slot that is driven, with what it means. */
 interface Laid {
@@ -63,7 +67,7 @@ export class Hands {
       const channels = this.#decoder.channels(driven.universe, driven.slot);
       const laid: Laid = { driven, cells: [], values: [] };
       for (const channel of channels) {
-        for (const [cell, value] of channel.decode(this.#valueOf(channel, driven.universe, slots))) {
+        for (const [cell, value] of channel.decode(this.#valueOf(channel, driven.universe, slots), this.#sent)) {
           frame[cell] = value;
           laid.cells.push(cell);
           laid.values.push(value);
@@ -90,9 +94,15 @@ export class Hands {
     }, 0);
   }
 
-  #lightUp(fixture: string, frame: Frame): void {
-    for (const { cells } of this.#rig.byId.get(fixture)?.lamps ?? []) {
-      for (const [name, value] of litUp) {
+  readonly #sent = (universe: Universe): Uint8Array | undefined =>
+    this.#levels.has(universe) ? this.#levels.slots(universe) : undefined;
+
+  #lightUp(id: string, frame: Frame): void {
+    const fixture = this.#rig.byId.get(id);
+    if (fixture === undefined) return;
+    const opened = wheels.map((name) => [name, openSlot(fixture.type, fixture.mode, name)] as const);
+    for (const { cells } of fixture.lamps) {
+      for (const [name, value] of [...litUp, ...opened.filter(([, slot]) => slot > 0)]) {
         const cell = cells.get(name);
         if (cell !== undefined) frame[cell] = value;
       }

@@ -1,17 +1,17 @@
 import { type ColourValue, parseColour } from '../light/colour-value.ts';
 import type { LampColour, Reach } from '../light/lamp-colour.ts';
-import { chromaticityOf, oklabOf } from '../light/of-value.ts';
+import { chromaticityOf } from '../light/of-value.ts';
 import type { Triple } from '../light/oklab.ts';
 import { brightnessOf } from '../rig/brightness.ts';
-import type { FixtureType } from '../rig/fixture-type.ts';
 import { LampColours } from '../rig/lamp-colours.ts';
 import type { Lamp, RigFixture } from '../rig/rig.ts';
 import type { Show } from '../show/document.ts';
 
-/** A colour of the document, worked out: its chromaticity (black has none), and how a screen would show it. */
+/** A colour of the document, worked out: its chromaticity; black has none. */
 export interface Colour {
   readonly at: readonly [x: number, y: number] | undefined;
-  readonly oklab: Triple;
+  /** It is a screen's, meant beside a white; otherwise it is meant in itself. */
+  readonly isBesideWhite: boolean;
   /** What people know it by: as it is written, or its name in the theme. */
   readonly called: string;
 }
@@ -30,7 +30,6 @@ export class Colours {
   readonly #lampColours = new LampColours();
   readonly #reaches = new Map<LampColour, Map<Colour, Reach>>();
   readonly #kinds = new Map<Lamp, Kind>();
-  readonly #slots = new Map<FixtureType, Map<Colour, number>>();
 
   constructor(theme: Show['theme']) {
     this.#theme = new Map(theme.colours.map(({ id, value }) => [id, value]));
@@ -42,8 +41,9 @@ export class Colours {
     const known = this.#known.get(text);
     const value = known === undefined ? parseColour(text) : undefined;
     if (value === undefined) return known;
+    const { kind } = value.kind === 'theme' ? this.#themeColour(value.id) : value;
     const called = value.kind === 'theme' ? (this.#names.get(value.id) ?? text) : text;
-    const colour = { at: chromaticityOf(value, this.#themeColour), oklab: oklabOf(value, this.#themeColour), called };
+    const colour = { at: chromaticityOf(value, this.#themeColour), isBesideWhite: kind === 'srgb', called };
     this.#known.set(text, colour);
     return colour;
   }
@@ -73,14 +73,6 @@ export class Colours {
     return (lamp.emitters.length === 0 ? undefined : this.#reach(colour, fixture, lamp))?.off ?? 0;
   }
 
-  /** Slot of the colour wheel that comes closest, from 1; 0 where no slot has a colour. */
-  slot(wanted: Colour, type: FixtureType): number {
-    const wheel = type.wheels.Color1;
-    if (wheel === undefined) return 0;
-    const known = remembered(this.#slots, type, () => new Map<Colour, number>());
-    return remembered(known, wanted, () => this.#nearest(wanted.oklab, wheel));
-  }
-
   /** Whether it is only guessed how bright the lamp is. */
   isGuess(fixture: RigFixture, lamp: Lamp): boolean {
     return brightnessOf(fixture, this.#kind(fixture, lamp).lamp.told).isGuess;
@@ -100,17 +92,6 @@ export class Colours {
   #kindOf(fixture: RigFixture, { emitters }: Lamp): Kind {
     const lamp = this.#lampColours.of(fixture, emitters);
     return { lamp, reaches: remembered(this.#reaches, lamp, () => new Map<Colour, Reach>()) };
-  }
-
-  #nearest(wanted: Triple, wheel: readonly { readonly colour?: string | undefined }[]): number {
-    let [best, nearest] = [0, Number.POSITIVE_INFINITY];
-    for (const [i, { colour: text }] of wheel.entries()) {
-      const has = text === undefined ? undefined : this.read(text)?.oklab;
-      if (has === undefined) continue;
-      const distance = Math.hypot(has[0] - wanted[0], has[1] - wanted[1], has[2] - wanted[2]);
-      if (distance < nearest) [best, nearest] = [i + 1, distance];
-    }
-    return best;
   }
 
   readonly #themeColour = (id: string): ColourValue => parseColour(this.#theme.get(id) ?? '') ?? { kind: 'kelvin', kelvin: 3000 };

@@ -138,10 +138,10 @@ function patch({ fixtures, fixtureTypes }: Show): Patched[] {
   return fixtures.map((one) => {
     const type = types.get(one.type);
     const mode = type?.modes.find(({ id }) => id === one.mode);
-    const { id, universe, address, use } = one;
+    const { id, universe, address, further, use } = one;
     if (type === undefined || mode === undefined || universe === undefined || address === undefined)
       throw new Error(`fixture ${id} has no address, or there is no type ${one.type} with mode ${one.mode}`);
-    return { id, type, mode, universe, address, use, adjust: one };
+    return { id, type, mode, universe, address, further, use, adjust: one };
   });
 }
 

@@ -4,6 +4,7 @@ import type { Part, Show, Who } from '../show/document.ts';
 import { add, type BitSet, emptySet, membersOf, setOf, unite } from './bit-set.ts';
 import { type Colour, Colours } from './colours.ts';
 import type { CellValues } from './stroke.ts';
+import { WheelSlots } from './wheels.ts';
 
 /** Field of a part and the attribute that it speaks of. */
 const fields = [
@@ -26,6 +27,7 @@ export class PartReader {
   readonly #rig: Rig;
   readonly #places: Places;
   readonly #colours: Colours;
+  readonly #wheels = new WheelSlots();
   /** By cell: the place of its fixture, and where what is set is put together. */
   readonly #placeOf: Uint32Array;
   readonly #values: Float64Array;
@@ -122,6 +124,7 @@ export class PartReader {
     let place = 0;
     for (const fixture of this.fixtures(part.who)) {
       const { lamps } = fixture;
+      if (colours.length > 0) this.#openWheels(fixture, set);
       const opensParts = part.level !== undefined && lamps[0].cells.has('Dimmer');
       for (const lamp of lamps) {
         for (const [name, value] of before) set(lamp.cells.get(name), value);
@@ -147,8 +150,17 @@ export class PartReader {
       const oklab = this.#colours.worn(colour, fixture, lamp, most);
       for (const [i, name] of colourCells.entries()) set(lamp.cells.get(name), oklab[i] as number);
     }
-    const slot = this.#colours.slot(colour, fixture.type);
+    // What mixes needs no filter, and one more would spoil the mixture.
+    const slot = mixes(fixture) ? 0 : this.#wheels.nearest(colour, fixture);
     if (slot > 0) set(lamp.cells.get('Color1'), slot);
+  }
+
+  /** Lets the light of a fixture pass by the wheels that its colour does not need. */
+  #openWheels(fixture: RigFixture, set: (cell: number | undefined, value: number) => void): void {
+    for (const wheel of mixes(fixture) ? (['Color1', 'Color2'] as const) : (['Color2'] as const)) {
+      const slot = this.#wheels.open(wheel, fixture);
+      if (slot > 0) for (const { cells } of fixture.lamps) set(cells.get(wheel), slot);
+    }
   }
 
   #coloursOf({ colour }: Part): readonly Colour[] {
@@ -217,6 +229,8 @@ function valuesOf(part: Part): readonly (readonly [AttributeName, number])[] {
 const directly = ({ attributes = {} }: Part): readonly (readonly [AttributeName, number])[] =>
   Object.entries(attributes) as [AttributeName, number][];
 
-/** A lamp that mixes a colour or turns a wheel; of several parts each, their whole not. */
-const wearsColour = ({ emitters, part, cells }: Lamp, { lamps }: RigFixture): boolean =>
-  emitters.length > 0 || cells.has('Color1') || (part === 0 && lamps.length === 1);
+const mixes = ({ lamps }: RigFixture): boolean => lamps.some(({ emitters }) => emitters.length > 0);
+
+/** A lamp that mixes a colour, or turns a wheel where nothing mixes; of several parts each, their whole not. */
+const wearsColour = ({ emitters, part, cells }: Lamp, fixture: RigFixture): boolean =>
+  emitters.length > 0 || (!mixes(fixture) && cells.has('Color1')) || (part === 0 && fixture.lamps.length === 1);

@@ -7,6 +7,8 @@ import type { LampColour } from '../light/lamp-colour.ts';
 import { lightAt } from '../light/lightness.ts';
 import { luminanceOf, type Triple, toLinear, xyToLinear, xyzToLinear } from '../light/oklab.ts';
 import { planckian } from '../light/temperature.ts';
+import { NO_PLACE } from './at-rest.ts';
+import { stretchesOf } from './channel-law.ts';
 import type { ChannelFunction, FixtureType } from './fixture-type.ts';
 import { LampColours } from './lamp-colours.ts';
 import { dimmingOf, type Lamp, type Rig, type RigFixture } from './rig.ts';
@@ -159,10 +161,10 @@ const givesLight = ({ cells }: Lamp): boolean => [...cells.keys()].some(isLight)
 function jobOf(
   { channels }: Lamp,
   name: AttributeName,
-): { readonly job: ChannelFunction; readonly jobs: readonly ChannelFunction[] } | undefined {
-  for (const { functions: jobs } of channels) {
+): { readonly job: ChannelFunction; readonly jobs: readonly ChannelFunction[]; readonly isFirst: boolean } | undefined {
+  for (const { functions: jobs, initial = 0 } of channels) {
     const job = jobs.find(({ attribute }) => attribute === name);
-    if (job !== undefined) return { job, jobs };
+    if (job !== undefined) return { job, jobs, isFirst: jobs[initial] === job };
   }
   return undefined;
 }
@@ -213,7 +215,7 @@ function dimmerOf(lamp: Lamp, fixture: RigFixture): Dimming | undefined {
   const most = lamp === whole || !whole.hasDimmer ? (adjust.dim ?? 1) : 1;
   const strobes = found.jobs.some(({ attribute }) => attribute === 'Shutter1Strobe') ? lamp.cells.get('Shutter1Strobe') : undefined;
   const cell = lamp.cells.get('Dimmer') as number;
-  return new Dimming(cell, found.job, found.jobs[0] === found.job, most, dimmingOf(fixture), strobes ?? -1);
+  return new Dimming(cell, found.job, found.isFirst, most, dimmingOf(fixture), strobes ?? -1);
 }
 
 /** A strobe channel: how fast it flashes. */
@@ -281,23 +283,25 @@ class Emitters {
   }
 }
 
-/** A colour wheel: what its slots let through. */
+/** A colour wheel: what its places let through. */
 class Wheel {
   readonly #cell: number;
-  readonly #first: number;
-  readonly #last: number;
+  readonly #places: readonly number[];
   readonly #slots: readonly Triple[];
 
-  constructor(cell: number, [a, b]: readonly [number, number], slots: readonly Triple[]) {
+  constructor(cell: number, places: readonly number[], slots: readonly Triple[]) {
     this.#cell = cell;
-    this.#first = Math.min(a, b);
-    this.#last = Math.max(a, b);
+    this.#places = places;
     this.#slots = slots;
   }
 
+  /** Of a place that it cannot turn to the nearest is in, as its channel has it. */
   at(frame: Frame): Triple {
-    const slot = Math.min(this.#last, Math.max(this.#first, Math.round(frame[this.#cell] as number)));
-    return this.#slots[slot - 1] ?? WHITE;
+    const wanted = frame[this.#cell] as number;
+    if (wanted === NO_PLACE) return WHITE;
+    let place = this.#places[0] as number;
+    for (const one of this.#places) if (Math.abs(one - wanted) < Math.abs(place - wanted)) place = one;
+    return this.#slots[place - 1] ?? WHITE;
   }
 }
 
@@ -308,7 +312,8 @@ function wheelOf(name: 'Color1' | 'Color2', lamp: Lamp, { wheels }: FixtureType)
     const value = colour === undefined ? undefined : parseColour(colour);
     return value?.kind === 'srgb' ? [toLinear(value.red), toLinear(value.green), toLinear(value.blue)] : WHITE;
   });
-  return new Wheel(lamp.cells.get(name) as number, found.job.physical, slots);
+  const places = (stretchesOf(found.job) ?? []).map(({ slot }) => slot);
+  return new Wheel(lamp.cells.get(name) as number, places, slots);
 }
 
 const times = ([r, g, b]: Triple, k: number): Triple => [r * k, g * k, b * k];

@@ -1,6 +1,6 @@
 import { type EmitterName, isEmitter } from '../core/attributes.ts';
 import { SLOTS } from '../core/levels.ts';
-import { type FixtureType, footprint, type Mode } from '../rig/fixture-type.ts';
+import { type FixtureType, footprints, type Mode } from '../rig/fixture-type.ts';
 import { typesWith } from '../rig/library.ts';
 import { Choice } from './choice.ts';
 import type { Show } from './document.ts';
@@ -19,13 +19,15 @@ export function* typeFaults(show: Show): Generator<Fault> {
 }
 
 function* channelFaults(mode: Mode, at: Place, within: string): Generator<Fault> {
-  const taken = new Set<number>();
+  const taken = new Set<string>();
   for (const [i, channel] of mode.channels.entries()) {
+    const { break: number = 1 } = channel;
     for (const field of ['slot', 'fine', 'ultra'] as const) {
       const slot = channel[field];
       if (slot === undefined) continue;
-      if (taken.has(slot)) yield faultAt(at, `${within}[${i}].${field}`, `slot ${slot} has a job already`);
-      taken.add(slot);
+      const key = `${number}.${slot}`;
+      if (taken.has(key)) yield faultAt(at, `${within}[${i}].${field}`, `slot ${slot} has a job already`);
+      taken.add(key);
     }
     for (const [k, { from, to }] of channel.functions.entries())
       if (from > to)
@@ -56,22 +58,46 @@ export function* patchFaults(show: Show): Generator<Fault> {
         }`,
       );
     else yield* adjustmentFaults(at, mode);
+    if (type?.kind === 'laser' && at.thing.use !== 'laser')
+      yield faultAt(at, 'use', `"${type.name}" is a laser: its use must be "laser" (found "${at.thing.use}")`);
     if (universe === undefined) yield faultAt(at, 'universe', 'has no universe yet');
     if (address === undefined) yield faultAt(at, 'address', 'has no address yet');
     if (mode === undefined || universe === undefined || address === undefined) continue;
-    const last = address + footprint(mode) - 1;
-    if (last > SLOTS) {
-      yield faultAt(at, 'address', `needs slots ${address} to ${last}, but a universe ends at ${SLOTS}`);
-      continue;
+    const { further = [] } = at.thing;
+    const sizes = footprints(mode);
+    const wanted = sizes.length - 1;
+    if (further.length !== wanted)
+      yield faultAt(
+        at,
+        'further',
+        `"${mode.name}" has ${wanted === 0 ? 'one start address' : `${wanted + 1} start addresses`}: further ones must be ${wanted} (found ${further.length})`,
+      );
+    for (const [i, start] of [{ universe, address }, ...further].entries()) {
+      const size = sizes[i]?.size ?? 0;
+      if (size > 0) yield* slotFaults(at, i === 0 ? 'address' : `further[${i - 1}].address`, name, { ...start, size }, owners);
     }
-    const owned = owners.get(universe) ?? new Array<string | undefined>(SLOTS + 1);
-    owners.set(universe, owned);
-    let clash = address;
-    while (clash <= last && owned[clash] === undefined) clash++;
-    if (clash <= last)
-      yield faultAt(at, 'address', `"${name}" and "${owned[clash]}" both want slot ${clash} of universe ${universe}`);
-    for (let slot = address; slot <= last; slot++) owned[slot] ??= name;
   }
+}
+
+/** @param owners by universe, who has each slot; this one takes what nobody has. */
+function* slotFaults(
+  at: Place<Show['fixtures'][number]>,
+  field: string,
+  name: string,
+  { universe, address, size }: { readonly universe: number; readonly address: number; readonly size: number },
+  owners: Map<number, (string | undefined)[]>,
+): Generator<Fault> {
+  const last = address + size - 1;
+  if (last > SLOTS) {
+    yield faultAt(at, field, `needs slots ${address} to ${last}, but a universe ends at ${SLOTS}`);
+    return;
+  }
+  const owned = owners.get(universe) ?? new Array<string | undefined>(SLOTS + 1);
+  owners.set(universe, owned);
+  let clash = address;
+  while (clash <= last && owned[clash] === undefined) clash++;
+  if (clash <= last) yield faultAt(at, field, `"${name}" and "${owned[clash]}" both want slot ${clash} of universe ${universe}`);
+  for (let slot = address; slot <= last; slot++) owned[slot] ??= name;
 }
 
 /** A lamp is adjusted only in what it has: anything else would be a slip of the pen that nobody sees. */

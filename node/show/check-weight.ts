@@ -1,5 +1,5 @@
 import { MOST_AT_ONCE } from '../core/limits.ts';
-import { type FixtureType, footprint, type Mode } from '../rig/fixture-type.ts';
+import { type FixtureType, footprints, type Mode } from '../rig/fixture-type.ts';
 import { typesWith } from '../rig/library.ts';
 import type { Show, Who } from './document.ts';
 import { type Fault, faultAt, type Place, placeOfShow, placesOf } from './places.ts';
@@ -134,7 +134,7 @@ class Lamps {
 
 const sizeOf = (mode: Mode | undefined): { lamps: number; slots: number } => ({
   lamps: 1 + new Set(mode?.channels.flatMap(({ part }) => part ?? [])).size,
-  slots: mode === undefined ? 0 : footprint(mode),
+  slots: mode === undefined ? 0 : footprints(mode).reduce((sum, { size }) => sum + size, 0),
 });
 
 const count = (of: number): string => of.toLocaleString('en');

@@ -28,6 +28,7 @@ export const uses = [
   'texture',
   'centrepiece',
   'haze',
+  'laser',
 ] as const;
 
 const name = plainText.trim().min(1).max(80);
@@ -168,13 +169,20 @@ const moment = z.strictObject({
     .optional(),
 });
 
+const startAddress = z.int().min(1).max(512);
+
 const fixture = z.strictObject({
   ...listed,
   type: id,
   mode: id,
   universe: universeNumber.optional(),
   /** Start address: its first slot, from 1. */
-  address: z.int().min(1).max(512).optional(),
+  address: startAddress.optional(),
+  /** Of a lamp with several start addresses the others, in the order of its breaks. */
+  further: z
+    .array(z.strictObject({ universe: universeNumber, address: startAddress }))
+    .max(63)
+    .optional(),
   use: z.enum(uses),
   ...adjustments.shape,
 });

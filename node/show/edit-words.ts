@@ -29,6 +29,7 @@ const fieldWords: Readonly<Record<string, string>> = {
   aim: 'direction',
   swapPanTilt: 'swapped pan and tilt',
   dim: 'most light',
+  further: 'further addresses',
   dimming: 'dimming curve',
   strength: 'brightness beside others',
 };

@@ -1,7 +1,7 @@
 import { type AttributeName, attribute, colourCells } from '../../node/core/attributes.ts';
 import { parseColour } from '../../node/light/colour-value.ts';
 import { LampColour, type Reach } from '../../node/light/lamp-colour.ts';
-import { chromaticityOf, oklabOf, type Theme } from '../../node/light/of-value.ts';
+import { chromaticityOf, type Theme } from '../../node/light/of-value.ts';
 import { beatAt, type PlayState, weightOf } from '../../node/playback/state.ts';
 import { brightnessOf } from '../../node/rig/brightness.ts';
 import type { Lamp, RigFixture } from '../../node/rig/rig.ts';
@@ -169,10 +169,12 @@ export class SlowDrawing {
     return known;
   }
 
+  /** By the distance in u′v′ (CIE 15:2004) beside the white that both are told in. */
   #nearestSlot(text: string, { type }: RigFixture): number | undefined {
     const look = (of: string) => {
       const value = parseColour(of);
-      return value === undefined ? [0, 0, 0] : oklabOf(value, this.#theme);
+      const [x, y] = (value === undefined ? undefined : chromaticityOf(value, this.#theme)) ?? [Number.NaN, Number.NaN];
+      return [(4 * x) / (3 - 2 * x + 12 * y), (9 * y) / (3 - 2 * x + 12 * y)];
     };
     const wanted = look(text);
     const distances = (type.wheels.Color1 ?? []).map(({ colour }) =>

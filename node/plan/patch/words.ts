@@ -4,7 +4,7 @@ import { switchesInWords } from './dip.ts';
 import { linesOf, TERMINATOR, UNIT_LOADS } from './lines.ts';
 
 export interface PatchPlan {
-  /** In the order of the document. */
+  /** In the order of the document, a lamp with several start addresses once for each. */
   readonly lamps: readonly PlannedLamp[];
   /** What was wrong as it stood. */
   readonly clashes: readonly Clash[];
@@ -12,8 +12,10 @@ export interface PatchPlan {
   readonly document: object;
 }
 
+/** A lamp at one of its start addresses. */
 export interface PlannedLamp extends Place {
   readonly id: string;
+  /** What it is called there: of a second start address with that. */
   readonly name: string;
   readonly type: string;
   readonly mode: string;
@@ -26,8 +28,7 @@ const written = ({ universe, address }: Place): string => `${universe}.${address
 
 /** A plan for a terminal: what was wrong, who stands where, by which switches, and how many lines it takes. */
 export function patchInWords({ lamps, clashes }: PatchPlan): string {
-  const names = new Map(lamps.map(({ id, name }) => [id, name]));
-  const found = clashes.map((clash) => clashInWords(clash, (id) => names.get(id) ?? id));
+  const found = clashes.map((clash) => clashInWords(clash));
   const width = Math.max(...lamps.map(({ name }) => name.length));
   const lines = linesOf(lamps);
   return [
@@ -45,10 +46,11 @@ function lampLine({ name, type, mode, before, ...lamp }: PlannedLamp, width: num
   return `  ${written(lamp).padStart(7)}  ${name.padEnd(width)}  ${type} ${mode}, switches ${switchesInWords(lamp.address)}${was}`;
 }
 
-export function clashInWords(clash: Clash, name: (id: string) => string): string {
+/** Lamps are called by their names in a clash. */
+function clashInWords(clash: Clash): string {
   if (clash.kind === 'overflow')
-    return `${name(clash.id)} needs slots up to ${clash.last} of universe ${clash.universe}, which ends at 512`;
+    return `${clash.id} needs slots up to ${clash.last} of universe ${clash.universe}, which ends at 512`;
   const [one, other] = clash.ids;
   const slots = clash.from === clash.to ? `slot ${clash.from}` : `slots ${clash.from} to ${clash.to}`;
-  return `${name(one)} and ${name(other)} both want ${slots} of universe ${clash.universe}`;
+  return `${one} and ${other} both want ${slots} of universe ${clash.universe}`;
 }

@@ -1,8 +1,9 @@
 import { signal } from '@preact/signals';
+import { Fragment } from 'preact';
 import './papers.css';
 import type { ShowSummary } from '../../../node/api/contract.ts';
 import { counted } from '../../../node/core/words.ts';
-import { byAddress, written } from '../parts/address.ts';
+import { byAddress, standings, written } from '../parts/address.ts';
 import { Push } from '../parts/push.tsx';
 import { hello } from '../state.ts';
 import { Dip } from './dip.tsx';
@@ -15,7 +16,7 @@ const paper = signal<'sheet' | 'labels'>('sheet');
 export function Papers() {
   const show = hello.value?.show;
   if (show === undefined) return <p class="opening">Waiting for the show…</p>;
-  const universes = new Set(show.fixtures.map(({ universe }) => universe)).size;
+  const universes = new Set(show.fixtures.flatMap(standings).map(({ universe }) => universe)).size;
   return (
     <div class="papers">
       <header>
@@ -49,11 +50,15 @@ function choose(which: 'sheet' | 'labels'): void {
 /** One label a lamp, to cut out and tape on. */
 const Labels = ({ show }: { readonly show: ShowSummary }) => (
   <ul class="labels">
-    {[...show.fixtures].sort(byAddress).map(({ id, name, universe, address }) => (
-      <li key={id}>
-        <strong>{name}</strong>
-        <span class="papers-address">{written({ universe, slot: address })}</span>
-        <Dip address={address} />
+    {[...show.fixtures].sort(byAddress).map((fixture) => (
+      <li key={fixture.id}>
+        <strong>{fixture.name}</strong>
+        {standings(fixture).map(({ universe, address }) => (
+          <Fragment key={written({ universe, slot: address })}>
+            <span class="papers-address">{written({ universe, slot: address })}</span>
+            <Dip address={address} />
+          </Fragment>
+        ))}
       </li>
     ))}
   </ul>

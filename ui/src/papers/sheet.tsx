@@ -1,11 +1,11 @@
 import type { FixtureSummary, ShowSummary } from '../../../node/api/contract.ts';
 import { linesOf, TERMINATOR, UNIT_LOADS } from '../../../node/plan/patch/lines.ts';
-import { byAddress, lastSlot, written } from '../parts/address.ts';
+import { byAddress, lastSlot, standings, written } from '../parts/address.ts';
 import { Dip } from './dip.tsx';
 
 /** Which lamp gets which address: a table for every universe, in the order of the wire. */
 export function Sheet({ show }: { readonly show: ShowSummary }) {
-  const lamps = [...show.fixtures].sort(byAddress);
+  const lamps = show.fixtures.flatMap(standings).sort(byAddress);
   const universes = [...new Set(lamps.map(({ universe }) => universe))];
   return (
     <>
@@ -37,7 +37,7 @@ function Universe({ universe, lamps }: { readonly universe: number; readonly lam
       </thead>
       <tbody>
         {lamps.map((lamp) => (
-          <Row key={lamp.id} lamp={lamp} />
+          <Row key={`${lamp.id} ${lamp.address}`} lamp={lamp} />
         ))}
       </tbody>
     </table>

@@ -18,12 +18,24 @@ export function readAddress(text: string): Address | undefined {
   return universe >= 1 && slot >= 1 && slot <= SLOTS ? { universe, slot } : undefined;
 }
 
-/** Last slot that a fixture answers to. Slots that its mode leaves out in between are its own all the same. */
+/** A fixture at each of its start addresses, as one that has only that. */
+export const standings = (fixture: FixtureSummary): readonly FixtureSummary[] => [
+  fixture,
+  ...(fixture.further ?? []).map((start, i) => ({ ...fixture, ...start, name: `${fixture.name}, address ${i + 2}` })),
+];
+
+/** Its start addresses, written. */
+export const addressesOf = (fixture: FixtureSummary): string =>
+  standings(fixture)
+    .map(({ universe, address }) => written({ universe, slot: address }))
+    .join(', ');
+
+/** Last slot that a fixture answers to from its first address on. Slots that its mode leaves out in between are its own all the same. */
 export const lastSlot = ({ address, channels }: FixtureSummary): number =>
   channels.reduce((last, { slot }) => Math.max(last, slot), address);
 
 export const holds = (fixture: FixtureSummary, { universe, slot }: Address): boolean =>
-  fixture.universe === universe && slot >= fixture.address && slot <= lastSlot(fixture);
+  standings(fixture).some((one) => one.universe === universe && slot >= one.address && slot <= lastSlot(one));
 
 /** In the order in which the wire carries them. */
 export const byAddress = (a: FixtureSummary, b: FixtureSummary): number => a.universe - b.universe || a.address - b.address;

@@ -1,6 +1,6 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
 import type { FixtureSummary } from '../../../node/api/contract.ts';
-import { type Address, givesLight, holds, written } from '../parts/address.ts';
+import { type Address, addressesOf, givesLight, holds, standings, written } from '../parts/address.ts';
 import { Push } from '../parts/push.tsx';
 import { colourInWords } from '../parts/room-words.ts';
 import { picture } from '../state.ts';
@@ -19,8 +19,8 @@ export function Detail({ of }: { readonly of: Picked }) {
 }
 
 function FixtureDetail({ fixture, asked }: { readonly fixture: FixtureSummary; readonly asked: Address | undefined }) {
-  const { id, name, use, typeName, modeName, universe, address, channels } = fixture;
-  const [open, setOpen] = useState<number>();
+  const { id, name, use, typeName, modeName } = fixture;
+  const [open, setOpen] = useState<string>();
   const list = useRef<HTMLUListElement>(null);
   useEffect(() => {
     if (asked === undefined) return;
@@ -33,7 +33,7 @@ function FixtureDetail({ fixture, asked }: { readonly fixture: FixtureSummary; r
       <header>
         <h2 id="wire-detail-name">{name}</h2>
         <p class="quiet">
-          {use}, at {written({ universe, slot: address })}. <Light fixture={fixture} />
+          {use}, at {addressesOf(fixture)}. <Light fixture={fixture} />
         </p>
         <div class="wire-acts">
           <Push pressed={lit} onClick={() => put(light(hand.value, lit ? undefined : id))}>
@@ -48,17 +48,23 @@ function FixtureDetail({ fixture, asked }: { readonly fixture: FixtureSummary; r
         </div>
       </header>
       <ul ref={list}>
-        {channels.map((channel) => (
-          <SlotRow
-            key={channel.slot}
-            address={{ universe, slot: channel.slot }}
-            channel={channel}
-            fine={fineOf(fixture, channel)}
-            marked={channel.slot === asked?.slot}
-            open={open === channel.slot}
-            onOpen={() => setOpen(open === channel.slot ? undefined : channel.slot)}
-          />
-        ))}
+        {standings(fixture).flatMap((standing) =>
+          standing.channels.map((channel) => {
+            const address = { universe: standing.universe, slot: channel.slot };
+            const place = written(address);
+            return (
+              <SlotRow
+                key={place}
+                address={address}
+                channel={channel}
+                fine={fineOf(standing, channel)}
+                marked={asked !== undefined && place === written(asked)}
+                open={open === place}
+                onOpen={() => setOpen(open === place ? undefined : place)}
+              />
+            );
+          }),
+        )}
       </ul>
       <p class="quiet">
         {typeName}, {modeName}.

@@ -1,6 +1,6 @@
 import type { FixtureSummary } from '../../../node/api/contract.ts';
 import { SLOTS } from '../../../node/core/levels.ts';
-import { lastSlot } from '../parts/address.ts';
+import { lastSlot, standings } from '../parts/address.ts';
 
 interface Seen {
   readonly slots: Uint8Array;
@@ -72,7 +72,9 @@ export const LATELY = 3000;
 
 /** Ids of the fixtures of which any slot has changed lately. */
 export function changedLately(fixtures: readonly FixtureSummary[], levels: WireLevels, now: number): ReadonlySet<string> {
-  const changed = fixtures.filter((one) => levels.changedSince(one.universe, one.address, lastSlot(one), now - LATELY));
+  const changed = fixtures.filter((fixture) =>
+    standings(fixture).some((one) => levels.changedSince(one.universe, one.address, lastSlot(one), now - LATELY)),
+  );
   return new Set(changed.map(({ id }) => id));
 }
 

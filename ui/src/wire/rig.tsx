@@ -1,6 +1,7 @@
 import { useComputed, useSignal } from '@preact/signals';
 import { useEffect, useMemo, useRef } from 'preact/hooks';
 import type { FixtureSummary } from '../../../node/api/contract.ts';
+import { standings } from '../parts/address.ts';
 import { Push } from '../parts/push.tsx';
 import { asked, changedOnly, fixtures, found } from './page.ts';
 import { UniverseRibbon } from './universe.tsx';
@@ -37,7 +38,8 @@ export function Rig() {
 
 function byUniverse(list: readonly FixtureSummary[]): [number, FixtureSummary[]][] {
   const universes = new Map<number, FixtureSummary[]>();
-  for (const fixture of list) universes.set(fixture.universe, [...(universes.get(fixture.universe) ?? []), fixture]);
+  for (const fixture of list.flatMap(standings))
+    universes.set(fixture.universe, [...(universes.get(fixture.universe) ?? []), fixture]);
   return [...universes].sort(([a], [b]) => a - b);
 }
 

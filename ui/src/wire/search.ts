@@ -1,5 +1,5 @@
 import type { FixtureSummary } from '../../../node/api/contract.ts';
-import { type Address, holds, readAddress } from '../parts/address.ts';
+import { type Address, holds, readAddress, standings } from '../parts/address.ts';
 
 export interface Search {
   readonly fixtures: readonly FixtureSummary[];
@@ -22,7 +22,7 @@ export function search(fixtures: readonly FixtureSummary[], text: string): Searc
   const words = asked.split(/\s+/);
   return {
     fixtures: fixtures.filter((fixture) => {
-      if (fixture.universe === universe) return true;
+      if (standings(fixture).some((one) => one.universe === universe)) return true;
       const said = plain(`${fixture.name} ${fixture.use}`);
       return words.every((word) => said.includes(word));
     }),

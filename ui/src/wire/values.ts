@@ -103,7 +103,7 @@ export function readValue(channel: ChannelSummary | undefined, text: string): nu
 const within = ({ low, high }: Range, wanted: number): boolean => wanted >= Math.min(low, high) && wanted <= Math.max(low, high);
 
 function byteFor({ from, to, low, high, unit }: Range, wanted: number): number {
-  if (to === from || high === low) return from;
+  if (to === from || (high === low && unit !== 'slot')) return from;
   // A place of a wheel is a stretch of values: its middle.
   if (unit === 'slot') {
     const places = Math.abs(high - low) + 1;

@@ -1,6 +1,6 @@
 import { useEffect, useRef } from 'preact/hooks';
 import { counted } from '../../../node/core/words.ts';
-import { givesLight, written } from '../parts/address.ts';
+import { addressesOf, givesLight } from '../parts/address.ts';
 import { Push } from '../parts/push.tsx';
 import { useWakeLock } from '../parts/wake-lock.ts';
 import { light } from './hand.ts';
@@ -64,7 +64,7 @@ function Standing({ of }: { readonly of: Walk }) {
           <>
             <p class="quiet">{fixture.use}</p>
             <h2>{fixture.name}</h2>
-            <p class="wire-address">{written({ universe: fixture.universe, slot: fixture.address })}</p>
+            <p class="wire-address">{addressesOf(fixture)}</p>
             <p class="quiet">universe, then start address</p>
             <p>{whatToSee(lit, givesLight(fixture))}</p>
           </>
@@ -139,5 +139,5 @@ function Wrapped({ of }: { readonly of: Walk }) {
 
 function addressOf(id: string): string {
   const fixture = byId.peek().get(id);
-  return fixture === undefined ? 'gone' : written({ universe: fixture.universe, slot: fixture.address });
+  return fixture === undefined ? 'gone' : addressesOf(fixture);
 }

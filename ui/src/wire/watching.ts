@@ -1,5 +1,6 @@
 import { effect, signal } from '@preact/signals';
 import { connection } from '../connection.ts';
+import { standings } from '../parts/address.ts';
 import { hello, levelsOf, wireReport } from '../state.ts';
 import { end } from './held.ts';
 import { changedLately, sameSet, WireLevels } from './levels.ts';
@@ -56,12 +57,12 @@ function followShow(): () => void {
   let followed: unknown;
   const stop = effect(() => {
     const show = hello.value?.show;
-    const key = JSON.stringify(show?.fixtures.map(({ id, universe, address }) => [id, universe, address]));
+    const key = JSON.stringify(show?.fixtures.flatMap(standings).map(({ id, universe, address }) => [id, universe, address]));
     if (show === undefined || key === followed) return;
     followed = key;
     for (const one of ends) one();
     levels.clear();
-    ends = [...new Set(show.fixtures.map(({ universe }) => universe))].map(follow);
+    ends = [...new Set(show.fixtures.flatMap(standings).map(({ universe }) => universe))].map(follow);
   });
   return () => {
     stop();

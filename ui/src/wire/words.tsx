@@ -10,8 +10,9 @@ export function Words({ universe, ribbon }: { readonly universe: number; readonl
   const words = ribbon.placed.filter((piece) => piece.kind === 'fixture');
   const chosen = useComputed(() => picked.value?.fixture).value;
   const [stop, setStop] = useState<string>();
-  const ids = words.map(({ fixture }) => fixture.id);
-  const tabStop = [stop, chosen].find((id) => id !== undefined && ids.includes(id)) ?? ids[0];
+  const places = words.map(placeOf);
+  const chosenPlace = words.filter(({ fixture }) => fixture.id === chosen).map(placeOf)[0];
+  const tabStop = [stop, chosenPlace].find((place) => place !== undefined && places.includes(place)) ?? places[0];
   const go = (event: KeyboardEvent): void => {
     const list = event.currentTarget as HTMLElement;
     const options = [...list.querySelectorAll<HTMLElement>('[role=option]')];
@@ -25,16 +26,19 @@ export function Words({ universe, ribbon }: { readonly universe: number; readonl
     <div role="listbox" aria-label={`Lights on universe ${universe}`} onKeyDown={go}>
       {words.map((piece) => (
         <Word
-          key={piece.fixture.id}
+          key={placeOf(piece)}
           piece={piece}
           chosen={piece.fixture.id === chosen}
-          stop={piece.fixture.id === tabStop}
-          onFocus={() => setStop(piece.fixture.id)}
+          stop={placeOf(piece) === tabStop}
+          onFocus={() => setStop(placeOf(piece))}
         />
       ))}
     </div>
   );
 }
+
+/** A fixture may stand at several places of a universe. */
+const placeOf = ({ fixture, first }: Extract<Placed, { kind: 'fixture' }>): string => `${fixture.id} ${first}`;
 
 const goes: Readonly<Record<string, (at: number, last: number) => number>> = {
   ArrowRight: (at, last) => Math.min(last, at + 1),

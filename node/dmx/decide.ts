@@ -1,0 +1,160 @@
+import type { Frame } from '../core/frame.ts';
+import { askedOf, channelValue, holds, type Job } from './job.ts';
+
+/** A channel of a fixture and what may have it. */
+export interface Choosing {
+  readonly jobs: readonly Job[];
+  /** What has it while nothing is asked: light, an emitter, where a head looks; otherwise undefined, and it stands at a value. */
+  readonly base: Job | undefined;
+  readonly standing: number;
+  /** Levels of its lamp's emitters. */
+  readonly mixed: Float64Array;
+}
+
+const NONE = -1;
+
+/**
+ * Settles which job has each channel of a fixture, and with it the channel's value. Where jobs work only while another channel, their
+ * master, stands in a range, what is asked of a follower drives its master there:
+ * - what is asked of the master itself goes before what followers need of it;
+ * - of followers that need different ranges the one deepest in a chain of masters goes first, then the one in the lower slot;
+ * - a master that keeps light in is not driven open, and nothing that a person must watch is begun;
+ * - what does not get its master gives its channel up.
+ * The same frame gives the same values, whatever came before.
+ */
+export class Deciding {
+  /** By channel. */
+  readonly values: Float64Array;
+  readonly #channels: readonly Choosing[];
+  /** Masters first; undefined where no channel has one. */
+  readonly #order: Uint32Array | undefined;
+  readonly #needFrom: Float64Array;
+  readonly #needTo: Float64Array;
+
+  constructor(channels: readonly Choosing[]) {
+    this.#channels = channels;
+    this.values = new Float64Array(channels.length);
+    this.#needFrom = new Float64Array(channels.length);
+    this.#needTo = new Float64Array(channels.length);
+    this.#order = mastersFirst(channels);
+  }
+
+  decide(frame: Frame): void {
+    const order = this.#order;
+    if (order === undefined) {
+      for (let i = 0; i < this.#channels.length; i++) {
+        const channel = this.#channels[i] as Choosing;
+        const job = askedJob(channel.jobs, frame, always) ?? channel.base;
+        this.values[i] = job === undefined ? channel.standing : written(job, frame, channel.mixed);
+      }
+      return;
+    }
+    this.#needFrom.fill(NONE);
+    for (let i = order.length - 1; i >= 0; i--) this.#wish(order[i] as number, frame);
+    for (let i = 0; i < order.length; i++) this.#settle(order[i] as number, frame);
+  }
+
+  /** What a follower needs of its master, before anything is settled. */
+  #wish(place: number, frame: Frame): void {
+    const channel = this.#channels[place] as Choosing;
+    const need = this.#needFrom[place] as number;
+    const job = this.#preferred(channel, frame) ?? (need === NONE ? emitterOf(channel) : hostOf(channel, need));
+    if (job?.when === undefined || job.when.channel < 0) return;
+    const { channel: master, from, to } = job.when;
+    const first = this.#needFrom[master] as number;
+    const [low, high] = first === NONE ? [from, to] : [Math.max(first, from), Math.min(this.#needTo[master] as number, to)];
+    if (low > high) return;
+    this.#needFrom[master] = low;
+    this.#needTo[master] = high;
+  }
+
+  #settle(place: number, frame: Frame): void {
+    const channel = this.#channels[place] as Choosing;
+    const { base, mixed, standing } = channel;
+    const asked = askedJob(channel.jobs, frame, this.#isPermitted);
+    const has = asked ?? (base !== undefined && this.#isPermitted(base) ? base : undefined);
+    const value = has === undefined ? standing : written(has, frame, mixed);
+    const [from, to] = [this.#needFrom[place] as number, this.#needTo[place] as number];
+    const isFree = asked === undefined && from !== NONE && (value < from || value > to);
+    const driven = Math.floor((from + to + 1) / 2);
+    this.values[place] = isFree && mayDrive(channel.jobs, driven, frame) ? driven : value;
+  }
+
+  /** What is asked of a channel, best where its master need not move. */
+  #preferred({ jobs }: Choosing, frame: Frame): Job | undefined {
+    return askedJob(jobs, frame, this.#isReady) ?? askedJob(jobs, frame, always);
+  }
+
+  readonly #isReady = ({ when }: Job): boolean => {
+    if (when === undefined) return true;
+    const standing = this.#channels[when.channel]?.standing ?? NONE;
+    return standing >= when.from && standing <= when.to;
+  };
+
+  readonly #isPermitted = ({ when }: Job): boolean => {
+    if (when === undefined) return true;
+    const value = this.values[when.channel] ?? NONE;
+    return value >= when.from && value <= when.to;
+  };
+}
+
+const always = (): boolean => true;
+
+/**
+ * What closes the light, if that is asked. Otherwise the last job whose attribute is away from rest, one whose range holds the value before
+ * one that must cut it; a strobe only where the channel's own light is not closed.
+ */
+function askedJob(jobs: readonly Job[], frame: Frame, may: (job: Job) => boolean): Job | undefined {
+  for (const job of jobs)
+    if (job.closes && job.rest > 0 && (frame[job.cell] as number) <= 0 && holds(job, 0) && may(job)) return job;
+  let cutting: Job | undefined;
+  for (let i = jobs.length - 1; i >= 0; i--) {
+    const job = jobs[i] as Job;
+    if (job.cell < 0) continue;
+    const value = frame[job.cell] as number;
+    if (value === job.rest || (job.flashes && isClosed(jobs, frame)) || !may(job)) continue;
+    if (holds(job, value)) return job;
+    cutting ??= job;
+  }
+  return cutting;
+}
+
+function isClosed(jobs: readonly Job[], frame: Frame): boolean {
+  for (const { closes, cell } of jobs) if (closes && (frame[cell] as number) <= 0) return true;
+  return false;
+}
+
+function mayDrive(jobs: readonly Job[], value: number, frame: Frame): boolean {
+  if (isClosed(jobs, frame)) return false;
+  for (const { needsPerson, first, last } of jobs) if (needsPerson && value >= first && value <= last) return false;
+  return true;
+}
+
+const emitterOf = ({ base }: Choosing): Job | undefined => (base !== undefined && base.emitter >= 0 ? base : undefined);
+
+/** The job in which a channel stands at a value. */
+const hostOf = ({ jobs }: Choosing, value: number): Job | undefined => {
+  for (const job of jobs) if (value >= job.first && value <= job.last) return job;
+  return undefined;
+};
+
+/** The value that a job gives its channel. */
+const written = (job: Job, frame: Frame, mixed: Float64Array): number => Math.round(channelValue(job, askedOf(job, frame, mixed)));
+
+/** Places of channels by how deep they hang on others, those of a depth by slot. What hangs on itself never gets its master. */
+function mastersFirst(channels: readonly Choosing[]): Uint32Array | undefined {
+  const mastersOf = channels.map(({ jobs }) =>
+    jobs.flatMap(({ when }) => (when === undefined || when.channel < 0 ? [] : [when.channel])),
+  );
+  if (channels.every(({ jobs }) => jobs.every(({ when }) => when === undefined))) return undefined;
+  const depths = new Map<number, number>();
+  const depth = (place: number): number => {
+    const known = depths.get(place);
+    if (known !== undefined) return known;
+    depths.set(place, 0);
+    const own = Math.max(0, ...(mastersOf[place] as number[]).map((master) => depth(master) + 1));
+    depths.set(place, own);
+    return own;
+  };
+  return Uint32Array.from(channels.keys()).sort((a, b) => depth(a) - depth(b) || b - a);
+}

@@ -1,0 +1,60 @@
+import { isEmitter } from '../core/attributes.ts';
+import type { Frame } from '../core/frame.ts';
+import type { LampColour } from '../light/lamp-colour.ts';
+import { lightAt } from '../light/lightness.ts';
+import type { LampColours } from '../rig/lamp-colours.ts';
+import { dimmingOf, type Lamp, type RigFixture } from '../rig/rig.ts';
+
+/** The emitters of one lamp and what they are to give. */
+export interface Mixing {
+  /** Undefined for a lamp that mixes no colours. */
+  readonly colours: LampColour | undefined;
+  readonly mixed: Float64Array;
+  /** Cells by which the emitters can be driven directly. */
+  readonly direct: Uint32Array;
+  readonly colour: number;
+  /** Cell by which emitters are scaled, or -1 where the lamp has a dimmer channel of its own. */
+  readonly dimmer: number;
+  /** Share of its light at full. */
+  readonly most: number;
+  /** Light of one step of its emitters' channels; 0 where that depends on the step. */
+  readonly step: number;
+}
+
+export function mixingOf(lamp: Lamp, fixture: RigFixture, colours: LampColours): Mixing {
+  return {
+    colours: lamp.emitters.length > 0 ? colours.of(fixture, lamp.emitters) : undefined,
+    mixed: new Float64Array(lamp.emitters.length),
+    direct: Uint32Array.from(lamp.emitters, (name) => lamp.cells.get(name) as number),
+    colour: lamp.cells.get('ColourL') ?? -1,
+    dimmer: lamp.hasDimmer ? -1 : (lamp.cells.get('Dimmer') ?? -1),
+    most: fixture.adjust.dim ?? 1,
+    step: stepOf(lamp, fixture),
+  };
+}
+
+/** Of the coarsest of the emitters, where light goes with their values. */
+function stepOf(lamp: Lamp, fixture: RigFixture): number {
+  const jobs = lamp.channels.flatMap(({ functions }) => functions.filter((one) => isEmitter(one.attribute)));
+  const isLinear = lamp.hasDimmer || dimmingOf(fixture) === 'linear';
+  if (!isLinear || jobs.some(({ curve }) => curve !== 'linear')) return 0;
+  return Math.max(0, ...jobs.map(({ from, to }) => 1 / Math.max(1, to - from)));
+}
+
+/** The lamp's emitters in its colour, but for those that are driven directly. Arrays go from hand to hand: a number would be boxed. */
+export function mixInto(lamp: Mixing, colours: LampColour, frame: Frame): void {
+  const { mixed, direct } = lamp;
+  colours.mix(frame, lamp.colour, mixed);
+  if (lamp.dimmer >= 0) dim(lamp, frame);
+  if (lamp.step > 0) colours.settle(mixed, lamp.step);
+  for (let i = 0; i < mixed.length; i++) {
+    const driven = frame[direct[i] as number] as number;
+    if (driven >= 0) mixed[i] = driven;
+  }
+}
+
+/** Takes the emitters of a lamp down that has no dimmer channel. */
+function dim({ dimmer, most, mixed }: Mixing, frame: Frame): void {
+  const scale = lightAt(frame[dimmer] as number) * most;
+  for (let i = 0; i < mixed.length; i++) mixed[i] = (mixed[i] as number) * scale;
+}

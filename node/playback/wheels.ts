@@ -1,0 +1,32 @@
+import { besideWhite, nearestFilter, openSlot } from '../rig/filters.ts';
+import type { FixtureType, Mode } from '../rig/fixture-type.ts';
+import type { RigFixture } from '../rig/rig.ts';
+import type { Colour } from './colours.ts';
+
+/** Which slots of colour wheels a document's colours come to, asked of each kind of lamp once. */
+export class WheelSlots {
+  readonly #known = new Map<FixtureType, Map<Mode, Map<Colour | 'open 1' | 'open 2', number>>>();
+
+  /** Slot of the filter that comes nearest in the lamp's own white, from 1; 0 where no filter is known. */
+  nearest(wanted: Colour, { type, mode }: RigFixture): number {
+    return this.#remembered(type, mode, wanted, () => {
+      const { at, isBesideWhite } = wanted;
+      return at === undefined ? 0 : nearestFilter(type, mode, isBesideWhite ? at : besideWhite(at, type));
+    });
+  }
+
+  /** Slot in which a wheel leaves the light as it is, from 1; 0 where nobody can tell. */
+  open(wheel: 'Color1' | 'Color2', { type, mode }: RigFixture): number {
+    return this.#remembered(type, mode, wheel === 'Color1' ? 'open 1' : 'open 2', () => openSlot(type, mode, wheel));
+  }
+
+  #remembered(type: FixtureType, mode: Mode, what: Colour | 'open 1' | 'open 2', make: () => number): number {
+    const modes = this.#known.get(type) ?? new Map<Mode, Map<Colour | 'open 1' | 'open 2', number>>();
+    this.#known.set(type, modes);
+    const slots = modes.get(mode) ?? new Map<Colour | 'open 1' | 'open 2', number>();
+    modes.set(mode, slots);
+    const slot = slots.get(what) ?? make();
+    slots.set(what, slot);
+    return slot;
+  }
+}

@@ -1,0 +1,77 @@
+import { SLOTS } from '../../core/levels.ts';
+import type { RawChannel } from './channels.ts';
+import type { Instance, Tree } from './geometry.ts';
+import type { Notes } from './notes.ts';
+
+/** A channel in one copy of its geometry. */
+export interface Placed {
+  readonly raw: RawChannel;
+  readonly instance: Instance;
+  readonly break: number;
+  /** From 1 within its break. */
+  readonly places: readonly number[];
+}
+
+const wholeLamp: Instance = { key: '', breaks: { first: new Map(), overwrite: { number: 1, offset: 1 } } };
+
+/** Where a channel lies in each copy of its geometry. */
+export function placesOf(raw: RawChannel, tree: Tree, notes: Notes): Placed[] {
+  if (raw.offsets.length === 0) return [];
+  const known = tree.instancesOf(raw.geometry);
+  if (known.length === 0) notes.add(`Channel "${raw.name}" is of no geometry of its mode; it is taken for the whole lamp`);
+  return (known.length > 0 ? known : [wholeLamp]).map((instance) => {
+    const { first, overwrite } = instance.breaks;
+    const [number, offset] =
+      raw.break === 'overwrite' ? [overwrite.number, overwrite.offset] : [raw.break, first.get(raw.break) ?? 1];
+    return { raw, instance, break: number, places: raw.offsets.map((one) => one + offset - 1) };
+  });
+}
+
+/**
+ * Which part of the lamp a channel works on. Each copy of a referenced geometry is one; of the rest, each geometry that has an attribute
+ * in common with another beside it.
+ */
+export function partsOf(placed: readonly Placed[], tree: Tree): ReadonlyMap<Placed, number> {
+  const cells = cellsAmong(placed, tree);
+  const numbers = new Map<string, number>();
+  const parts = new Map<Placed, number>();
+  for (const one of placed) {
+    const { instance, raw } = one;
+    if (instance.key === '' && !cells.has(raw.geometry)) continue;
+    const key = instance.key === '' ? `geometry ${raw.geometry}` : instance.key;
+    const number = numbers.get(key) ?? numbers.size + 1;
+    numbers.set(key, number);
+    if (number <= SLOTS) parts.set(one, number);
+  }
+  return parts;
+}
+
+/** Geometries of the mode's own that share an attribute with another that is neither within them nor around them. */
+function cellsAmong(placed: readonly Placed[], tree: Tree): ReadonlySet<string> {
+  const sharing = new Map<string, Set<string>>();
+  for (const { raw, instance } of placed) {
+    if (instance.key !== '') continue;
+    for (const { attribute } of raw.functions) {
+      if (attribute === 'NoFeature') continue;
+      // Geometries of different top-level ones do not lie beside each other.
+      const key = `${tree.pathOf(raw.geometry)[0]} ${attribute}`;
+      const group = sharing.get(key);
+      if (group === undefined) sharing.set(key, new Set([raw.geometry]));
+      else group.add(raw.geometry);
+    }
+  }
+  const cells = new Set<string>();
+  for (const group of sharing.values()) {
+    if (group.size < 2) continue;
+    /** How many of the group lie within each, and around each. */
+    const related = new Map([...group].map((name) => [name, 0]));
+    for (const name of group)
+      for (const above of tree.pathOf(name)) {
+        if (above === name || !group.has(above)) continue;
+        related.set(name, (related.get(name) ?? 0) + 1);
+        related.set(above, (related.get(above) ?? 0) + 1);
+      }
+    for (const [name, count] of related) if (count < group.size - 1) cells.add(name);
+  }
+  return cells;
+}

@@ -1,0 +1,103 @@
+import { type AttributeName, wheelNames } from '../../core/attributes.ts';
+import type { FixtureTypeInput } from '../fixture-type.ts';
+import { attributeOf } from './attribute.ts';
+import type { RawChannel } from './channels.ts';
+import type { Notes } from './notes.ts';
+import { type Cie, cie, hexOf } from './values.ts';
+import { attr, childrenOf, type Element, find } from './xml.ts';
+
+type WheelInput = NonNullable<NonNullable<FixtureTypeInput['wheels']>['Color1']>;
+
+const MOST = 64;
+
+interface FileSlot {
+  readonly name: string;
+  readonly colour: Cie | undefined;
+  /** Facets of a prism; 0 where it is none. */
+  readonly facets: number;
+  readonly image: string | undefined;
+}
+
+/** A wheel of the file, as one of our attributes turns it. */
+export interface Wheel {
+  readonly slots: readonly FileSlot[];
+  /** The place that we call a slot of the file, which counts from 1: a prism that is out is 0, and only prisms count. */
+  readonly placeOf: (index: number) => number | undefined;
+}
+
+export type Wheels = ReadonlyMap<AttributeName, Wheel>;
+
+/** The wheels that channels turn, each by the first link to one that its attribute has. */
+export function wheelsOf(fixtureType: Element, channels: readonly RawChannel[], notes: Notes): Wheels {
+  const inFile = new Map(
+    childrenOf(find(fixtureType, 'Wheels'), 'Wheel').map((one) => [attr(one, 'Name') ?? '', childrenOf(one, 'Slot')]),
+  );
+  const links = new Map<AttributeName, string>();
+  for (const { functions } of channels)
+    for (const one of functions) {
+      const link = attr(one.element, 'Wheel');
+      const attribute = attributeOf(one.attribute);
+      if (link === undefined || !wheelNames.some((name) => name === attribute)) continue;
+      const known = links.get(attribute) ?? link;
+      links.set(attribute, known);
+      if (known !== link) notes.add(`${attribute} turns the wheels "${known}" and "${link}"; the slots of the first are named`);
+    }
+  return new Map(
+    [...links].flatMap(([attribute, link]) => {
+      const elements = inFile.get(link) ?? [];
+      if (elements.length > MOST) notes.add(`The wheel of ${attribute} has ${elements.length} slots; the first ${MOST} are taken`);
+      const slots = elements.slice(0, MOST).map((one, i) => slotOf(one, i, notes));
+      return slots.length === 0 ? [] : [[attribute, { slots, placeOf: placesOf(attribute, slots) }] as const];
+    }),
+  );
+}
+
+function slotOf(element: Element, i: number, notes: Notes): FileSlot {
+  const text = attr(element, 'Color');
+  const colour = cie(text);
+  if (colour === undefined && text !== undefined) notes.add(`"${text}" of a wheel is no colour`);
+  return {
+    name: (attr(element, 'Name') ?? `slot ${i + 1}`).slice(0, 80),
+    colour,
+    facets: childrenOf(element, 'Facet').length,
+    image: attr(element, 'MediaFileName')?.slice(0, 200),
+  };
+}
+
+function placesOf(attribute: AttributeName, slots: readonly FileSlot[]): Wheel['placeOf'] {
+  const within = (index: number): boolean => index >= 1 && index <= slots.length;
+  if (attribute !== 'Prism1') return (index) => (within(index) ? index : undefined);
+  const ins = prismsOf(slots);
+  return (index) => (within(index) ? ins.indexOf(slots[index - 1] as FileSlot) + 1 : undefined);
+}
+
+/** What of a wheel is a prism: by its facets; where none is described, all but what is called out, or but the first of several. */
+function prismsOf(slots: readonly FileSlot[]): readonly FileSlot[] {
+  if (slots.some(({ facets }) => facets > 0)) return slots.filter(({ facets }) => facets > 0);
+  const named = slots.filter(({ name }) => !isOut(name));
+  return named.length < slots.length || slots.length === 1 ? named : slots.slice(1);
+}
+
+/** Words for a prism that is not in. */
+export const isOut = (name: string): boolean => /\b(out|open|off|no(ne)?|closed|empty)\b/i.test(name);
+
+/** The wheels as a type of ours has them. */
+export function namedWheels(wheels: Wheels): NonNullable<FixtureTypeInput['wheels']> {
+  const named: NonNullable<FixtureTypeInput['wheels']> = {};
+  for (const name of wheelNames) {
+    const slots = wheels.get(name)?.slots ?? [];
+    const own = name === 'Prism1' ? prismsOf(slots) : slots;
+    if (own.length > 0) named[name] = own.map((slot) => wheelSlotOf(slot, name));
+  }
+  return named;
+}
+
+function wheelSlotOf({ name, colour, facets, image }: FileSlot, of: AttributeName): WheelInput[number] {
+  return {
+    name,
+    // On a wheel of gobos the light keeps its colour: white is only the default there.
+    ...(colour !== undefined && of.startsWith('Color') && { colour: hexOf(colour) }),
+    ...(facets > 0 && { facets }),
+    ...(image !== undefined && { image }),
+  };
+}

@@ -1,0 +1,216 @@
+import { readFileSync } from 'node:fs';
+import { describe, expect, it } from 'vitest';
+import { Levels } from '../../../node/core/levels.ts';
+import { Encoder } from '../../../node/dmx/encode.ts';
+import { footprint } from '../../../node/rig/fixture-type.ts';
+import { readDescription } from '../../../node/rig/gdtf/read.ts';
+import { Offline, press } from '../../helpers/offline.ts';
+import { everybody, place, tinyShow } from '../../helpers/tiny-show.ts';
+
+/**
+ * Descriptions as different makers would write them, made from the text of GDTF, DIN SPEC 15800:2022-02, without regard to how they would be
+ * read here; and the slots that they should give, worked out by hand. A range is any value within a set.
+ */
+type Part = NonNullable<Parameters<typeof tinyShow>[0]['looks']>[number]['parts'][number];
+type Slots = Readonly<Record<number, number | readonly [least: number, most: number]>>;
+interface Asked {
+  readonly mode?: string;
+  readonly ask: Omit<Part, 'who'>;
+  readonly gives: Slots;
+  /** Of the universe of the second start address. */
+  readonly second?: Slots;
+}
+
+const color = (slot: number) => ({ attributes: { Color1: slot } });
+const nothing = {};
+
+const files: Readonly<Record<string, readonly Asked[]>> = {
+  // Table 61: a set ends before the next one begins. Table 1: 8/1 in two bytes is 8 * 257.
+  '01-uneven-wheel': [
+    { ask: nothing, gives: { 1: 0, 2: [0, 7] } },
+    { ask: color(1), gives: { 2: [0, 7] } },
+    { ask: color(2), gives: { 2: [8, 29] } },
+    { ask: color(3), gives: { 2: [30, 31] } },
+    { ask: color(4), gives: { 2: [32, 99] } },
+    { ask: { colour: '#00ff00', level: 1 }, gives: { 1: 255, 2: [30, 31] } },
+    // 30 * 257 = 7710 = 0x1e1e, and the last value before 32 * 257 = 8224 = 0x2020.
+    { mode: 'wide', ask: color(3), gives: { 3: [0x1e, 0x20] } },
+    { mode: 'wide', ask: color(2), gives: { 3: [0x08, 0x1e] } },
+  ],
+  // Tables 58 and 60: what is active by default is the initial function, at its default.
+  '02-open-in-the-middle': [
+    { ask: nothing, gives: { 2: 150, 3: 0, 4: 177 } },
+    // A level is a lightness (CIE 15): 60 is ((60 + 16) / 116)³ of the light, 0.2812.
+    { ask: { level: 0.6 }, gives: { 1: 72, 2: 150, 3: 0, 4: 177 } },
+    { ask: color(1), gives: { 2: [20, 69] } },
+    { ask: color(3), gives: { 2: [130, 199] } },
+    { ask: { colour: '#ffffff' }, gives: { 2: [130, 199] } },
+    { ask: { colour: '#ff0000' }, gives: { 2: [70, 129] } },
+  ],
+  // Table 61 counts from 1; the names of the sets say that this file counts from 0.
+  '03-slots-from-zero': [
+    { ask: { gobo: 1 }, gives: { 1: [0, 49] } },
+    { ask: { gobo: 2 }, gives: { 1: [50, 59] } },
+    { ask: { gobo: 3 }, gives: { 1: [60, 199] } },
+    { ask: { gobo: 4 }, gives: { 1: [200, 255] } },
+  ],
+  // Table 61: physical values of a set; data version 1.0 has the default on the channel.
+  '04-slots-by-physical-value': [
+    { ask: nothing, gives: { 1: 5 } },
+    { ask: color(1), gives: { 1: [0, 39] } },
+    { ask: color(2), gives: { 1: 60 } },
+    { ask: color(3), gives: { 1: [240, 255] } },
+  ],
+  // Annex A: Gobo1 selects, Gobo1SelectShake shakes, Gobo1Pos is an angle, Gobo1PosRotate a speed. 720 degrees a second is the greatest.
+  '05-gobo-index-and-rotation': [
+    { ask: nothing, gives: { 1: 4, 2: 64 } },
+    { ask: { gobo: 1 }, gives: { 1: [0, 9] } },
+    { ask: { gobo: 2 }, gives: { 1: [10, 19], 2: 64 } },
+    { ask: { gobo: 3 }, gives: { 1: [20, 29] } },
+    { ask: { attributes: { Gobo1PosRotate: 1 } }, gives: { 2: 129 } },
+  ],
+  // Table 61: physical 0 is closed and 1 is open, whatever a set is called.
+  // 6 Hz: 96 + (6 - 1) / 20 * (176 - 96) = 116.
+  '06-shutter-by-physical-meaning': [
+    { ask: { level: 1 }, gives: { 1: [16, 95], 2: 255 } },
+    { ask: { level: 1, attributes: { Shutter1: 0 } }, gives: { 1: [0, 15] } },
+    { ask: { level: 1, strobe: 6 }, gives: { 1: 116 } },
+    { ask: { level: 1, strobe: 21 }, gives: { 1: 176 } },
+  ],
+  // Turning needs a prism that is in (table 60, ModeMaster): -100 to 100 over 0..255, so half is 191.25.
+  '07-prism-in-and-out': [
+    { ask: nothing, gives: { 1: [0, 20], 2: 128 } },
+    { ask: { attributes: { Prism1: 1 } }, gives: { 1: [21, 100] } },
+    { ask: { attributes: { Prism1: 2 } }, gives: { 1: [101, 180] } },
+    { ask: { attributes: { Prism1: 2, Prism1PosRotate: 0.5 } }, gives: { 1: [101, 180], 2: 191 } },
+    { ask: { attributes: { Prism1PosRotate: 0.5 } }, gives: { 1: [21, 180], 2: 191 } },
+    { mode: 'lone', ask: nothing, gives: { 1: [0, 127] } },
+    { mode: 'lone', ask: { attributes: { Prism1: 1 } }, gives: { 1: [128, 255] } },
+  ],
+  // Table 60: emitters work in one mode of the colour channel, and that only by wire.
+  '08-masters-in-a-chain': [
+    { ask: { colour: '#ff0000', level: 1 }, gives: { 1: 255, 2: 0, 3: 0, 4: [100, 255], 5: [128, 255], 6: 255 } },
+    // A lightness of 20 is 0.0299 of the light.
+    { ask: { colour: '#0000ff', level: 0.2 }, gives: { 1: 0, 2: 0, 3: 255, 4: [100, 255], 5: [128, 255], 6: 8 } },
+  ],
+  // Table 58 and 49: channels of break 2 count from the second start address.
+  '09-two-start-addresses': [
+    { ask: nothing, gives: { 1: 128, 2: 0, 3: 0 }, second: { 1: [250, 255], 3: 255, 4: [250, 255], 6: 255 } },
+    { ask: { colour: '#ff0000', level: 1 }, gives: { 3: 255 }, second: { 1: 255, 2: 0, 3: 0, 4: 255, 5: 0, 6: 0 } },
+  ],
+  // A Y of 1 on every emitter is nothing that anybody has measured; with the light of annex B all three at full make D65 to a hair.
+  '10-placeholder-strengths': [
+    { ask: { colour: '#ffffff', level: 1 }, gives: { 1: [250, 255], 2: [250, 255], 3: [250, 255] } },
+    { ask: { colour: '#ff0000', level: 1 }, gives: { 1: 255, 2: 0, 3: 0 } },
+  ],
+  // Table 60: mixing works only while the wheel is open.
+  '11-mixing-while-the-wheel-is-open': [
+    { ask: { colour: '#ff0000', level: 1 }, gives: { 1: [64, 127], 2: 255, 3: 0, 4: 0, 5: 255 } },
+    { ask: { level: 1 }, gives: { 1: [64, 127], 5: 255 } },
+    { ask: { level: 1, ...color(3) }, gives: { 1: [128, 255], 5: 255 } },
+  ],
+  // 21845 = 0x5555, 32768 = 0x8000: the defaults of the file. A dimmer rests dark, whatever its default. 90 degrees of 540: 43690 = 0xaaaa.
+  '12-head-that-rests-aside': [
+    { ask: nothing, gives: { 1: 0x55, 2: 0x55, 3: 0x80, 4: 0x00, 5: 0 } },
+    { ask: { aim: { pan: 90, tilt: 81 } }, gives: { 1: 0xaa, 2: 0xaa, 3: 0x33, 4: 0x33 } },
+  ],
+  '13-commas-and-capitals': [
+    { ask: nothing, gives: { 1: 0, 2: 200, 3: 33 } },
+    // A lightness of 40 is 0.1125 of the light.
+    { ask: { level: 0.4 }, gives: { 1: 29, 2: 200, 3: 33 } },
+  ],
+  // 255/1s in two bytes is 65280; the high byte lies in slot 2. Half way from 45 to 6 is 25.5: 32767.5. Iris 1 to 0 over 0..191.
+  '14-zoom-backwards': [
+    { ask: nothing, gives: { 2: 255, 1: 0, 3: 0 } },
+    { ask: { zoom: 6 }, gives: { 2: 255, 1: 255 } },
+    { ask: { zoom: 45 }, gives: { 2: 0, 1: 0 } },
+    { ask: { zoom: 25.5 }, gives: { 2: 128, 1: 0 } },
+    { ask: { attributes: { Iris: 0 } }, gives: { 3: 191 } },
+  ],
+  // Table 49: cells begin at 11, 3 and 7; within a cell green, blue, red.
+  '15-cells-out-of-order': [
+    {
+      ask: { colour: ['#ff0000', '#00ff00', '#0000ff'], level: 1 },
+      gives: { 1: 255, 11: 0, 12: 0, 13: 255, 3: 255, 4: 0, 5: 0, 7: 0, 8: 255, 9: 0 },
+    },
+  ],
+  // Zoom 5 to 56 over 0..255: 15.2 degrees are 51. Frost and iris work in the second mode, zoom in the first.
+  '16-one-channel-two-modes': [
+    { ask: nothing, gives: { 1: [0, 60], 2: 100, 3: 0 } },
+    { ask: { zoom: 15.2 }, gives: { 1: [0, 60], 2: 51 } },
+    { ask: { attributes: { Iris: 0 } }, gives: { 1: [61, 110], 2: 255 } },
+    { ask: { attributes: { Frost1: 0.6 } }, gives: { 1: [61, 110], 3: 153 } },
+  ],
+  '17-upside-down-lists': [
+    { ask: nothing, gives: { 1: 199 } },
+    { ask: { gobo: 1 }, gives: { 1: [150, 199] } },
+    { ask: { gobo: 2 }, gives: { 1: [90, 149] } },
+    { ask: { gobo: 3 }, gives: { 1: [0, 89] } },
+  ],
+  // Annex A: Fog1 and Haze1 are two things.
+  '18-fog-and-haze': [
+    { ask: nothing, gives: { 1: 0, 2: 0, 3: 64 } },
+    { ask: { haze: 1 }, gives: { 1: 0, 2: 255 } },
+    { ask: { attributes: { Fog1: 1 } }, gives: { 1: 255, 2: 0 } },
+  ],
+  // Nothing known closes the first: it gets nothing, not even its defaults.
+  '19-laser-without-a-shutter': [
+    { ask: nothing, gives: { 1: 0, 2: 0 } },
+    { ask: { level: 1, aim: { pan: 10, tilt: 0 } }, gives: { 1: 0, 2: 0 } },
+    { mode: 'with-dimmer', ask: { level: 1, aim: { pan: 25, tilt: 0 } }, gives: { 1: 255, 2: 255 } },
+  ],
+  // The dimmer has 8..189, its strobe 190..249. 3 Hz: 190 + 2 / 13 * 59 = 199.08.
+  '20-dimmer-and-strobe-share': [
+    { ask: nothing, gives: { 1: [0, 8], 2: [0, 24] } },
+    { ask: { level: 1 }, gives: { 1: 189 } },
+    { ask: { level: 1, strobe: 3 }, gives: { 1: 199 } },
+    { ask: { level: 1, attributes: { Shutter1: 0 } }, gives: { 1: [0, 7] } },
+    { ask: { level: 1, colour: '2700K' }, gives: { 2: [25, 49] } },
+    { ask: { level: 1, colour: '#ffffff' }, gives: { 2: [0, 24] } },
+  ],
+};
+
+/** First slots of both start addresses, in universes of their own. */
+const [FIRST, SECOND] = [1, 2];
+
+function slotsOf(file: string, { mode, ask }: Asked): { readonly first: Uint8Array; readonly second: Uint8Array | undefined } {
+  const type = readDescription(readFileSync(new URL(`foreign/${file}.xml`, import.meta.url), 'utf8'));
+  const wanted = type.modes.find(({ id }) => id === mode) ?? type.modes[0];
+  if (wanted === undefined || footprint(wanted) > 512) throw new Error(`${file} has no mode ${mode}`);
+  const isTwice = wanted.channels.some((channel) => 'break' in channel && channel.break === 2);
+  const lamp = {
+    ...place('lamp', type.id, wanted.id, 1),
+    use: type.kind ?? ('uplight' as const),
+    ...(isTwice && { further: [{ universe: SECOND, address: 1 }] }),
+  };
+  const show = tinyShow({
+    fixtureTypes: [type],
+    fixtures: [lamp],
+    looks: [{ id: 'asked', fade: 0, parts: [{ who: everybody, ...ask }] }],
+  });
+  const offline = new Offline(show, [[0, press('asked')]]);
+  const { rig } = offline.show;
+  const levels = new Levels(rig.universes);
+  Encoder.for(rig, levels).encode(offline.frame(1000));
+  return { first: levels.snapshot(FIRST), second: levels.has(SECOND) ? levels.snapshot(SECOND) : undefined };
+}
+
+function expectSlots(slots: Uint8Array | undefined, gives: Slots): void {
+  for (const [slot, wanted] of Object.entries(gives)) {
+    const found = slots?.[Number(slot) - 1] ?? Number.NaN;
+    const [least, most] = typeof wanted === 'number' ? [wanted, wanted] : wanted;
+    expect(found, `slot ${slot}`).toBeGreaterThanOrEqual(least);
+    expect(found, `slot ${slot}`).toBeLessThanOrEqual(most);
+  }
+}
+
+describe.each(Object.keys(files))('the file %s', (file) => {
+  it.each((files[file] ?? []).map((row) => ({ ...row, what: JSON.stringify(row.ask), in: row.mode ?? 'its first mode' })))(
+    'gives what it should for $what in $in',
+    (row) => {
+      const { first, second } = slotsOf(file, row);
+      expectSlots(first, row.gives);
+      if (row.second !== undefined) expectSlots(second, row.second);
+    },
+  );
+});
