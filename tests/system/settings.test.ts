@@ -48,7 +48,10 @@ describe('the settings of a node', () => {
   it('are taken over from a show of the time when shows had outputs, once; later ones are told apart', async () => {
     const ear = await Listener.open();
     const folder = newFolder();
-    const older = (id: string) => showFile({ ...plainShow, version: 1, outputs: [to(ear, id)] });
+    // In version 1 a level was a share of a lamp's channel: the base is a fifth.
+    const parts = [1, 2, 3, 4].map((n) => ({ who: [{ fixture: `lamp-${n}` }], level: 0.2 }));
+    const looks = plainShow.looks.map((look) => (look.id === 'base' ? { ...look, parts } : look));
+    const older = (id: string) => showFile({ ...plainShow, version: 1, looks, outputs: [to(ear, id)] });
     const first = await duskhand(['import', older('ear'), '--data', folder]);
     expect(first.stdout).toContain('The outputs in it are those of this node from now on');
     const second = await duskhand(['import', older('other'), '--data', folder]);
