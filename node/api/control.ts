@@ -240,7 +240,7 @@ export class Control {
   resolve(command: Command): Command {
     if (command.do === 'press' || command.do === 'release') return { ...command, button: this.#button(command.button) };
     if (command.do === 'master' && command.group !== undefined) {
-      const groups = this.show.show.groups;
+      const { groups } = this.show;
       const found = groups.find(({ id, name }) => id === command.group || sameWords(name, command.group ?? ''));
       if (found === undefined)
         throw new InputError(`There is no group "${command.group}"; there is ${groups.map(({ name }) => name).join(', ')}`);

@@ -23,7 +23,7 @@ export function stateOf(control: Played, outputs: readonly OutputReport[], now: 
     }),
     masters: {
       all: state.all.to,
-      groups: Object.fromEntries(show.show.groups.map(({ id }) => [id, state.groups[id]?.to ?? 1])),
+      groups: Object.fromEntries(show.groups.map(({ id }) => [id, state.groups[id]?.to ?? 1])),
     },
     blackout: state.blackout,
     bpm: state.tempo.bpm,

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { FASTEST_TEMPO, SLOWEST_TEMPO } from './limits.ts';
+import { FASTEST_TEMPO, LONGEST_LEFT, SLOWEST_TEMPO } from './limits.ts';
 
 const id = z.string().min(1).max(60);
 const level = z.number().min(0).max(1);
@@ -12,8 +12,14 @@ const fade = z.number().min(0).max(600);
 export const command = z.discriminatedUnion('do', [
   z.strictObject({ do: z.literal('press'), button: id }),
   z.strictObject({ do: z.literal('release'), button: id }),
-  /** Everything goes but what is marked to stay; `fade` in seconds. */
-  z.strictObject({ do: z.literal('release-all'), fade: fade.optional() }),
+  /** Everything goes, what is marked to stay and what the fallback put there too; `fade` in seconds, absent: softly. */
+  z.strictObject({ do: z.literal('all-off'), fade: fade.optional() }),
+  /** Calm warm light from every lamp that stands still, and nothing else; a blackout and the master of all give way to it. */
+  z.strictObject({ do: z.literal('lights-up') }),
+  /** What plays needs no phone for so many minutes; anything that a person asks for ends that, and so does 0. */
+  z.strictObject({ do: z.literal('leave'), minutes: z.int().min(0).max(LONGEST_LEFT) }),
+  /** The venue has permitted haze for this night, or has not after all. */
+  z.strictObject({ do: z.literal('allow-haze'), on: z.boolean() }),
   z.strictObject({ do: z.literal('blackout'), on: z.boolean() }),
   /** Absent group: the master of all. */
   z.strictObject({ do: z.literal('master'), group: id.optional(), level, fade: fade.optional() }),

@@ -11,7 +11,10 @@ export type Role = (typeof roles)[number];
 const senders: Readonly<Record<Command['do'], readonly Role[]>> = {
   press: ['operator', 'helper'],
   release: ['operator', 'helper'],
-  'release-all': ['operator'],
+  'all-off': ['operator'],
+  'lights-up': ['operator', 'helper'],
+  leave: ['operator', 'helper'],
+  'allow-haze': ['operator'],
   blackout: ['operator'],
   master: ['operator'],
   tempo: ['operator'],

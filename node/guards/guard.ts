@@ -9,6 +9,8 @@ export interface Instant {
   blackout: boolean;
   /** The fallback has come and nobody has resumed. */
   fallen: boolean;
+  /** What plays was left to the node: nobody looks on. */
+  left: boolean;
   /** Level of the master of all. */
   all: Level;
   /** Level of a group's master; 1 where nobody set one. */
@@ -38,7 +40,9 @@ export interface Guard<Memory = unknown> {
 }
 
 /** What a guard may know of the show besides its lamps. */
-export type Grouped = Pick<Show, 'groups'>;
+export interface Grouped {
+  readonly groups: readonly Pick<Show['groups'][number], 'id' | 'fixtures'>[];
+}
 
 export type BuildGuard<Memory = unknown> = (show: Grouped, rig: Rig) => Guard<Memory>;
 

@@ -18,6 +18,9 @@ interface Remembering {
   readonly memory: unknown;
 }
 
+/** Most flashes a second while nobody looks on. A careful choice of ours, no source. */
+const FLASHES_LEFT = 1;
+
 /** The way of a frame: what plays, what hands drive, where heads may go, the guards, slots. */
 export class Pipeline {
   /** What was drawn last, as the guards left it. */
@@ -50,7 +53,15 @@ export class Pipeline {
       Array.from(slots, (value, i) => ({ universe, slot: i + 1, value })).filter(({ value }) => value > 0),
     );
     this.#dark = darken(show.rig);
-    this.#instant = { now: 0, blackout: false, fallen: false, all: 1, flashes: MOST_FLASHES, group: (id) => this.#groupLevel(id) };
+    this.#instant = {
+      now: 0,
+      blackout: false,
+      fallen: false,
+      left: false,
+      all: 1,
+      flashes: MOST_FLASHES,
+      group: (id) => this.#groupLevel(id),
+    };
   }
 
   static for(show: Playbook, levels: Levels): Pipeline {
@@ -77,6 +88,8 @@ export class Pipeline {
     this.#instant.now = now;
     this.#instant.blackout = state.blackout;
     this.#instant.fallen = state.alone;
+    this.#instant.left = state.left !== undefined && now < state.left.until;
+    this.#instant.flashes = this.#instant.left ? FLASHES_LEFT : MOST_FLASHES;
     this.#instant.all = levelOf(state.all, now);
     let failed = false;
     try {

@@ -14,8 +14,10 @@ import type { CellValues } from './stroke.ts';
  * All that playing needs of a show, every name resolved to places in a frame. Plain data throughout (arrays, maps, no functions), so that it
  * can be handed to another thread as it is.
  */
-export interface Playbook extends Pick<Show, 'id' | 'groups' | 'masters' | 'tempo' | 'remoteWatch'> {
+export interface Playbook extends Pick<Show, 'id' | 'masters' | 'tempo' | 'remoteWatch'> {
   readonly rig: Rig;
+  /** The show's own groups, and one for each use of its fixtures: every group has a master. */
+  readonly groups: readonly Group[];
   readonly items: ReadonlyMap<ItemKey, Item>;
   /** By id. */
   readonly buttons: ReadonlyMap<string, PlayButton>;
@@ -26,6 +28,8 @@ export interface Playbook extends Pick<Show, 'id' | 'groups' | 'masters' | 'temp
   /** The look that comes when the last remote of an attended show drops; absent: blackout. */
   readonly fallback?: ItemKey;
 }
+
+type Group = Pick<Show['groups'][number], 'id' | 'name' | 'fixtures'>;
 
 /** Slots of one universe, slot 1 at index 0. */
 export interface PictureSlots {
@@ -61,6 +65,11 @@ export interface CompiledShow extends Playbook {
   readonly show: Show;
 }
 
+/** The look of calm warm light that every show has. No show can name anything so. */
+export const LIGHTS_UP: ItemKey = 'look:*lights-up';
+/** The group of all fixtures of a use. */
+export const groupOfUse = (use: string): string => `use:${use}`;
+
 /**
  * Takes a show that `show/read.ts` has checked. What was compiled `before` from the very same objects of the document, by themselves and by all
  * that they name, is taken over as it is.
@@ -86,6 +95,8 @@ export function compileShow(show: Show, before?: CompiledShow): CompiledShow {
     );
   for (const movement of show.movements) add('movement', movement, [], () => movementProgram(movement, reader));
   for (const hit of show.hits) add('hit', hit, hit.parts, () => stillProgram(reader.read(hit.parts), false), hit.longest);
+  const lightsUp = sameRig ? before.items.get(LIGHTS_UP) : undefined;
+  items.set(LIGHTS_UP, lightsUp ?? lightsUpItem(rig, reader));
   const { id, groups, masters, tempo, remoteWatch, fallback } = show;
   return {
     show,
@@ -98,7 +109,7 @@ export function compileShow(show: Show, before?: CompiledShow): CompiledShow {
         { starts: starts.map(itemKey), stops: stops.map(itemKey), alone },
       ]),
     ),
-    groups,
+    groups: [...groups, ...groupsOfUses(rig)],
     masters,
     tempo,
     remoteWatch,
@@ -113,7 +124,7 @@ function itemOf(
   program: Program,
   reader: PartReader,
   parts: readonly Part[],
-  longest: Seconds | undefined,
+  longest?: Seconds,
 ): Item {
   return {
     kind,
@@ -127,6 +138,39 @@ function itemOf(
     notes: reader.notes(parts),
     ...(longest === undefined ? {} : { longest: toMillis(longest) }),
   };
+}
+
+function groupsOfUses({ fixtures }: Rig): Group[] {
+  const uses = [...new Set(fixtures.map(({ use }) => use))];
+  return uses.map((use) => ({
+    id: groupOfUse(use),
+    name: use,
+    fixtures: fixtures.filter((one) => one.use === use).map(({ id }) => id),
+  }));
+}
+
+/** Warm white, seconds to come, and how bright: what a room is tidied up in. */
+const CALM = { colour: '2700 K', fade: 2, level: 0.8 };
+const NOT_CALM: readonly string[] = ['blinder', 'haze'];
+
+/** Heads and blinders stay dark: where a head points nobody has asked just now, and neither is pleasant to look into. */
+function lightsUpItem({ fixtures }: Rig, reader: PartReader): Item {
+  const calm = fixtures.filter(({ use, lamps }) => !NOT_CALM.includes(use) && !lamps.some(({ cells }) => cells.has('Pan')));
+  const { colour, fade, level } = CALM;
+  const parts: Show['looks'][number]['parts'] = [
+    { who: [{ all: true }], level: 0, strobe: 0, haze: 0, uv: 0, brightness: 'best' },
+    { who: calm.map(({ id }) => ({ fixture: id })), level, colour, brightness: 'best' },
+  ];
+  const look: Show['looks'][number] = {
+    id: 'lights-up',
+    order: '',
+    name: 'Lights up, calm',
+    fade,
+    stay: false,
+    unattended: true,
+    parts,
+  };
+  return itemOf('look', look, stillProgram(reader.read(parts), true), reader, parts);
 }
 
 function stillProgram({ cells, values }: CellValues, covering: boolean): Program {

@@ -34,8 +34,10 @@ export function watchOf(show: Playbook, state: PlayState, lastSign: Millis, now:
   const attended = state.entries.some((entry) => isOn(entry, now) && !isAway(entry) && isAttended(show, entry));
   if (!attended) return { phase: canResume(state) ? 'fallen' : 'free' };
   const { allow, countdown } = show.remoteWatch;
-  const fallsBackAt = lastSign + toMillis(allow) + toMillis(countdown);
-  return { phase: now - lastSign < toMillis(allow) ? 'kept' : 'warned', fallsBackAt };
+  // Left to the node, it is as if somebody were heard of until then.
+  const sign = Math.max(lastSign, state.left?.until ?? lastSign);
+  const fallsBackAt = sign + toMillis(allow) + toMillis(countdown);
+  return { phase: now - sign < toMillis(allow) ? 'kept' : 'warned', fallsBackAt };
 }
 
 const letGoNow: Command = { do: 'let-go' };

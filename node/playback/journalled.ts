@@ -42,6 +42,8 @@ const playState = z.object({
   blackout: z.boolean(),
   tempo: z.object({ bpm: number.positive(), at: number, beat: number, ahead: number }),
   alone: z.boolean().default(false),
+  left: z.object({ until: number }).optional(),
+  hazeAllowed: z.object({ at: number }).optional(),
   undo: z
     .object({ number: z.int(), at: number, before: z.array(entry), firstId: z.int(), letGo: z.array(z.int()) })
     .optional()

@@ -2,14 +2,18 @@ import type { Command } from '../core/commands.ts';
 import { type Level, type Millis, toMillis } from '../core/units.ts';
 import type { ItemKey } from '../show/document.ts';
 import { emptySet, overlaps, unite } from './bit-set.ts';
-import type { PlayButton, Playbook } from './compile.ts';
+import { LIGHTS_UP, type PlayButton, type Playbook } from './compile.ts';
 import { fallBack, isHit, resume } from './fallback.ts';
 import { release, settle, start } from './stack.ts';
-import { beatAt, type Entry, type Fade, groupLevel, isAway, levelOf, type PlayState, steady } from './state.ts';
+import { beatAt, type Entry, type Fade, groupLevel, hasCome, isAway, levelOf, type PlayState, steady } from './state.ts';
 import { undo, undoOf } from './undo.ts';
 
 /** Fade of a master that is moved without saying how fast: long enough that a step is not seen. */
 const MASTER_FADE: Millis = 100;
+
+/** Time in which everything goes where nobody says how fast, and in which calm light comes. */
+const SOFTLY: Millis = 4000;
+const CALMLY: Millis = 2000;
 
 /** The show as it starts afresh. */
 export function freshState(show: Playbook, now: Millis): PlayState {
@@ -33,16 +37,17 @@ export function freshState(show: Playbook, now: Millis): PlayState {
  * @param number of the command; what the engine does by itself has none
  */
 export function reduce(show: Playbook, before: PlayState, command: Command, now: Millis, number?: number): PlayState {
-  const state = settle(show, number === undefined ? before : { ...before, number }, now);
+  const state = settle(show, number === undefined ? before : asked(before, command, number), now);
   const after = carryOut(show, state, command, now);
   const { undo: _, ...rest } = after;
   switch (command.do) {
     case 'press':
       // Somebody is there: what they press plays, and what must not run alone may run again.
-      return withUndo({ ...rest, alone: false }, state, now, number);
+      return withUndo(show, { ...rest, alone: false }, state, now, number);
     case 'release':
-    case 'release-all':
-      return withUndo(rest, state, now, number);
+    case 'all-off':
+    case 'lights-up':
+      return withUndo(show, rest, state, now, number);
     case 'fall-back':
     case 'resume':
     case 'let-go':
@@ -53,10 +58,20 @@ export function reduce(show: Playbook, before: PlayState, command: Command, now:
   }
 }
 
-/** What has no number cannot be taken back; what changed nothing leaves the press before it to be taken back. */
-function withUndo(after: PlayState, before: PlayState, now: Millis, number: number | undefined): PlayState {
-  const same = after.entries.length === before.entries.length && after.entries.every((entry, i) => entry === before.entries[i]);
-  if (same) return before.undo === undefined ? after : { ...after, undo: before.undo };
+/** A state in which command `number` was asked for. Whoever asks is there: nothing is left to the node any more. */
+function asked({ left, ...before }: PlayState, command: Command, number: number): PlayState {
+  return { ...before, number, ...(left !== undefined && command.do === 'leave' ? { left } : {}) };
+}
+
+/**
+ * What has no number cannot be taken back; what changed nothing, or but a hit, leaves the press before it to be taken back: a hit is over
+ * when the finger lifts.
+ */
+function withUndo(show: Playbook, after: PlayState, before: PlayState, now: Millis, number: number | undefined): PlayState {
+  const lasting = ({ entries }: PlayState): readonly Entry[] => entries.filter((entry) => !isHit(show, entry));
+  const [old, young] = [lasting(before), lasting(after)];
+  if (young.length === old.length && young.every((entry, i) => entry === old[i]))
+    return before.undo === undefined ? after : { ...after, undo: before.undo };
   return number === undefined ? after : { ...after, undo: undoOf(number, before, after, now) };
 }
 
@@ -71,9 +86,19 @@ function carryOut(show: Playbook, state: PlayState, command: Command, now: Milli
       const found = show.buttons.get(command.button);
       return found === undefined ? state : release(show, state, new Set(found.starts), now);
     }
-    case 'release-all': {
-      const going = state.entries.filter(({ item }) => !(show.items.get(item)?.stay ?? false)).map(({ item }) => item);
-      return release(show, state, new Set(going), now, command.fade === undefined ? undefined : toMillis(command.fade));
+    case 'all-off':
+      return releaseAll(show, state, now, command.fade === undefined ? SOFTLY : toMillis(command.fade));
+    case 'lights-up': {
+      const up = start(show, releaseAll(show, state, now, CALMLY, LIGHTS_UP), LIGHTS_UP, undefined, now);
+      return { ...up, blackout: false, all: { from: levelOf(state.all, now), to: 1, at: now, duration: CALMLY } };
+    }
+    case 'leave': {
+      const { left: _, ...rest } = state;
+      return command.minutes === 0 ? rest : { ...rest, left: { until: now + toMillis(command.minutes * 60) } };
+    }
+    case 'allow-haze': {
+      const { hazeAllowed: _, ...rest } = state;
+      return command.on ? { ...rest, hazeAllowed: { at: now } } : rest;
     }
     case 'blackout':
       return { ...state, blackout: command.on };
@@ -119,6 +144,8 @@ function adopt(show: Playbook, state: PlayState, by: Millis): PlayState {
     all: later(state.all),
     groups: Object.fromEntries(groups.map(([id, fade]) => [id, later(fade)])),
     tempo: { ...state.tempo, at: state.tempo.at + by },
+    ...(state.left === undefined ? {} : { left: { until: state.left.until + by } }),
+    ...(state.hazeAllowed === undefined ? {} : { hazeAllowed: { at: state.hazeAllowed.at + by } }),
     ...(state.undo === undefined ? {} : { undo: { ...state.undo, at: state.undo.at + by, before: keep(state.undo.before) } }),
   };
 }
@@ -175,6 +202,12 @@ function stoppedBy(show: Playbook, state: PlayState, { alone, starts, stops }: P
       return item !== undefined && !item.stay && !starts.includes(key) && overlaps(item.fixtures, own);
     });
   return new Set([...stops, ...others]);
+}
+
+/** Everything goes, `but` one item. What the fallback has taken away gives no light that could fade: it is not there to come back any more. */
+function releaseAll(show: Playbook, state: PlayState, now: Millis, fade: Millis, but?: ItemKey): PlayState {
+  const entries = state.entries.filter(({ away }) => away === undefined || away.to < 1 || !hasCome(away, now));
+  return release(show, { ...state, entries }, new Set(entries.map(({ item }) => item).filter((item) => item !== but)), now, fade);
 }
 
 const startAll = (show: Playbook, state: PlayState, keys: readonly ItemKey[], button: string | undefined, now: Millis): PlayState =>

@@ -18,6 +18,10 @@ export interface PlayState {
   readonly tempo: Tempo;
   /** The fallback has come and nobody has pressed anything since: nothing hazes, strobes or turns, whoever asked for it. */
   readonly alone: boolean;
+  /** Until when what plays needs no phone: somebody has left it to the node. */
+  readonly left?: { readonly until: Millis };
+  /** When somebody said that the venue permits haze. */
+  readonly hazeAllowed?: { readonly at: Millis };
   /** By which the last press can be undone. */
   readonly undo?: Undo;
 }

@@ -139,7 +139,7 @@ describe('masters', () => {
     const step = (all: number): void => {
       masters(bareNight.show, rig).step(
         frame,
-        { now: 0, blackout: false, fallen: false, all, flashes: 3, group: () => 1 },
+        { now: 0, blackout: false, fallen: false, left: false, all, flashes: 3, group: () => 1 },
         undefined,
       );
     };

@@ -29,7 +29,14 @@ export function describeGuard(build: BuildGuard, { show, rig }: CompiledShow): v
     .tuple(...rig.attributeOf.map((name) => (isEmitter(name) ? driven : within[attribute(name).unit])))
     .map((values) => Float64Array.from(values));
   const anyInstant = fc
-    .record({ now: fc.nat(), blackout: fc.boolean(), fallen: fc.boolean(), all: level, groups: fc.array(level, { minLength: 1 }) })
+    .record({
+      now: fc.nat(),
+      blackout: fc.boolean(),
+      fallen: fc.boolean(),
+      left: fc.boolean(),
+      all: level,
+      groups: fc.array(level, { minLength: 1 }),
+    })
     .map(
       ({ groups, ...rest }): Instant => ({ ...rest, flashes: MOST_FLASHES, group: (id) => groups[id.length % groups.length] ?? 1 }),
     );
@@ -97,7 +104,15 @@ export function describeGuard(build: BuildGuard, { show, rig }: CompiledShow): v
     });
 
     it('leaves an ordinary evening alone: masters full, no blackout, somebody there, nothing that flashes', () => {
-      const ordinary: Instant = { now: 0, blackout: false, fallen: false, all: 1, flashes: MOST_FLASHES, group: () => 1 };
+      const ordinary: Instant = {
+        now: 0,
+        blackout: false,
+        fallen: false,
+        left: false,
+        all: 1,
+        flashes: MOST_FLASHES,
+        group: () => 1,
+      };
       fc.assert(
         fc.property(anyFrame, (asked) => {
           const frame = asked.map((value, cell) => (rig.attributeOf[cell] === 'Shutter1Strobe' ? 0 : value));

@@ -114,7 +114,10 @@ const fade = fc.integer({ min: 1, max: 6000 }).map((millis) => millis / 1000);
 const commands: { readonly [Do in Command['do']]: fc.Arbitrary<Extract<Command, { do: Do }>> } = {
   press: fc.record({ do: fc.constant('press'), button }),
   release: fc.record({ do: fc.constant('release'), button }),
-  'release-all': fc.record({ do: fc.constant('release-all'), fade }, { requiredKeys: ['do'] }),
+  'all-off': fc.record({ do: fc.constant('all-off'), fade }, { requiredKeys: ['do'] }),
+  'lights-up': fc.record({ do: fc.constant('lights-up') }),
+  leave: fc.record({ do: fc.constant('leave'), minutes: fc.integer({ min: 0, max: 60 }) }),
+  'allow-haze': fc.record({ do: fc.constant('allow-haze'), on: fc.boolean() }),
   blackout: fc.record({ do: fc.constant('blackout'), on: fc.boolean() }),
   master: fc.record(
     { do: fc.constant('master'), group: fc.constantFrom(...groupIds), level: fc.double({ min: 0, max: 1, noNaN: true }), fade },

@@ -97,18 +97,18 @@ describe('the stack', () => {
     expect(play(...script).stack(100_000)).toEqual(['look:base', 'look:full']);
   });
 
-  it('falls to what the show itself has when everything is released', () => {
-    const night = play([0, press('base')], [5000, press('full')], [9000, { do: 'release-all' }]);
-    expect(night.value('left', 'Dimmer', 20_000)).toBe(0.1);
+  it('lets everything go, what stays and what the show starts with included', () => {
+    const night = play([0, press('base')], [5000, press('full')], [9000, { do: 'all-off' }]);
+    expect(night.value('left', 'Dimmer', 20_000)).toBe(0);
   });
 
   it('releases everything in the time that is asked for, what is going already included', () => {
-    const night = play([0, press('half')], [5000, release('half')], [6000, { do: 'release-all', fade: 1 }]);
+    const night = play([0, press('half')], [5000, release('half')], [6000, { do: 'all-off', fade: 1 }]);
     expect([6000, 6500, 7000].map((at) => night.value('left', 'Dimmer', at))).toEqual([0.375, 0.1875, 0]);
   });
 
   it('lets nobody go slower than it is going', () => {
-    const night = play([0, press('full')], [5000, release('full')], [6000, { do: 'release-all', fade: 60 }]);
+    const night = play([0, press('full')], [5000, release('full')], [6000, { do: 'all-off', fade: 60 }]);
     expect(night.value('left', 'Dimmer', 7000)).toBe(0);
   });
 

@@ -45,7 +45,7 @@ describe('undo of the last press', () => {
   });
 
   it('of letting everything go brings everything back', () => {
-    const night = play([0, press('dinner')], [5000, { do: 'release-all', fade: 1 }], [7000, undo(2)]);
+    const night = play([0, press('dinner')], [5000, { do: 'all-off', fade: 1 }], [7000, undo(2)]);
     expect(levels(night, 6500)).toEqual([0, 0]);
     expect(levels(night, 9000)).toEqual([0.4, 0.4]);
   });

@@ -18,7 +18,7 @@ beforeAll(async () => {
 });
 afterEach(async () => {
   for (const phone of phones.splice(0)) phone.close();
-  await node.command({ do: 'release-all' });
+  for (const { id } of (await node.status()).buttons) await node.command({ do: 'release', button: id });
   await until('rest', async () => (await node.status()).playing.every(({ item }) => item === 'look:base') || undefined);
 });
 afterAll(async () => {
@@ -51,7 +51,7 @@ describe('Playing', () => {
   test('a helper has the buttons only and a viewer nothing; nobody can say what only the engine says', async () => {
     const helper = await phoneOf('helper');
     expect((await helper.command({ do: 'press', button: 'warm' })).type).toBe('done');
-    for (const command of [{ do: 'blackout', on: true }, { do: 'master', level: 0 }, { do: 'release-all' }] as const) {
+    for (const command of [{ do: 'blackout', on: true }, { do: 'master', level: 0 }, { do: 'all-off' }] as const) {
       expect(await helper.command(command)).toMatchObject({ type: 'refused', error: 'A helper may not do this' });
     }
     const viewer = await phoneOf('viewer');

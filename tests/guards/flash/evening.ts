@@ -46,7 +46,16 @@ export class Evening {
     const frame = Float64Array.from(this.rig.rest);
     ask(frame, now);
     this.#note(this.asked, frame, now);
-    const all: Instant = { now, blackout: false, fallen: false, all: 1, flashes: MOST_FLASHES, group: () => 1, ...instant };
+    const all: Instant = {
+      now,
+      blackout: false,
+      fallen: false,
+      left: false,
+      all: 1,
+      flashes: MOST_FLASHES,
+      group: () => 1,
+      ...instant,
+    };
     if (this.guard.step(frame, all, this.memory)) this.acted++;
     this.#blackout.step(frame, all, undefined);
     this.#note(this.shown, frame, now);

@@ -587,7 +587,7 @@ describe('whatever is asked for', () => {
         const now = it.memory.now;
         const acted = it.guard.step(
           again,
-          { now, blackout: false, fallen: false, all: 1, flashes: any.limit, group: () => 1 },
+          { now, blackout: false, fallen: false, left: false, all: 1, flashes: any.limit, group: () => 1 },
           it.memory,
         );
         expect(again).toEqual(last);

@@ -86,8 +86,8 @@ export function LevelsPanel({ full }: { readonly full: boolean }) {
       <div class="tempo">
         {full && <TapTempo />}
         <HalveAndDouble />
-        <Push disabled={!isOpen.value} onClick={() => tell({ do: 'release-all' })}>
-          Let everything go
+        <Push disabled={!isOpen.value} onClick={() => tell({ do: 'all-off' })}>
+          All off, softly
         </Push>
       </div>
     </section>
