@@ -52,6 +52,53 @@ try {
   duskhand('press', 'Dance floor');
   const cookies = await context.storageState();
 
+  /** Three palettes side by side, for whoever asks why the third was chosen. */
+  const palettes = async (state) => {
+    const sets = [
+      {
+        ground: '#14100d',
+        raised: '#201a15',
+        line: '#6f6153',
+        quiet: '#b9a791',
+        text: '#eadfce',
+        fill: '#574838',
+        on: '#d6c4a6',
+        hatch: '#3a3028',
+      },
+      {
+        ground: '#0f0f0f',
+        raised: '#1b1b1b',
+        line: '#6a6a6a',
+        quiet: '#b0b0b0',
+        text: '#ededed',
+        fill: '#3c3c3c',
+        on: '#ededed',
+        hatch: '#2e2e2e',
+      },
+      {},
+    ];
+    const other = await browser.newContext({ viewport: PHONE, storageState: state });
+    const view = await other.newPage();
+    await view.goto(`${base}/#/tonight`);
+    await view.waitForTimeout(4500);
+    const shots = [];
+    for (const set of sets) {
+      await view.evaluate((named) => {
+        document.documentElement.removeAttribute('style');
+        for (const [name, value] of Object.entries(named)) document.documentElement.style.setProperty(`--${name}`, value);
+      }, set);
+      await view.waitForTimeout(300);
+      shots.push((await view.screenshot()).toString('base64'));
+    }
+    const board = await (await browser.newContext({ viewport: { width: 3 * PHONE.width + 32, height: PHONE.height } })).newPage();
+    await board.setContent(
+      `<body style="margin:0;display:flex;gap:16px;background:#777">${shots.map((one) => `<img src="data:image/png;base64,${one}">`).join('')}`,
+    );
+    await board.waitForTimeout(300);
+    await board.screenshot({ path: `${OUT}/palettes.png` });
+    await other.close();
+  };
+
   const take = async (screen, viewport, name) => {
     const other = await browser.newContext({ viewport, hasTouch: viewport === PHONE, storageState: cookies });
     const view = await other.newPage();
@@ -63,6 +110,7 @@ try {
   };
   await take('tonight', PHONE, 'tonight-phone');
   await take('tonight', LAPTOP, 'tonight-laptop');
+  await palettes(cookies);
   await take('wire', PHONE, 'wire-phone');
   await take('wire', LAPTOP, 'wire-laptop');
   await take('node', PHONE, 'node-phone');

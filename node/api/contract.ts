@@ -6,7 +6,7 @@ import { type Band, MOST_BY_HAND } from '../core/remote.ts';
 import type { OutputReport } from '../core/report.ts';
 import { type Role, roles } from '../core/roles.ts';
 import { plainText } from '../core/text.ts';
-import type { Hertz, Level, Millis, PortAddress, Universe } from '../core/units.ts';
+import type { Hertz, Level, Millis, PortAddress, Seconds, Universe } from '../core/units.ts';
 import { askedChange, type Change } from '../show/change.ts';
 import type { Clash } from '../show/edit.ts';
 import type { Fault } from '../show/places.ts';
@@ -181,6 +181,10 @@ export type ToRemote =
   | Hello
   | { readonly type: 'state'; readonly state: State }
   | Picture
+  | PictureChange
+  | Seen
+  /** Another phone, by its name, has taken what this page drove by hand. */
+  | { readonly type: 'hands-lost'; readonly to: string }
   | { readonly type: 'done'; readonly id: number }
   | { readonly type: 'edited'; readonly id: number; readonly answer: EditAnswer }
   | { readonly type: 'change'; readonly change: Edited }
@@ -208,6 +212,10 @@ export interface ShowSummary {
   readonly buttons: readonly ButtonSummary[];
   readonly moments: readonly { readonly id: string; readonly name: string; readonly buttons: readonly string[] }[];
   readonly groups: readonly { readonly id: string; readonly name: string }[];
+  /** The client's colours by their CIE 1931 chromaticity: what light is called. */
+  readonly theme: readonly { readonly name: string; readonly at: readonly [x: number, y: number] }[];
+  /** Its uses, with the name that people give to their light, and the group whose master is theirs. */
+  readonly uses: readonly { readonly id: string; readonly use: string; readonly name: string; readonly band: Band }[];
   readonly fixtures: readonly FixtureSummary[];
 }
 
@@ -219,10 +227,20 @@ export interface ButtonSummary {
   readonly notes: readonly string[];
   /** `hold` while it starts a hit: it acts for as long as it is held. */
   readonly kind: 'press' | 'hold';
-  /** What it lights, by where that falls in the room, as sRGB; empty where it lights nothing of its own. */
-  readonly swatch: Readonly<Partial<Record<Band, readonly string[]>>>;
   /** Uses of the fixtures that it touches. */
   readonly uses: readonly string[];
+  /** What it alone shows, as the picture does, once it has come: one moment, or several of what moves. */
+  readonly frames: readonly ButtonFrame[];
+  /** It asks for haze: the venue must be asked first. */
+  readonly haze?: true;
+  /** Seconds after which a hit lets go by itself. */
+  readonly longest?: Seconds;
+}
+
+/** Places and values, one after the other: of lit fixtures their colour, of heads pan and tilt (two places each, as in `Picture.aims`). */
+export interface ButtonFrame {
+  readonly colours: readonly number[];
+  readonly aims: readonly number[];
 }
 
 export interface FixtureSummary {
@@ -236,6 +254,8 @@ export interface FixtureSummary {
   readonly address: number;
   /** What the patch changes of this one lamp, in words; absent: nothing. */
   readonly adjusted?: readonly string[];
+  /** It turns: the picture has its pan and tilt. */
+  readonly head?: true;
   /** What every slot of it is, from its first; of a lamp with several start addresses those of the first. */
   readonly channels: readonly ChannelSummary[];
   /** Its other start addresses. */
@@ -272,7 +292,16 @@ export interface State {
   readonly blackout: boolean;
   readonly bpm: number;
   /** The last press, which `undo` takes back by its number. */
-  readonly undo?: { readonly number: number; readonly at: Millis };
+  readonly undo?: {
+    readonly number: number;
+    readonly at: Millis;
+    /** What it goes back to: the name of what was on; null: nothing was. */
+    readonly to: string | null;
+  };
+  /** Until when what plays is left to the node, without a phone. */
+  readonly left?: { readonly until: Millis };
+  /** Somebody has said tonight that the venue permits haze. */
+  readonly hazeAllowed: boolean;
   readonly watch: WatchState;
   readonly troubles: readonly Trouble[];
 }
@@ -285,6 +314,8 @@ export interface Playing {
   /** `coming` and `going` are on their way; `weight` says how far. `away`: the fallback took it, `resume` brings it back. */
   readonly state: 'coming' | 'on' | 'going' | 'away';
   readonly weight: Level;
+  /** Nothing of it is seen: something above covers it wholly. */
+  readonly isUnderneath: boolean;
   readonly startedAt: Millis;
 }
 
@@ -294,7 +325,8 @@ export interface ButtonState {
   readonly line: string;
   /** As in its summary; absent where there are none. */
   readonly notes?: readonly string[];
-  readonly state: 'off' | 'coming' | 'on' | 'going';
+  /** `underneath`: it plays, and nothing of it is seen, for something else covers it wholly. */
+  readonly state: 'off' | 'coming' | 'on' | 'underneath' | 'going';
   /** While coming or going: start and end of the fade on the node's clock. */
   readonly fade?: { readonly from: Millis; readonly until: Millis };
 }
@@ -321,11 +353,45 @@ export interface Trouble {
   readonly todo: string;
 }
 
-/** The light that really goes to the wire, five times a second while it changes: sRGB of every lit fixture, in the order of `fixtures`. */
+/** The light that really goes to the wire, up to twenty times a second while it changes: sRGB of every fixture, in the order of `fixtures`. */
 export interface Picture {
   readonly type: 'picture';
   /** Packed 0xRRGGBB; 0 is dark. */
   readonly colours: readonly number[];
+  /** Pan and tilt of every head, one after the other, in whole degrees: in the order of those of `fixtures` that are `head`s. */
+  readonly aims: readonly number[];
+}
+
+/** What has changed since the picture before: places and values, one after the other. */
+export interface PictureChange {
+  readonly type: 'picture-change';
+  readonly colours: readonly number[];
+  readonly aims: readonly number[];
+}
+
+/** What guests see, worked out from the light that really goes to the wire. Sent when it changes. */
+export interface Seen {
+  readonly type: 'seen';
+  /** `Walls champagne and sage, low. Beams iris, moving.`, or `Dark: blackout.` */
+  readonly line: string;
+  readonly dark: boolean;
+  /** What is lit, by use. */
+  readonly parts: readonly SeenPart[];
+  /** Whether what is worked out leaves the node: `unknown` before it has reported. That it arrives no node can know. */
+  readonly sent: 'all' | 'partly' | 'nowhere' | 'unknown';
+  /** What a guard keeps from being seen just now, in sentences. */
+  readonly held: readonly string[];
+}
+
+export interface SeenPart {
+  readonly use: string;
+  readonly name: string;
+  /** `champagne and sage, low`. */
+  readonly words: string;
+  readonly lit: number;
+  readonly of: number;
+  readonly moves: boolean;
+  readonly changes: boolean;
 }
 
 /** Twice a second while the wire is watched. */

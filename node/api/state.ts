@@ -1,12 +1,15 @@
 import type { OutputReport } from '../core/report.ts';
 import type { Millis } from '../core/units.ts';
 import { buttonNotes, type CompiledShow } from '../playback/compile.ts';
-import { canResume, watchOf } from '../playback/fallback.ts';
-import { settle } from '../playback/stack.ts';
-import { type Entry, isAway, isOn, levelOf, type PlayState, weightOf } from '../playback/state.ts';
+import { canResume, isHit, watchOf } from '../playback/fallback.ts';
+import { hiddenOf, settle } from '../playback/stack.ts';
+import { type Entry, isAway, isOn, levelOf, type PlayState, type Undo, weightOf } from '../playback/state.ts';
 import type { ButtonState, Playing, State, WatchState } from './contract.ts';
 import type { Control } from './control.ts';
 import { diskTrouble, troublesOf } from './troubles.ts';
+
+/** A permission for haze holds for the night in which it was given. */
+const A_NIGHT: Millis = 12 * 3600 * 1000;
 
 type Played = Pick<Control, 'show' | 'state' | 'lastSign' | 'diskFails' | 'lost'>;
 
@@ -14,12 +17,13 @@ type Played = Pick<Control, 'show' | 'state' | 'lastSign' | 'diskFails' | 'lost'
 export function stateOf(control: Played, outputs: readonly OutputReport[], now: Millis): State {
   const { show } = control;
   const state = settle(show, control.state, now);
+  const hidden = hiddenOf(show, state, now);
   return {
     now,
-    playing: state.entries.map((entry) => playing(show, entry, now)),
+    playing: state.entries.map((entry) => playing(show, entry, now, hidden)),
     buttons: show.show.buttons.map(({ id, name, line }) => {
       const notes = buttonNotes(show, id);
-      return { id, name, line, ...(notes.length > 0 && { notes }), ...buttonState(show, state, id, now) };
+      return { id, name, line, ...(notes.length > 0 && { notes }), ...buttonState(show, state, id, now, hidden) };
     }),
     masters: {
       all: state.all.to,
@@ -27,7 +31,9 @@ export function stateOf(control: Played, outputs: readonly OutputReport[], now: 
     },
     blackout: state.blackout,
     bpm: state.tempo.bpm,
-    ...(state.undo === undefined ? {} : { undo: { number: state.undo.number, at: state.undo.at } }),
+    ...(state.undo === undefined ? {} : { undo: undoState(show, state.undo) }),
+    ...(state.left === undefined || state.left.until <= now ? {} : { left: state.left }),
+    hazeAllowed: state.hazeAllowed !== undefined && now - state.hazeAllowed.at < A_NIGHT,
     watch: watchState(control, state, now),
     troubles: [
       ...control.lost.map((lost, i) => ({ id: `lost-${i + 1}`, ...lost })),
@@ -37,7 +43,7 @@ export function stateOf(control: Played, outputs: readonly OutputReport[], now: 
   };
 }
 
-function playing(show: CompiledShow, entry: Entry, now: Millis): Playing {
+function playing(show: CompiledShow, entry: Entry, now: Millis, hidden: ReadonlySet<number>): Playing {
   const weight = weightOf(entry, now) * (entry.away === undefined ? 1 : 1 - levelOf(entry.away, now));
   const item = show.items.get(entry.item);
   return {
@@ -47,12 +53,19 @@ function playing(show: CompiledShow, entry: Entry, now: Millis): Playing {
     unattended: item?.unattended ?? false,
     state: isAway(entry) ? 'away' : !isOn(entry, now) ? 'going' : weight < 1 ? 'coming' : 'on',
     weight,
+    isUnderneath: hidden.has(entry.id),
     startedAt: entry.startedAt,
   };
 }
 
 /** A button is on when everything that it starts is; what comes or goes slowest says how long that takes. */
-function buttonState(show: CompiledShow, state: PlayState, button: string, now: Millis): Pick<ButtonState, 'state' | 'fade'> {
+function buttonState(
+  show: CompiledShow,
+  state: PlayState,
+  button: string,
+  now: Millis,
+  hidden: ReadonlySet<number>,
+): Pick<ButtonState, 'state' | 'fade'> {
   const starts = show.buttons.get(button)?.starts ?? [];
   const newest = starts.map((key) => state.entries.findLast(({ item }) => item === key)).filter((entry) => entry !== undefined);
   if (newest.length < starts.length || newest.some(isAway)) return { state: 'off' };
@@ -65,8 +78,17 @@ function buttonState(show: CompiledShow, state: PlayState, button: string, now: 
     };
   }
   const until = Math.max(...newest.map(({ rise }) => rise.at + rise.duration));
+  if (newest.every(({ id }) => hidden.has(id))) return { state: 'underneath' };
   if (until <= now) return { state: 'on' };
   return { state: 'coming', fade: { from: Math.min(...newest.map(({ rise }) => rise.at)), until } };
+}
+
+/** What taking the last press back brings: the newest of what it let go, or of what was on before. */
+function undoState(show: CompiledShow, { number, at, before, letGo }: Undo): NonNullable<State['undo']> {
+  const on = before.filter((entry) => isOn(entry, at) && !isAway(entry) && !isHit(show, entry));
+  const entry = on.findLast(({ id }) => letGo.includes(id)) ?? on.at(-1);
+  const button = show.show.buttons.find(({ id }) => id === entry?.button);
+  return { number, at, to: button?.name ?? (entry === undefined ? undefined : show.items.get(entry.item)?.name) ?? null };
 }
 
 function watchState(control: Played, state: PlayState, now: Millis): WatchState {

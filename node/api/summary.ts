@@ -1,32 +1,14 @@
 import { type AttributeName, attribute, type EmitterName } from '../core/attributes.ts';
-import type { Band } from '../core/remote.ts';
 import { emptySet, membersOf, unite } from '../playback/bit-set.ts';
-import { buttonNotes, type CompiledShow, type Item } from '../playback/compile.ts';
-import { drawProgram } from '../playback/program.ts';
-import { atOnce } from '../playback/stroke.ts';
+import { buttonNotes, type CompiledShow, groupOfUse, type Item } from '../playback/compile.ts';
 import type { Adjustments } from '../rig/adjustments.ts';
 import type { Channel, ChannelFunction } from '../rig/fixture-type.ts';
 import { isDriven, NEEDS_OWN_STOP } from '../rig/laser.ts';
-import { Picture } from '../rig/picture.ts';
 import { type RigFixture, stretchesOf } from '../rig/rig.ts';
-import { type Button, itemKey, type Show } from '../show/document.ts';
+import { type Button, type ItemKey, itemKey, type Show } from '../show/document.ts';
+import { ButtonFrames } from './button-frames.ts';
 import type { ButtonSummary, ChannelSummary, FixtureSummary, ShowSummary } from './contract.ts';
-
-/** Where the light of a use falls in the room. */
-const bandOf: Readonly<Record<Show['fixtures'][number]['use'], Band>> = {
-  uplight: 'walls',
-  facade: 'walls',
-  totem: 'walls',
-  'ceiling wash': 'ceiling',
-  texture: 'ceiling',
-  'dance wash': 'floor',
-  spot: 'floor',
-  blinder: 'floor',
-  centrepiece: 'floor',
-  beam: 'air',
-  haze: 'air',
-  laser: 'air',
-};
+import { bandOf, nameOfUse, themeOf } from './show-words.ts';
 
 /** What people call an attribute; its GDTF name stays inside. */
 const labels: Readonly<Record<AttributeName, string>> = {
@@ -80,25 +62,34 @@ const labels: Readonly<Record<AttributeName, string>> = {
   NoFeature: 'Off',
 };
 
-/** Most colours of a band on a button: more could not be told apart. */
-const SWATCH = 6;
-
 export function summaryOf(compiled: CompiledShow): ShowSummary {
   const { show, rig } = compiled;
-  const picture = new Picture(rig);
+  const frames = new ButtonFrames(compiled);
   return {
     id: show.id,
     name: show.name,
     demo: show.demo,
-    buttons: show.buttons.map((button) => buttonSummary(compiled, picture, button)),
+    buttons: show.buttons.map((button) => buttonSummary(compiled, frames, button)),
     moments: show.moments.map(({ id, name, buttons }) => ({ id, name, buttons })),
     groups: show.groups.map(({ id, name }) => ({ id, name })),
+    theme: themeOf(show),
+    uses: [...new Set(show.fixtures.map(({ use }) => use))].map((use) => ({
+      id: groupOfUse(use),
+      use,
+      name: nameOfUse(use, show),
+      band: bandOf(use),
+    })),
     fixtures: rig.fixtures.map((fixture, i) => fixtureSummary(fixture, show.fixtures[i])),
   };
 }
 
-function buttonSummary(compiled: CompiledShow, picture: Picture, button: Button): ButtonSummary {
-  const items = button.starts.map((ref) => compiled.items.get(itemKey(ref))).filter((item) => item !== undefined);
+function buttonSummary(compiled: CompiledShow, frames: ButtonFrames, button: Button): ButtonSummary {
+  const keyed = button.starts.flatMap((ref) => {
+    const item = compiled.items.get(itemKey(ref));
+    return item === undefined ? [] : [[itemKey(ref), item] as const];
+  });
+  const items = keyed.map(([, item]) => item);
+  const longest = Math.min(...items.map((item) => item.longest ?? Number.POSITIVE_INFINITY));
   const touched = emptySet(compiled.rig.fixtures.length);
   for (const { fixtures } of items) unite(touched, fixtures);
   const uses = new Set(Array.from(membersOf(touched), (place) => compiled.show.fixtures[place]?.use ?? 'uplight'));
@@ -108,28 +99,22 @@ function buttonSummary(compiled: CompiledShow, picture: Picture, button: Button)
     line: button.line,
     notes: buttonNotes(compiled, button.id),
     kind: items.some(({ kind }) => kind === 'hit') ? 'hold' : 'press',
-    swatch: swatchOf(compiled, picture, items),
     uses: [...uses],
+    frames: frames.of(keyed, touched),
+    ...(asksForHaze(compiled, keyed) ? { haze: true as const } : {}),
+    ...(Number.isFinite(longest) ? { longest: longest / 1000 } : {}),
   };
 }
 
-/** What the items alone would light, worked out by the code that lights the room. */
-function swatchOf({ rig, show }: CompiledShow, picture: Picture, items: readonly Item[]): ButtonSummary['swatch'] {
-  const frame = Float64Array.from(rig.rest);
-  for (const { program } of items) drawProgram(program, frame, atOnce, rig.snaps);
-  const byBand = new Map<Band, string[]>();
-  picture.colours(frame).forEach((colour, i) => {
-    const use = show.fixtures[i]?.use;
-    if (colour === 0 || use === undefined) return;
-    const list = byBand.get(bandOf[use]) ?? [];
-    const text = `#${colour.toString(16).padStart(6, '0')}`;
-    if (list.length < SWATCH && !list.includes(text)) byBand.set(bandOf[use], [...list, text]);
-  });
-  return Object.fromEntries(byBand);
-}
+/** Whether any of it sets haze to more than nothing, at any moment. */
+const asksForHaze = ({ rig }: CompiledShow, items: readonly (readonly [ItemKey, Item])[]): boolean =>
+  items.some(
+    ([, { program }]) =>
+      'values' in program && program.cells.some((cell, i) => rig.attributeOf[cell] === 'Haze1' && (program.values[i] ?? 0) > 0),
+  );
 
 function fixtureSummary(fixture: RigFixture, patched: Show['fixtures'][number] | undefined): FixtureSummary {
-  const { id, type, mode, universe, address, adjust } = fixture;
+  const { id, type, mode, universe, address, adjust, lamps } = fixture;
   const use = patched?.use ?? 'uplight';
   const [first, ...others] = stretchesOf(fixture).filter(({ size }) => size > 0);
   const channelsAt = (start: { readonly break: number; readonly address: number }): ChannelSummary[] =>
@@ -142,11 +127,12 @@ function fixtureSummary(fixture: RigFixture, patched: Show['fixtures'][number] |
     id,
     name: patched?.name ?? id,
     use,
-    band: bandOf[use],
+    band: bandOf(use),
     typeName: type.name,
     modeName: mode.name,
     universe,
     address,
+    ...(lamps[0].cells.has('Pan') && lamps[0].cells.has('Tilt') ? { head: true as const } : {}),
     ...(adjusted.length === 0 ? {} : { adjusted }),
     channels: first === undefined ? [] : channelsAt(first),
     ...(others.length === 0

@@ -139,7 +139,8 @@ export class Loop {
     if (fault !== undefined)
       this.#host.post({ kind: 'log', line: `A frame could not be drawn, so the room was kept dark: ${fault}` });
     const outputs = this.#outputs.report(now);
-    this.#host.post({ kind: 'report', report: { at: now, frames: this.#frames, worstInterval: this.#worst, outputs } });
+    const guards = this.#playing.pipeline.takeActed();
+    this.#host.post({ kind: 'report', report: { at: now, frames: this.#frames, worstInterval: this.#worst, outputs, guards } });
     this.#worst = 0;
   }
 

@@ -58,4 +58,6 @@ export interface EngineReport {
   /** Longest distance between two frames since the report before, where a deadline was to be kept. */
   readonly worstInterval: Millis;
   readonly outputs: readonly OutputReport[];
+  /** Names of the guards that have changed a frame since the report before. */
+  readonly guards: readonly string[];
 }

@@ -39,6 +39,7 @@ export class Pipeline {
   readonly #picture: readonly DrivenSlot[];
   #state: PlayState | undefined;
   #fault: string | undefined;
+  readonly #acted = new Set<string>();
 
   private constructor(show: Playbook, levels: Levels, encoder: Encoder, built: readonly Remembering[]) {
     this.#show = show;
@@ -96,7 +97,7 @@ export class Pipeline {
       render(this.#show, state, now, this.frame, this.#canvas);
       this.#hands.lay(byHand, this.frame);
       this.#resolver.resolve(this.frame);
-      for (const { guard, memory } of this.#guards) guard.step(this.frame, this.#instant, memory);
+      for (const { guard, memory } of this.#guards) if (guard.step(this.frame, this.#instant, memory)) this.#acted.add(guard.name);
       this.#good.set(this.frame);
     } catch (error) {
       failed = true;
@@ -107,6 +108,13 @@ export class Pipeline {
     const dark = state.blackout || failed;
     const exact = failed ? NOTHING_BY_HAND.slots : this.#hands.exact(this.frame, dark);
     this.#encoder.encode(this.frame, this.#picture.length === 0 || dark ? exact : [...this.#picture, ...exact]);
+  }
+
+  /** Names of the guards that have changed a frame since this was last asked. */
+  takeActed(): string[] {
+    const acted = [...this.#acted];
+    this.#acted.clear();
+    return acted;
   }
 
   /** What went wrong in the frames since it was last asked, or undefined. */

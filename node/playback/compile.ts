@@ -118,14 +118,7 @@ export function compileShow(show: Show, before?: CompiledShow): CompiledShow {
   };
 }
 
-function itemOf(
-  kind: ItemKind,
-  of: Source,
-  program: Program,
-  reader: PartReader,
-  parts: readonly Part[],
-  longest?: Seconds,
-): Item {
+function itemOf(kind: ItemKind, of: Source, program: Program, reader: PartReader, parts: readonly Part[], longest?: Seconds): Item {
   return {
     kind,
     name: of.name,

@@ -74,6 +74,19 @@ export function settle(show: Playbook, state: PlayState, now: Millis): PlayState
   return same ? state : { ...state, entries: kept };
 }
 
+/** Ids of the entries of which nothing is seen, for what has come in above them covers every cell that they touch. */
+export function hiddenOf(show: Playbook, { entries }: PlayState, now: Millis): ReadonlySet<number> {
+  const covered = emptySet(show.rig.rest.length);
+  const hidden = new Set<number>();
+  for (const entry of [...entries].reverse()) {
+    const program = show.items.get(entry.item)?.program;
+    if (program === undefined) continue;
+    if (program.touches.length > 0 && hasAll(covered, program.touches)) hidden.add(entry.id);
+    if (isOn(entry, now) && !isHeld(entry) && hasCome(entry.rise, now)) addAll(covered, program.covers);
+  }
+  return hidden;
+}
+
 /** Takes off the marks of what has come back altogether. */
 function unmark(entry: Entry, now: Millis): Entry {
   if (entry.away === undefined || entry.away.to > 0 || !hasCome(entry.away, now)) return entry;

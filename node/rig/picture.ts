@@ -7,10 +7,16 @@ import type { Rig } from './rig.ts';
 export class Picture {
   readonly #lamps: readonly LampLight[];
   readonly #linear: Float64Array;
+  /** Places in the patch of what turns, and the cells of its pan and tilt. */
+  readonly #heads: readonly { readonly place: number; readonly pan: number; readonly tilt: number }[];
 
   constructor(rig: Rig) {
     this.#lamps = lampLights(rig);
     this.#linear = new Float64Array(3 * rig.fixtures.length);
+    this.#heads = rig.fixtures.flatMap(({ lamps: [{ cells }] }, place) => {
+      const [pan, tilt] = [cells.get('Pan'), cells.get('Tilt')];
+      return pan === undefined || tilt === undefined ? [] : [{ place, pan, tilt }];
+    });
   }
 
   /** Colour of every fixture as 0xRRGGBB in sRGB, in the order of the patch; 0 is dark. What gives no light stays 0. */
@@ -24,6 +30,21 @@ export class Picture {
       }
     }
     return Array.from({ length: linear.length / 3 }, (_, i) => pack(linear.subarray(3 * i, 3 * i + 3)));
+  }
+
+  /** Pan and tilt of every head, in whole degrees. */
+  aims(frame: Frame): number[] {
+    return this.#heads.flatMap(({ pan, tilt }) => [Math.round(frame[pan] ?? 0), Math.round(frame[tilt] ?? 0)]);
+  }
+
+  /** Places in the patch of the heads, in the order of {@link aims}. */
+  get heads(): readonly number[] {
+    return this.#heads.map(({ place }) => place);
+  }
+
+  /** Whether a fixture, by its place in the patch, strobed in the frame that was looked at last. */
+  strobes(place: number): boolean {
+    return this.#lamps.some(({ fixture, hertz }) => fixture === place && hertz > 0);
   }
 }
 

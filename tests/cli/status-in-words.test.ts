@@ -4,11 +4,30 @@ import { statusInWords } from '../../node/cli/status-in-words.ts';
 
 const status: Status = {
   now: 1,
+  hazeAllowed: false,
   node: { name: 'Duskhand on box', version: '1.2.3', startedAt: 0 },
   show: { id: 'barn', name: 'Barn', revision: 4 },
   playing: [
-    { item: 'look:dinner', name: 'Dinner', button: null, unattended: true, state: 'on', weight: 1, startedAt: 0 },
-    { item: 'look:toasts', name: 'Toasts', button: 'toasts', unattended: true, state: 'coming', weight: 0.305, startedAt: 0 },
+    {
+      item: 'look:dinner',
+      name: 'Dinner',
+      button: null,
+      unattended: true,
+      state: 'on',
+      weight: 1,
+      isUnderneath: false,
+      startedAt: 0,
+    },
+    {
+      item: 'look:toasts',
+      name: 'Toasts',
+      button: 'toasts',
+      unattended: true,
+      state: 'coming',
+      weight: 0.305,
+      isUnderneath: false,
+      startedAt: 0,
+    },
   ],
   buttons: [
     { id: 'toasts', name: 'Toasts', line: 'Warm at the table', state: 'coming' },

@@ -66,6 +66,12 @@ export class Cable {
     for (const socket of this.#sockets) socket.destroy();
   }
 
+  /** Nothing comes through any more and nobody is told: the phone has walked out of reach. {@link mend} does not bring it back. */
+  hush(): void {
+    this.#isCut = true;
+    for (const socket of this.#sockets) socket.unpipe().pause();
+  }
+
   mend(): void {
     this.#isCut = false;
   }

@@ -164,7 +164,7 @@ describe('The wire page', () => {
     await page.goto(`${node.file.url}/#/wire`);
     await page.getByRole('button', { name: 'Walk through' }).click();
     await becomes(1, 255);
-    await page.getByRole('button', { name: 'Next' }).click();
+    await page.getByRole('button', { name: 'I see it' }).click();
     await becomes(2, 255);
     await becomes(1, 51);
     await page.goto(`${node.file.url}/#/node`);

@@ -4,13 +4,31 @@ import { BEAT_EVERY, BEATS_MISSED } from '../../node/core/remote.ts';
 import { getMe } from './api.ts';
 import { readLevels, readMessage } from './reading.ts';
 import { Seeking } from './seeking.ts';
-import { clockOffset, forget, heardAt, hello, levelsOf, link, me, picture, removed, state, wireReport } from './state.ts';
+import {
+  aims,
+  clockOffset,
+  forget,
+  heardAt,
+  hello,
+  isSilent,
+  levelsOf,
+  link,
+  me,
+  picture,
+  removed,
+  seen,
+  state,
+  wireReport,
+} from './state.ts';
 
 /** A dead network gives no answer at all: an attempt that has not come through by then is given up. */
 const CONNECT_WITHIN = 3000;
 /** A line that may have died while the phone slept has this long to prove itself. */
 const PROBE_WITHIN = 1000;
 const ANSWER_WITHIN = 4000;
+/** While the page is looked at it beats more often, so that a silence is seen within a second. Milliseconds. */
+const BEAT_IN_VIEW = 300;
+const SILENT_AFTER = 850;
 
 interface Waiting {
   readonly resolve: () => void;
@@ -30,6 +48,9 @@ class Connection {
   readonly #waiting = new Map<number, Waiting>();
   readonly #beats = new Map<number, number>();
   readonly #lost = new Set<() => void>();
+  readonly #handsLost = new Set<(to: string) => void>();
+  /** What has not been answered in time, and what to do if it is after all. */
+  readonly #late = new Map<number, () => void>();
 
   start(): void {
     const wake = () => {
@@ -39,7 +60,13 @@ class Connection {
     addEventListener('pageshow', wake);
     addEventListener('online', wake);
     addEventListener('offline', wake);
-    setInterval(() => this.#tick(), BEAT_EVERY);
+    let beaten = 0;
+    setInterval(() => {
+      const now = performance.now();
+      if (document.visibilityState !== 'visible' && now - beaten < BEAT_EVERY - BEAT_IN_VIEW / 2) return;
+      beaten = now;
+      this.#tick();
+    }, BEAT_IN_VIEW);
     this.#seeking.now();
   }
 
@@ -50,9 +77,12 @@ class Connection {
     this.#seeking.now();
   }
 
-  /** Resolves when the node has done it. Rejects with a sentence for the person: refused, not reached, or no answer. */
-  send(command: Command): Promise<void> {
-    return this.#ask((id) => ({ type: 'command', id, command }));
+  /**
+   * Resolves when the node has done it. Rejects with a sentence for the person: refused, not reached, or no answer.
+   * @param late what to do if the answer comes after it was given up
+   */
+  send(command: Command, late?: () => void): Promise<void> {
+    return this.#ask((id) => ({ type: 'command', id, command }), late);
   }
 
   /** By hand, over whatever plays; neither `slots` nor `identify`: nothing any more. */
@@ -72,6 +102,12 @@ class Connection {
     this.#beats.set(id, performance.now());
     const { trip } = link.value;
     this.#say({ type: 'beat', id, ...(trip === undefined ? {} : { trip }) });
+  }
+
+  /** Calls `act` with the name of the phone that has taken what this page drove by hand. */
+  onHandsLost(act: (to: string) => void): () => void {
+    this.#handsLost.add(act);
+    return () => this.#handsLost.delete(act);
   }
 
   /** Calls `act` whenever the line is lost. */
@@ -132,6 +168,7 @@ class Connection {
       reject(new Error('The line to the node broke before it answered'));
     }
     this.#waiting.clear();
+    this.#late.clear();
     if (wasOpen) {
       link.value = { phase: 'lost', trip: undefined };
       for (const act of this.#lost) act();
@@ -162,17 +199,19 @@ class Connection {
     const socket = this.#socket;
     if (socket === undefined || socket.readyState !== WebSocket.OPEN) return;
     const silent = performance.now() - heardAt.value;
+    isSilent.value = silent > SILENT_AFTER;
     // Half a beat early, so that three seconds are not four. A page that has just woken has not been listening: the probe decides.
     if (link.value.phase === 'open' && this.#probe === undefined && silent > (BEATS_MISSED - 0.5) * BEAT_EVERY) this.#fail(socket);
     else this.beat();
   }
 
-  #ask(message: (id: number) => FromRemote): Promise<void> {
+  #ask(message: (id: number) => FromRemote, late?: () => void): Promise<void> {
     const id = this.#nextId++;
     return new Promise((resolve, reject) => {
       if (!this.#say(message(id))) return reject(new Error('The node cannot be reached just now'));
       const timer = setTimeout(() => {
         this.#waiting.delete(id);
+        if (late !== undefined) this.#late.set(id, late);
         reject(new Error('The node has not answered'));
       }, ANSWER_WITHIN);
       this.#waiting.set(id, { resolve, reject, timer });
@@ -188,6 +227,7 @@ class Connection {
   #hear(data: string | ArrayBuffer): void {
     const now = performance.now();
     heardAt.value = now;
+    isSilent.value = false;
     if (typeof data === 'string') {
       const message = readMessage(data);
       if (message !== undefined) this.#take(message, now);
@@ -211,6 +251,17 @@ class Connection {
         return;
       case 'picture':
         picture.value = message.colours;
+        aims.value = message.aims;
+        return;
+      case 'picture-change':
+        picture.value = changed(picture.value, message.colours);
+        aims.value = changed(aims.value, message.aims);
+        return;
+      case 'seen':
+        seen.value = message;
+        return;
+      case 'hands-lost':
+        for (const act of this.#handsLost) act(message.to);
         return;
       case 'wire':
         wireReport.value = message;
@@ -231,7 +282,11 @@ class Connection {
       case 'done':
       case 'refused': {
         const waiting = this.#waiting.get(message.id);
-        if (waiting === undefined) return;
+        if (waiting === undefined) {
+          if (message.type === 'done') this.#late.get(message.id)?.();
+          this.#late.delete(message.id);
+          return;
+        }
         this.#waiting.delete(message.id);
         clearTimeout(waiting.timer);
         if (message.type === 'done') waiting.resolve();
@@ -240,6 +295,14 @@ class Connection {
       }
     }
   }
+}
+
+/** A row of values with some of them changed: places and values, one after the other. */
+function changed(row: readonly number[], by: readonly number[]): readonly number[] {
+  if (by.length === 0) return row;
+  const after = [...row];
+  for (let i = 0; i + 1 < by.length; i += 2) after[by[i] as number] = by[i + 1] as number;
+  return after;
 }
 
 export const connection = new Connection();

@@ -1,8 +1,8 @@
 import { effect, signal } from '@preact/signals';
-import type { ButtonState } from '../../node/api/contract.ts';
+import type { ButtonState, ButtonSummary } from '../../node/api/contract.ts';
 import type { Command } from '../../node/core/commands.ts';
 import { connection } from './connection.ts';
-import { notice, state } from './state.ts';
+import { may, notice, state } from './state.ts';
 import { done, over, sent, stateCame, type WaitingList } from './waiting.ts';
 
 /** A thumb that bounces must not take back what it has just asked for. */
@@ -26,6 +26,7 @@ export function toggle(button: string, shown: ButtonState['state']): void {
   if (waiting.value.has(button) || now - (lastPress.get(button) ?? -BOUNCE) < BOUNCE) return;
   lastPress.set(button, now);
   buzz(12);
+  pressed(button);
   ask(button, { do: shown === 'on' || shown === 'coming' ? 'release' : 'press', button });
 }
 
@@ -33,7 +34,7 @@ export function toggle(button: string, shown: ButtonState['state']): void {
 export function ask(button: string, command: Command): void {
   const mine = ++token;
   waiting.value = sent(waiting.value, button, mine);
-  connection.send(command).then(
+  connection.send(command, saidLate).then(
     () => {
       waiting.value = done(waiting.value, button, mine);
       setTimeout(() => {
@@ -49,7 +50,28 @@ export function ask(button: string, command: Command): void {
 
 /** Sends a command that has no button; what goes wrong is said. */
 export function tell(command: Command): void {
-  connection.send(command).catch((error: Error) => say(error.message));
+  connection.send(command, saidLate).catch((error: Error) => say(error.message));
+}
+
+/** An answer that comes late is an answer: what was said of it before does not stand. */
+const saidLate = (): void => say('The node was slow; it has done it now.');
+
+/** The button of haze that waits for a person's word on it. */
+export const hazeAsked = signal<string | undefined>(undefined);
+
+/** Whether haze must be asked about before a button is pressed: the first of a night. Then it is asked for. */
+export function asksForHaze({ id, haze }: Pick<ButtonSummary, 'id' | 'haze'>): boolean {
+  if (haze !== true || state.peek()?.hazeAllowed !== false) return false;
+  if (may('allow-haze')) hazeAsked.value = id;
+  else say('Haze has not been allowed tonight: an operator must say that the venue permits it.');
+  return true;
+}
+
+const RECENT = 12;
+/** Ids of the buttons that were pressed here last, newest first. */
+export const recent = signal<readonly string[]>([]);
+function pressed(button: string): void {
+  recent.value = [button, ...recent.value.filter((one) => one !== button)].slice(0, RECENT);
 }
 
 let leaves: number | undefined;

@@ -7,6 +7,15 @@ export type Screen = (typeof screens)[number];
 const fromHash = (): Screen => screens.find((screen) => location.hash === `#/${screen}`) ?? 'tonight';
 
 export const screen = signal<Screen>(fromHash());
+/** What a screen shall look for when it is opened from another. */
+export const lookFor = signal('');
+
+/** Opens a screen, to look for something there. */
+export function goTo(name: Screen, what = ''): void {
+  lookFor.value = what;
+  location.hash = `#/${name}`;
+}
+
 addEventListener('hashchange', () => {
   screen.value = fromHash();
 });

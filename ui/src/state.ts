@@ -1,8 +1,9 @@
 import { computed, type Signal, signal } from '@preact/signals';
-import type { Hello, Me, State, WireReport } from '../../node/api/contract.ts';
+import type { Hello, Me, Seen, State, WireReport } from '../../node/api/contract.ts';
 import type { Command } from '../../node/core/commands.ts';
 import { SLOTS } from '../../node/core/levels.ts';
 import { maySend } from '../../node/core/roles.ts';
+import { ColourNames } from '../../node/light/colour-names.ts';
 
 /**
  * All that this page knows: what the node said last, and how the line to it stands. Only `connection.ts` and `presses.ts` write here;
@@ -17,6 +18,10 @@ export const hello = signal<Hello | undefined>(undefined);
 export const state = signal<State | undefined>(undefined);
 /** Packed 0xRRGGBB of every fixture, in the order of the show's fixtures. */
 export const picture = signal<readonly number[]>([]);
+/** Pan and tilt of every head, in degrees, as the picture has them. */
+export const aims = signal<readonly number[]>([]);
+/** What guests see, as the node works it out from the light that goes to the wire. */
+export const seen = signal<Seen | undefined>(undefined);
 export const wireReport = signal<WireReport | undefined>(undefined);
 
 export interface LinkQuality {
@@ -28,6 +33,8 @@ export interface LinkQuality {
 export const link = signal<LinkQuality>({ phase: 'opening', trip: undefined });
 /** When the node was last heard, by `performance.now()`. Apart from {@link link}, since it changes with every message. */
 export const heardAt = signal(performance.now());
+/** The node has not been heard for longer than it should: what is shown may not be so any more. */
+export const isSilent = signal(false);
 export const isOpen = computed(() => link.value.phase === 'open');
 
 /** One line for the person, of something that did not go as asked; it leaves by itself. */
@@ -52,6 +59,9 @@ export const dateOf = (instant: number): number => instant + (hello.value === un
 /** The date and time on the node now. What it says of dates is compared with this; the phone's own clock may be minutes apart. */
 export const nodeDate = (): number => dateOf(nodeNow());
 
+/** What light is called: as the client calls it, and else plainly. */
+export const colourNames = computed(() => new ColourNames(hello.value?.show.theme ?? []));
+
 export const role = computed(() => hello.value?.you.role ?? me.value?.remote?.role);
 /** Whether this phone's role may send such a command; whether the line is up is another question ({@link isOpen}). */
 export const may = (command: Command['do']): boolean => role.value !== undefined && maySend(role.value, { do: command } as Command);
@@ -62,6 +72,8 @@ export function forget(): void {
   hello.value = undefined;
   state.value = undefined;
   picture.value = [];
+  aims.value = [];
+  seen.value = undefined;
   wireReport.value = undefined;
   levels.clear();
 }

@@ -1,11 +1,9 @@
 import { SLOTS } from '../../core/levels.ts';
 import type { Clock } from '../../core/ports.ts';
-import type { Published } from '../../core/published.ts';
 import { LEVELS_HEADER } from '../../core/remote.ts';
 import type { Millis, Universe } from '../../core/units.ts';
 import type { Engine } from '../../engine/engine.ts';
 import type { CompiledShow } from '../../playback/compile.ts';
-import { Picture } from '../../rig/picture.ts';
 import type { Remote } from '../../store/remotes.ts';
 import type { ForeignSource, Hello, State, ToRemote } from '../contract.ts';
 import type { Control } from '../control.ts';
@@ -13,11 +11,13 @@ import { stateOf } from '../state.ts';
 import type { NodeFacts } from '../status.ts';
 import { summaryOf } from '../summary.ts';
 import type { Connection } from './connection.ts';
+import { Light } from './light.ts';
 
-/** States go out at most this often, pictures five times a second, levels as each watcher wants them. */
+/** States go out at most this often, pictures in two turns of three, what is seen five times a second, levels as each watcher wants them. */
 const STATE_EVERY: Millis = 50;
 const TURN: Millis = 1000 / 30;
-const PICTURE_TURNS = 6;
+const PICTURE_TURNS = 3;
+const SEEN_TURNS = 6;
 const SECOND_TURNS = 30;
 const REPORT_TURNS = 15;
 
@@ -34,7 +34,7 @@ export class Broadcast {
   readonly #parts: BroadcastParts;
   readonly #connections: ReadonlySet<Connection>;
   #summary: { readonly of: CompiledShow; readonly text: string } | undefined;
-  #picture: { readonly of: Published; readonly picture: Picture } | undefined;
+  #light: Light | undefined;
   readonly #levels = new Map<Universe, Uint8Array>();
   #turns = 0;
   #timer: NodeJS.Timeout | undefined;
@@ -105,7 +105,8 @@ export class Broadcast {
     const now = this.#parts.clock.now();
     for (const one of this.#connections) one.turn(now);
     this.#offerLevels();
-    if (this.#turns % PICTURE_TURNS === 0) this.#offerPicture();
+    if (this.#turns % PICTURE_TURNS !== 0) this.#light = this.#lightNow(now);
+    if (this.#turns % SEEN_TURNS === 0) this.#offerSeen(now);
     if (this.#turns % REPORT_TURNS === 0) this.#offerReport();
     if (this.#turns % SECOND_TURNS === 0) this.#mindRestless();
   }
@@ -132,14 +133,21 @@ export class Broadcast {
     for (const connection of this.#connections) connection.sendText(text);
   }
 
-  #offerPicture(): void {
+  /** Looks at the light that goes out, and tells the phones what is new of it. */
+  #lightNow(now: Millis): Light {
     const { control, engine } = this.#parts;
     const { published } = engine;
-    if (this.#picture?.of !== published) this.#picture = { of: published, picture: new Picture(control.show.rig) };
-    const frame = Float64Array.from(control.show.rig.rest);
-    if (published.frame.count() > 0) published.frame.copy(frame);
-    const text = JSON.stringify({ type: 'picture', colours: this.#picture.picture.colours(frame) } satisfies ToRemote);
-    for (const connection of this.#connections) connection.offer('picture', text);
+    const light =
+      this.#light?.of === published && this.#light.show === control.show ? this.#light : new Light(control.show, published);
+    light.look(now);
+    for (const connection of this.#connections) connection.show(light.picture, light);
+    return light;
+  }
+
+  #offerSeen(now: Millis): void {
+    const { control, engine } = this.#parts;
+    const text = this.#light?.inWords({ state: control.state, report: engine.report, now });
+    if (text !== undefined) for (const connection of this.#connections) connection.offer('seen', text);
   }
 
   #offerLevels(): void {

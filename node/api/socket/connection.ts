@@ -13,6 +13,7 @@ import type { Control } from '../control.ts';
 import { carryOut, type Holds } from '../holds.ts';
 import { refusalOf } from '../refusals.ts';
 import type { ByHandWish } from './by-hand.ts';
+import type { ToldPicture } from './light.ts';
 
 /** A thumb on a master gives about twenty messages a second. */
 const PER_SECOND = 50;
@@ -46,7 +47,7 @@ export interface ConnectionHost {
 export type RemoteSocket = Pick<WebSocket, 'send' | 'close' | 'terminate' | 'ping' | 'bufferedAmount'>;
 
 /** What is sent again and again, of which a phone needs the newest only. */
-type Stream = 'picture' | 'wire' | Universe;
+type Stream = 'seen' | 'wire' | Universe;
 
 /** One remote's socket: takes messages in, ends what was held when it ends, and leaves out what a slow phone cannot take. */
 export class Connection {
@@ -57,6 +58,8 @@ export class Connection {
   readonly #host: ConnectionHost;
   /** What was handed to the socket last. */
   readonly #sent = new Map<Stream, string | Uint8Array>();
+  /** Number of the picture that this phone was told last, and whose. */
+  #shown: { readonly of: object; readonly number: number } | undefined;
   readonly #allowance: Allowance;
   #heardAt: Millis;
   #pingedAt: Millis | undefined;
@@ -87,6 +90,15 @@ export class Connection {
     if (this.#endedAt !== undefined || this.#sent.get(stream) === data || this.#socket.bufferedAmount >= SLOW) return;
     this.#sent.set(stream, data);
     this.#socket.send(data);
+  }
+
+  /** The picture as it is now: by what is new of it where this phone knows the one before, else whole. A slow phone misses some. */
+  show(picture: ToldPicture, of: object): void {
+    const { number, change, whole } = picture;
+    const knows = this.#shown?.of === of ? this.#shown.number : undefined;
+    if (this.#endedAt !== undefined || knows === number || this.#socket.bufferedAmount >= SLOW) return;
+    this.#shown = { of, number };
+    this.#socket.send(knows === number - 1 ? change : whole);
   }
 
   /** From here on it takes no message and holds nothing, whether or not the phone agrees. */
@@ -146,6 +158,11 @@ export class Connection {
     this.pong();
     if (keepsWatch(this.remote.role)) this.#host.alive();
     this.#act(read.data, now);
+  }
+
+  /** Somebody else has taken what this page drove by hand. */
+  loseHands(to: string): void {
+    this.#send({ type: 'hands-lost', to });
   }
 
   /** Lets go of everything that was held here: the finger, the page or the network is gone. */

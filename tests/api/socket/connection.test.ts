@@ -93,7 +93,7 @@ describe('ended is ended', () => {
     for (let i = 0; i < 50; i++) ask(press);
     say({ type: 'beat', id: 2 });
     connection.sendText('{"type":"done","id":1}');
-    connection.offer('picture', '{}');
+    connection.offer('seen', '{}');
     await settled();
     expect([alive, far.texts.length]).toEqual(before);
     expect(commands).toEqual([]);
@@ -257,11 +257,11 @@ describe('a phone that is slow', () => {
     far.bufferedAmount = 300 * 1024;
     connection.offer(1, half);
     connection.offer(1, dark);
-    connection.offer('picture', '{"type":"picture","colours":[0]}');
+    connection.offer('wire', '{"type":"picture","colours":[0]}');
     expect(far.frames).toEqual([lit]);
     far.bufferedAmount = 0;
     connection.offer(1, dark);
-    connection.offer('picture', '{"type":"picture","colours":[0]}');
+    connection.offer('wire', '{"type":"picture","colours":[0]}');
     expect(far.frames).toEqual([lit, dark]);
     expect(far.texts).toEqual([{ type: 'picture', colours: [0] }]);
   });

@@ -1,5 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { colourInWords, roomInWords } from '../../../ui/src/parts/room-words.ts';
+import { ColourNames } from '../../../node/light/colour-names.ts';
+import { colourInWords } from '../../../node/light/colour-words.ts';
+import { roomInWords } from '../../../ui/src/parts/room-words.ts';
 
 describe('the room in words', () => {
   // Names of CSS Color 4, section 6.1, by their hexadecimal values: red, blue, orange, cyan, white, navy.
@@ -18,8 +20,8 @@ describe('the room in words', () => {
 
   it('says band by band what is lit and what is dark, and leaves out bands without lights', () => {
     const fixtures = [{ band: 'walls' }, { band: 'walls' }, { band: 'floor' }] as const;
-    expect(roomInWords(fixtures, [0xff0000, 0, 0])).toBe('Walls 1 of 2 red. Floor dark.');
-    expect(roomInWords(fixtures, [0xff0000, 0x0000ff, 0xffffff])).toBe('Walls red and blue. Floor white.');
-    expect(roomInWords([], [])).toBe('No lights in this show');
+    expect(roomInWords(fixtures, [0xff0000, 0, 0], new ColourNames([]))).toBe('Walls 1 of 2 red. Floor dark.');
+    expect(roomInWords(fixtures, [0xff0000, 0x0000ff, 0xffffff], new ColourNames([]))).toBe('Walls red and blue. Floor white.');
+    expect(roomInWords([], [], new ColourNames([]))).toBe('No lights in this show');
   });
 });

@@ -17,6 +17,7 @@ const entry = (name: string, state: Playing['state'], more: Partial<Playing> = {
   unattended: false,
   state,
   weight: 1,
+  isUnderneath: false,
   startedAt: 0,
   ...more,
 });
@@ -26,7 +27,7 @@ const watch = (phase: State['watch']['phase'], more: Partial<State['watch']> = {
   canResume: false,
   ...more,
 });
-const buttons: ButtonSummary[] = [{ id: 'warm', name: 'Warm walls', line: '', kind: 'press', swatch: {}, notes: [], uses: [] }];
+const buttons: ButtonSummary[] = [{ id: 'warm', name: 'Warm walls', line: '', kind: 'press', frames: [], notes: [], uses: [] }];
 
 test.each([
   [-5000, 'just now'],
@@ -72,10 +73,16 @@ describe('what is on', () => {
   });
 
   it('says what becomes of it with no phone', () => {
-    expect(watchInWords({ watch: watch('kept'), playing: [entry('Dance', 'on')] })).toBe('With no phone: blackout.');
+    expect(watchInWords({ watch: watch('kept'), playing: [entry('Dance', 'on')] }, buttons)).toBe(
+      'If every phone drops: blackout.',
+    );
     const alone = [entry('Dance', 'on'), entry('Walls', 'on', { unattended: true })];
-    expect(watchInWords({ watch: watch('kept'), playing: alone })).toBe('With no phone: what may run alone.');
-    expect(watchInWords({ watch: watch('free'), playing: alone })).toBe('What is on may run alone.');
+    expect(watchInWords({ watch: watch('kept'), playing: alone }, buttons)).toBe('If every phone drops: “Walls” stays.');
+    const covered = [entry('Walls', 'on', { unattended: true, isUnderneath: true }), entry('Dance', 'on')];
+    expect(watchInWords({ watch: watch('kept'), playing: covered }, buttons)).toBe(
+      'If every phone drops: only what lies underneath stays.',
+    );
+    expect(watchInWords({ watch: watch('free'), playing: alone }, buttons)).toBe('What is on needs no phone.');
   });
 });
 

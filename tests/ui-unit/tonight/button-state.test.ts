@@ -9,6 +9,7 @@ const entry = (button: string, state: Playing['state'], weight: number): Playing
   unattended: false,
   state,
   weight,
+  isUnderneath: false,
   startedAt: 0,
 });
 const fade = { from: 1000, until: 5000 };

@@ -8,7 +8,7 @@ const button = (id: string, ...uses: string[]): ButtonSummary => ({
   line: '',
   kind: 'press',
   notes: [],
-  swatch: {},
+  frames: [],
   uses,
 });
 const names = (pages: ReturnType<typeof pagesOf>) => pages.map(({ name, buttons }) => [name, buttons.map(({ id }) => id)]);
@@ -24,7 +24,7 @@ describe('pages of Tonight', () => {
     expect(names(pagesOf({ buttons, moments }))).toEqual([
       ['Dinner', ['all', 'walls']],
       ['Dancing', ['beams', 'walls']],
-      ['Everything else', ['none']],
+      ['Any time', ['none']],
     ]);
   });
 
@@ -32,7 +32,7 @@ describe('pages of Tonight', () => {
     expect(names(pagesOf({ buttons, moments: [] }))).toEqual([
       ['Uplight', ['walls', 'all']],
       ['Beam', ['beams', 'all']],
-      ['Everything else', ['none']],
+      ['Any time', ['none']],
     ]);
   });
 

@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { fromRemote } from '../../../node/api/contract.ts';
 import { MOST_BY_HAND } from '../../../node/core/remote.ts';
 import { drive, driven, handWords, isFull, isIdle, letGo, light, nothing, wishOf } from '../../../ui/src/wire/hand.ts';
-import { back, current, isOver, next, note, walkThrough } from '../../../ui/src/wire/walk.ts';
+import { answered, back, current, isOver, jump, walkThrough } from '../../../ui/src/wire/walk.ts';
 import { lamp } from './fixtures.ts';
 
 const slot = (n: number) => ({ universe: 2, slot: n });
@@ -53,19 +53,21 @@ describe('a walk through the lights', () => {
     const seen = [];
     while (!isOver(walk)) {
       seen.push(current(walk));
-      walk = next(walk);
+      walk = answered(walk, true);
     }
     expect(seen).toEqual(['a', 'b', 'c']);
-    expect(isOver(next(walk))).toBe(true);
+    expect(isOver(answered(walk, true))).toBe(true);
+    expect(walk.unseen).toEqual([]);
     expect(current(back(walk))).toBe('c');
     expect(current(back(walkThrough(fixtures)))).toBe('a');
   });
 
-  test('keeps note of those that were not right, and a second note takes it off', () => {
-    const walk = note(next(note(walkThrough(fixtures))));
-    expect(walk.noted).toEqual(['a', 'b']);
-    expect(note(walk).noted).toEqual(['a']);
-    expect(note({ ...walk, at: 3 }).noted).toEqual(['a', 'b']);
+  test('lists those that were not seen, and takes one off that is seen at a second look', () => {
+    const walk = answered(answered(walkThrough(fixtures), false), false);
+    expect(walk.unseen).toEqual(['a', 'b']);
+    expect(answered(jump(walk, 'a'), true).unseen).toEqual(['b']);
+    expect(answered(jump(walk, 'a'), false).unseen).toEqual(['b', 'a']);
+    expect(current(jump(walk, 'b'))).toBe('b');
   });
 
   test('a show without fixtures is over at once', () => {

@@ -44,7 +44,8 @@ describe('how an output fares', () => {
       'waits',
     ],
     ['Art-Net without nodes', output('artnet', 'waiting'), 'waits'],
-    ['sACN whose cable is out', output('sacn', 'waiting', 12), 'waits'],
+    ['sACN whose cable is out', output('sacn', 'waiting', 12), 'fails'],
+    ['sACN that has sent nothing yet', { ...output('sacn', 'sending'), packets: 0 }, 'waits'],
     ['sACN that the system refuses', output('sacn', 'failing'), 'fails'],
   ] as const)('%s', (_, of, state) => {
     expect(healthOf(of).state).toBe(state);
@@ -59,7 +60,7 @@ describe('how an output fares', () => {
   test('the answer on top: every universe goes out by some way, though another waits', () => {
     const said = answer(report([sends('sacn', [1, 9000], [2, 9900]), output('artnet', 'waiting')]), rig, 10_000);
     expect(said.state).toBe('well');
-    expect(said.words).toContain('2 lights');
+    expect(said.words).toContain('Data for all 2 lights is being sent by sACN; whether it arrives cannot be seen from here.');
     expect(said.words).toContain('Art-Net waits');
     expect(said.words).toContain('Nobody else');
   });
@@ -71,6 +72,12 @@ describe('how an output fares', () => {
       expect(said.words).toContain('universe 2: 1 light gets nothing');
     }
     expect(answer(report([]), rig, 0).state).toBe('fails');
+  });
+
+  test('what is sent may be darkness, and that is said', () => {
+    const all = report([sends('sacn', [1, 9000], [2, 9000])]);
+    const seen = { type: 'seen', line: 'Dark: all lights are at 0 %.', dark: true, parts: [], sent: 'all', held: [] } as const;
+    expect(answer(all, rig, 10_000, seen).words).toContain('What is sent is dark. Dark: all lights are at 0 %.');
   });
 
   test('a way out that fails is trouble, though another carries all', () => {

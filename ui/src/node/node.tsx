@@ -1,4 +1,3 @@
-import { Troubles } from '../parts/announcements.tsx';
 import { hello } from '../state.ts';
 import { InvitePhone } from './invite-phone.tsx';
 import { NodeHealth } from './node-health.tsx';
@@ -10,7 +9,6 @@ import { ThisPhone } from './this-phone.tsx';
 export function PhonesAndNode() {
   return (
     <div class="node prose">
-      <Troubles />
       <h1>Phones and node</h1>
       <div class="columns">
         <div>

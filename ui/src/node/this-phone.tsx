@@ -1,4 +1,3 @@
-import { canStayAwake } from '../parts/wake-lock.ts';
 import { change, settings } from '../settings.ts';
 import { hello, role } from '../state.ts';
 import { roleWords } from './role-words.ts';
@@ -23,24 +22,15 @@ export function ThisPhone() {
         <label>
           <input type="checkbox" checked={dimmer} onChange={() => change({ dimmer: !dimmer })} />
           <span>
-            <strong>Dimmer</strong>
+            <strong>Darker screen</strong>
             <span class="quiet">for a very dark room</span>
           </span>
         </label>
         <label>
-          <input
-            type="checkbox"
-            checked={awake && canStayAwake}
-            disabled={!canStayAwake}
-            onChange={() => change({ awake: !awake })}
-          />
+          <input type="checkbox" checked={awake} onChange={() => change({ awake: !awake })} />
           <span>
             <strong>Screen stays on</strong>
-            <span class="quiet">
-              {canStayAwake
-                ? 'while Tonight is open'
-                : 'this browser does not allow it on a plain network address; set a long screen time-out on the phone itself'}
-            </span>
+            <span class="quiet">while Tonight is open</span>
           </span>
         </label>
       </div>

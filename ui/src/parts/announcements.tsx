@@ -3,20 +3,17 @@ import { useEffect } from 'preact/hooks';
 import type { Trouble } from '../../../node/api/contract.ts';
 import { connection } from '../connection.ts';
 import { tell } from '../presses.ts';
-import { dateOf, heardAt, hello, isOpen, link, may, nodeNow, role, state } from '../state.ts';
+import { dateOf, heardAt, hello, isOpen, isSilent, link, may, nodeNow, role, state } from '../state.ts';
 import { Push } from './push.tsx';
 import { halfSeconds } from './ticker.ts';
-import { awayInWords, fallenInWords, warningInWords } from './words.ts';
-
-/** The node answers each second; half a second more is still no news. */
-const QUIET = 1600;
+import { awayInWords, fallenInWords, timeOfDay, warningInWords } from './words.ts';
 
 /** The line is lost, or about to be. */
 export function LineNotice() {
   halfSeconds.value;
   if (hello.value === undefined) return null;
   const silent = performance.now() - heardAt.peek();
-  if (link.value.phase !== 'lost' && silent < QUIET) return null;
+  if (link.value.phase !== 'lost' && !isSilent.value) return null;
   const seconds = Math.max(1, Math.round(silent / 1000));
   return (
     <TroubleNotice
@@ -99,6 +96,19 @@ export function DarkNotice() {
   );
 }
 
+/** What plays is left to the node: said on every screen, and over with any touch (`frame.tsx`). */
+export function LeftNotice() {
+  const left = state.value?.left;
+  if (left === undefined) return null;
+  return (
+    <TroubleNotice
+      happened={`Left to the node until ${timeOfDay(dateOf(left.until))}.`}
+      guestsSee="What plays goes on without a phone: heads turn slowly, no haze, no strobe."
+      todo={may('leave') ? 'Any touch ends that.' : ''}
+    />
+  );
+}
+
 /** What every screen but Tonight says above its own matters; Tonight gives each its place. */
 export function Announcements() {
   return (
@@ -107,6 +117,8 @@ export function Announcements() {
       <LineNotice />
       <WarnedNotice />
       <FallenNotice />
+      <Troubles />
+      <LeftNotice />
     </>
   );
 }
@@ -118,7 +130,7 @@ export function Troubles({ most = Number.POSITIVE_INFINITY }: { readonly most?: 
   return (
     <>
       {troubles.slice(0, most).map(({ id, ...trouble }) => (
-        <TroubleNotice key={id} {...trouble}>
+        <TroubleNotice key={id} urgent={id !== 'disk-failing'} {...trouble}>
           {more > 0 && <p class="quiet">{more} more under Phones and node.</p>}
         </TroubleNotice>
       ))}

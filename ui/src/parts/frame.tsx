@@ -1,6 +1,7 @@
 import type { ComponentChildren } from 'preact';
+import { tell } from '../presses.ts';
 import { type Screen, screen } from '../route.ts';
-import { isOpen, may, notice, role, state } from '../state.ts';
+import { isOpen, isSilent, may, notice, role, seen, state } from '../state.ts';
 import { Announcements } from './announcements.tsx';
 import { Blackout } from './blackout.tsx';
 
@@ -12,15 +13,34 @@ const names: Readonly<Record<Screen, readonly [name: string, more?: string]>> = 
   node: ['Phones', ' and node'],
 };
 
+/** Whoever touches a screen is there: what was left to the node is not any more. */
+function touched(): void {
+  if (state.peek()?.left !== undefined && may('leave')) tell({ do: 'leave', minutes: 0 });
+}
+
 /** What all screens of a paired phone share: the way between them, and blackout in its corner. */
 export function Frame({ children }: { readonly children: ComponentChildren }) {
   return (
-    <div class="frame" data-dark={state.value?.blackout === true} data-open={isOpen.value} data-screen={screen.value}>
-      <main>
+    <div
+      class="frame"
+      data-dark={state.value?.blackout === true}
+      data-open={isOpen.value && !isSilent.value}
+      data-sent={seen.value?.sent}
+      data-screen={screen.value}
+      onPointerDownCapture={touched}
+    >
+      <button
+        type="button"
+        class="skip"
+        onClick={() => (document.querySelector<HTMLElement>('.control') ?? document.querySelector('main'))?.focus()}
+      >
+        To the {screen.value === 'tonight' ? 'buttons' : 'page'}
+      </button>
+      <main tabIndex={-1}>
         {screen.value !== 'tonight' && <Announcements />}
         {children}
       </main>
-      {notice.value !== undefined && (
+      {notice.value !== undefined && screen.value !== 'tonight' && (
         <p class="said" role="status">
           {notice.value}
         </p>

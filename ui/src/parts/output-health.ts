@@ -6,16 +6,23 @@ export interface Health {
   readonly words: string;
 }
 
-export function healthOf({ state, protocol, dropped, towards }: OutputReport): Health {
+export function healthOf({ state, protocol, dropped, packets, towards }: OutputReport): Health {
   switch (state) {
     case 'sending': {
+      if (packets === 0) return { state: 'waits', words: 'Ready, and has sent nothing yet.' };
       const partly = protocol === 'artnet' && towards.includes('no node takes');
-      return partly ? { state: 'waits', words: 'Sends, but not every universe has a taker.' } : { state: 'well', words: 'Sends.' };
+      return partly
+        ? { state: 'waits', words: 'Sends, but for some universes no node has asked.' }
+        : { state: 'well', words: 'Sends. Whether it arrives cannot be seen from here.' };
     }
     case 'waiting':
       if (protocol === 'artnet' && dropped === 0)
         return { state: 'waits', words: 'Waits: no node has asked for these universes yet.' };
-      return { state: 'waits', words: 'Waits for its cable: nothing goes out this way. Plug it in; the rest is automatic.' };
+      return {
+        state: 'fails',
+        words:
+          'Its cable is out, or its network is off: nothing goes out this way, and lights hold their last picture or go dark. Plug it in; the rest is automatic.',
+      };
     case 'failing':
       return { state: 'fails', words: 'The system refuses what it sends. Look at the network and the firewall of the node.' };
   }

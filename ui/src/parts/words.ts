@@ -34,6 +34,13 @@ function namesOf(playing: readonly Playing[], buttons: ShowSummary['buttons']): 
 export const playingInWords = ({ playing }: Pick<State, 'playing'>, buttons: ShowSummary['buttons']): readonly string[] =>
   namesOf(playing.filter(isSeen), buttons);
 
+/** What plays and is not seen, for something above covers it. */
+export const underneathInWords = ({ playing }: Pick<State, 'playing'>, buttons: ShowSummary['buttons']): readonly string[] =>
+  namesOf(
+    playing.filter((one) => isSeen(one) && one.isUnderneath),
+    buttons,
+  );
+
 /** What a resume would bring back. */
 export function awayInWords({ playing }: Pick<State, 'playing'>, buttons: ShowSummary['buttons']): string {
   const names = namesOf(
@@ -48,12 +55,17 @@ export function awayInWords({ playing }: Pick<State, 'playing'>, buttons: ShowSu
 const runsAlone = ({ playing }: Pick<State, 'playing'>): boolean => playing.some((one) => one.unattended && isSeen(one));
 
 /** What becomes of the lights when nobody is there. */
-export function watchInWords({ watch, playing }: Pick<State, 'watch' | 'playing'>): string {
+export function watchInWords({ watch, playing }: Pick<State, 'watch' | 'playing'>, buttons: ShowSummary['buttons']): string {
   if (watch.phase === 'fallen') return 'The rest waits for “Resume”.';
-  if (playing.length === 0) return 'Guests see no show light.';
-  if (watch.phase === 'free') return 'What is on may run alone.';
-  if (watch.fallback !== 'blackout') return `With no phone: “${watch.fallback}”.`;
-  return `With no phone: ${runsAlone({ playing }) ? 'what may run alone' : 'blackout'}.`;
+  if (playing.length === 0) return '';
+  if (watch.phase === 'free') return 'What is on needs no phone.';
+  if (watch.fallback !== 'blackout') return `If every phone drops: “${watch.fallback}” comes.`;
+  const stays = namesOf(
+    playing.filter((one) => one.unattended && isSeen(one) && !one.isUnderneath),
+    buttons,
+  );
+  if (stays.length > 0) return `If every phone drops: ${listed(stays.slice(0, 2).map((name) => `“${name}”`))} stays.`;
+  return `If every phone drops: ${runsAlone({ playing }) ? 'only what lies underneath stays' : 'blackout'}.`;
 }
 
 /**

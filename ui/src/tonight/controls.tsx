@@ -1,28 +1,32 @@
-import { useMemo, useState } from 'preact/hooks';
-import { FallenNotice, WarnedNotice } from '../parts/announcements.tsx';
+import { useEffect, useMemo, useState } from 'preact/hooks';
 import { media } from '../parts/media.ts';
+import { pressFeel } from '../parts/press-feel.ts';
 import { Push } from '../parts/push.tsx';
 import { tell } from '../presses.ts';
 import { recall, remember } from '../remembered.ts';
 import { hello, isOpen, may } from '../state.ts';
+import { LevelLine } from './level-line.tsx';
 import { MomentBar, MomentList } from './moment-bar.tsx';
 import { MomentPages } from './moment-pages.tsx';
 import { pagesOf } from './pages.ts';
-import { Pull } from './pull.tsx';
 import { HalveAndDouble, TapTempo } from './tempo.tsx';
 
 /** A laptop, or a tablet or phone on its side: picture and controls next to each other. */
-export const wide = media('(min-width: 900px), (min-width: 640px) and (max-height: 500px)');
+const wide = media('(min-width: 900px), (min-width: 640px) and (max-height: 500px)');
+/** Room for everything at once. */
+const laptop = media('(min-width: 900px) and (min-height: 501px)');
+/** Minutes that a phone in a pocket asks for. */
+const POCKET = 30;
 
 /** Which page of a show this phone was on last: a thumb finds its place again after the phone slept. */
 const pageKey = (show: string): string => `page-${show}`;
 
-/** What is pressed: the buttons of a moment, the other moments, masters and tempo. */
+/** What is pressed: the buttons of a moment, the other moments, and what concerns everything. */
 export function Controls() {
   const show = hello.value?.show;
   const pages = useMemo(() => (show === undefined ? [] : pagesOf(show)), [show]);
   const [chosen, setChosen] = useState(recall(pageKey(show?.id ?? '')));
-  const [panel, setPanel] = useState<'buttons' | 'moments' | 'levels'>('buttons');
+  const [panel, setPanel] = useState<'buttons' | 'moments' | 'more'>('buttons');
   const current = Math.max(
     0,
     pages.findIndex(({ id }) => id === chosen),
@@ -34,61 +38,79 @@ export function Controls() {
     remember(pageKey(show.id), page.id);
     setPanel('buttons');
   };
-  if (pages.length === 0)
-    return (
-      <div class="control">
-        <p class="empty">This show has no buttons yet. Import one that has: “duskhand import FILE” on the node’s machine.</p>
-      </div>
-    );
+  const other = (asked: typeof panel) => setPanel(panel === asked ? 'buttons' : asked);
+  useEffect(() => {
+    const leave = ({ key }: KeyboardEvent) => key === 'Escape' && setPanel('buttons');
+    addEventListener('keydown', leave);
+    return () => removeEventListener('keydown', leave);
+  }, []);
   return (
-    <div class="control">
-      {wide.value && <MomentList pages={pages} current={current} onChoose={turn} />}
-      <WarnedNotice />
-      <FallenNotice />
+    <div class="control" tabIndex={-1}>
+      {pages.length === 0 && (
+        <p class="empty">This show has no buttons yet. Import one that has: “duskhand import FILE” on the node’s machine.</p>
+      )}
+      {wide.value && pages.length > 0 && <MomentList pages={pages} current={current} onChoose={turn} />}
       {panel === 'moments' && !wide.value ? (
         <MomentList pages={pages} current={current} onChoose={turn} />
-      ) : panel === 'levels' && !wide.value ? (
-        <LevelsPanel full={false} />
+      ) : panel === 'more' && !laptop.value ? (
+        <More />
       ) : (
         <MomentPages pages={pages} current={current} onTurn={turn} />
       )}
-      {!wide.value && panel !== 'levels' && (
-        <MomentBar pages={pages} current={current} onChoose={turn} onOpen={() => setPanel(other(panel, 'moments'))} />
+      {laptop.value && may('master') && <More />}
+      {!wide.value && panel !== 'more' && pages.length > 0 && (
+        <MomentBar pages={pages} current={current} onChoose={turn} onOpen={() => other('moments')} />
       )}
-      {!wide.value && may('master') && (
-        <div class="tools">
-          <Pull name="All lights" />
-          <TapTempo />
-          <Push pressed={panel === 'levels'} onClick={() => setPanel(other(panel, 'levels'))}>
-            {panel === 'levels' ? 'Close' : 'Levels'}
-          </Push>
-        </div>
-      )}
+      <div class="tools">
+        <Everything name="Lights up" how="calm" onClick={() => tell({ do: 'lights-up' })} />
+        {may('all-off') && <Everything name="All off" how="softly" onClick={() => tell({ do: 'all-off' })} />}
+        {may('tempo') && <TapTempo />}
+        {may('master') && !laptop.value && (
+          <button type="button" class="everything" aria-pressed={panel === 'more'} {...pressFeel} onClick={() => other('more')}>
+            <span class="name">{panel === 'more' ? 'Close' : 'More'}</span>
+          </button>
+        )}
+      </div>
     </div>
   );
 }
 
-/** A second touch on what opened a panel closes it. */
-const other = <Panel extends string>(shown: Panel | 'buttons', asked: Panel): Panel | 'buttons' =>
-  shown === asked ? 'buttons' : asked;
+/** One press, everywhere. */
+const Everything = ({ name, how, onClick }: { readonly name: string; readonly how: string; readonly onClick: () => void }) => (
+  <button type="button" class="everything" disabled={!isOpen.value} {...pressFeel} onClick={onClick}>
+    <span class="name">{name}</span> <span class="how">{how}</span>
+  </button>
+);
 
-/** Masters of all and of the groups, tempo, and letting everything go. `full` repeats what a phone has outside the panel. */
-export function LevelsPanel({ full }: { readonly full: boolean }) {
-  const groups = hello.value?.show.groups ?? [];
+/** Levels in plain lines, tempo, and leaving the lights alone. */
+function More() {
+  const show = hello.value?.show;
+  const uses = show?.uses.filter(({ use }) => use !== 'haze') ?? [];
+  const named = new Set(uses.map(({ name }) => name));
   return (
-    <section class="levels" aria-label="Levels and tempo">
-      {full && <Pull name="All lights" />}
-      <div class="groups">
-        {groups.map(({ id, name }) => (
-          <Pull key={id} name={name} group={id} />
-        ))}
-      </div>
-      <div class="tempo">
-        {full && <TapTempo />}
-        <HalveAndDouble />
-        <Push disabled={!isOpen.value} onClick={() => tell({ do: 'all-off' })}>
-          All off, softly
+    // biome-ignore lint/a11y/noNoninteractiveTabindex: it scrolls, and a keyboard must reach what is below
+    <section class="more-panel" aria-label="More" tabIndex={0}>
+      <div class="pair">
+        <Push disabled={!isOpen.value} onClick={() => tell({ do: 'leave', minutes: POCKET })}>
+          Leave it to the node for {POCKET} minutes
         </Push>
+      </div>
+      <p class="quiet">For a phone in a pocket: what plays goes on, heads slowly, no haze, no strobe. Any touch here ends it.</p>
+      <h2>Levels</h2>
+      <ul class="level-lines">
+        <LevelLine name="All lights" />
+        {uses.map(({ id, name }) => (
+          <LevelLine key={id} name={name} group={id} />
+        ))}
+        {show?.groups
+          .filter(({ name }) => !named.has(name))
+          .map(({ id, name }) => (
+            <LevelLine key={id} name={name} group={id} />
+          ))}
+      </ul>
+      <h2>Tempo</h2>
+      <div class="pair">
+        <HalveAndDouble />
       </div>
     </section>
   );

@@ -1,6 +1,7 @@
-import type { ButtonSummary } from '../../../node/api/contract.ts';
+import { useEffect, useRef } from 'preact/hooks';
+import type { ButtonState, ButtonSummary } from '../../../node/api/contract.ts';
 import { connection } from '../connection.ts';
-import { ask, buzz, isPressKey, tell, waiting } from '../presses.ts';
+import { ask, buzz, isPressKey, say, tell, waiting } from '../presses.ts';
 import { isOpen, state } from '../state.ts';
 import { buttonState } from './button-state.ts';
 import { Holds } from './holds.ts';
@@ -33,6 +34,7 @@ export function HoldButton({ button }: { readonly button: ButtonSummary }) {
   const real = buttonState(state.value, id).state;
   const pending = held && waiting.value.has(id);
   const shown = pending ? 'waiting' : real === 'coming' ? 'on' : real;
+  useEndsByItself(button, held, real);
   const open = isOpen.value;
   const key = `key ${id}`;
   return (
@@ -48,11 +50,15 @@ export function HoldButton({ button }: { readonly button: ButtonSummary }) {
       onPointerDown={(event) => {
         if (event.button !== 0 || !open) return;
         event.currentTarget.setPointerCapture(event.pointerId);
+        event.currentTarget.setAttribute('data-pressed', '');
         holds.down(id, `pointer ${event.pointerId}`);
       }}
       onPointerUp={(event) => holds.up(`pointer ${event.pointerId}`)}
       onPointerCancel={(event) => holds.up(`pointer ${event.pointerId}`)}
-      onLostPointerCapture={(event) => holds.up(`pointer ${event.pointerId}`)}
+      onLostPointerCapture={(event) => {
+        event.currentTarget.removeAttribute('data-pressed');
+        holds.up(`pointer ${event.pointerId}`);
+      }}
       onContextMenu={(event) => event.preventDefault()}
       onKeyDown={(event) => {
         if (!isPressKey(event)) return;
@@ -68,4 +74,17 @@ export function HoldButton({ button }: { readonly button: ButtonSummary }) {
       <span class="spoken">{line}. Acts for as long as it is held.</span>
     </button>
   );
+}
+
+/** Says so when a hit ends under a finger that still holds it. */
+function useEndsByItself({ name, longest }: ButtonSummary, held: boolean, real: ButtonState['state']): void {
+  const wasOn = useRef(false);
+  useEffect(() => {
+    if (!held) wasOn.current = false;
+    else if (real === 'on' || real === 'coming') wasOn.current = true;
+    else if (wasOn.current) {
+      wasOn.current = false;
+      say(`“${name}” has ended by itself${longest === undefined ? '' : `: it lasts ${longest} s at most`}.`);
+    }
+  }, [held, real]);
 }

@@ -1,3 +1,5 @@
+import { pressFeel } from '../parts/press-feel.ts';
+import { ButtonPicture } from '../room/button-picture.tsx';
 import { state } from '../state.ts';
 import type { Page } from './pages.ts';
 
@@ -7,33 +9,28 @@ interface MomentChoiceProps {
   readonly onChoose: (page: number) => void;
 }
 
-/** Where the thumb is in the evening, with the neighbours either side; the name opens all of them. */
+/** Where the thumb is in the evening, and what comes next with its picture; the name opens all of them. */
 export function MomentBar({ pages, current, onChoose, onOpen }: MomentChoiceProps & { readonly onOpen: () => void }) {
-  const step = (by: number, sign: string) => {
-    const to = pages[current + by];
-    return (
-      <button
-        type="button"
-        class="step"
-        aria-label={to === undefined ? 'No more moments this way' : `To ${to.name}`}
-        disabled={to === undefined}
-        onClick={() => onChoose(current + by)}
-      >
-        {sign}
-      </button>
-    );
-  };
+  const here = pages[current];
+  const next = pages[current + 1];
+  const picture = next?.isAll === false ? next.buttons.find(({ kind }) => kind === 'press') : undefined;
   return (
     <div class="moment-bar">
-      {step(-1, '‹')}
-      <button type="button" class="moment-name" onClick={onOpen}>
-        <strong>{pages[current]?.name}</strong>{' '}
+      <button type="button" class="moment-name" {...pressFeel} onClick={onOpen}>
+        <strong>{here?.name}</strong>{' '}
         <span class="quiet">
           {current + 1} of {pages.length}
         </span>
         <span class="spoken">, choose another moment</span>
       </button>
-      {step(1, '›')}
+      {next !== undefined && (
+        <button type="button" class="next" {...pressFeel} onClick={() => onChoose(current + 1)}>
+          <span>
+            <span class="quiet">Next</span> <strong>{next.name}</strong>
+          </span>
+          {picture !== undefined && <ButtonPicture button={picture} inView />}
+        </button>
+      )}
     </div>
   );
 }
@@ -43,10 +40,10 @@ export function MomentList({ pages, current, onChoose }: MomentChoiceProps) {
   const on = new Set(state.value?.buttons.flatMap(({ id, state: real }) => (real === 'on' || real === 'coming' ? [id] : [])));
   return (
     <nav class="moment-list" aria-label="Moments of the evening">
-      {pages.map(({ id, name, buttons }, i) => (
-        <button key={id} type="button" aria-current={i === current ? 'true' : undefined} onClick={() => onChoose(i)}>
+      {pages.map(({ id, name, buttons, isAll }, i) => (
+        <button key={id} type="button" aria-current={i === current ? 'true' : undefined} {...pressFeel} onClick={() => onChoose(i)}>
           {name}
-          {buttons.some((button) => on.has(button.id)) && <span class="mark">on</span>}
+          {!isAll && buttons.some((button) => on.has(button.id)) && <span class="mark">on</span>}
         </button>
       ))}
     </nav>

@@ -1,11 +1,7 @@
-import { useLayoutEffect, useRef } from 'preact/hooks';
+import { useLayoutEffect, useRef, useState } from 'preact/hooks';
+import { recent } from '../presses.ts';
 import type { Page } from './pages.ts';
 import { ShowButton } from './show-button.tsx';
-
-/** From this many on, the buttons of a page stand in two columns. */
-const TWO_COLUMNS_FROM = 5;
-/** Up to this many are drawn larger. */
-const FEW = 3;
 
 interface MomentPagesProps {
   readonly pages: readonly Page[];
@@ -15,7 +11,7 @@ interface MomentPagesProps {
 
 /**
  * The pages lie side by side: a swipe turns them, and so does a choice of {@link current}. A page counts as soon as most of it is seen, so
- * that a thumb need not wait for it to come to rest.
+ * that a thumb need not wait for it to come to rest. Only the one in view and its neighbours are drawn.
  */
 export function MomentPages({ pages, current, onTurn }: MomentPagesProps) {
   const strip = useRef<HTMLDivElement>(null);
@@ -43,8 +39,8 @@ export function MomentPages({ pages, current, onTurn }: MomentPagesProps) {
     <div class="pages" ref={strip} onScroll={({ currentTarget }) => scrolled(currentTarget)}>
       {pages.map((page, i) => (
         <section key={page.id} class="page" aria-label={page.name} inert={i !== current}>
-          <Presses page={page} />
-          <HoldRow page={page} />
+          {Math.abs(i - current) <= 1 &&
+            (page.isAll ? <AllButtons page={page} inView={i === current} /> : <Buttons page={page} inView={i === current} />)}
         </section>
       ))}
     </div>
@@ -53,25 +49,56 @@ export function MomentPages({ pages, current, onTurn }: MomentPagesProps) {
 
 const pageOf = ({ scrollLeft, clientWidth }: Element): number => Math.round(scrollLeft / Math.max(1, clientWidth));
 
-function Presses({ page }: { readonly page: Page }) {
+interface PageProps {
+  readonly page: Pick<Page, 'buttons'>;
+  readonly inView: boolean;
+}
+
+function Buttons({ page, inView }: PageProps) {
   const presses = page.buttons.filter(({ kind }) => kind === 'press');
+  const held = page.buttons.filter(({ kind }) => kind === 'hold');
   return (
-    <div class="presses" data-columns={presses.length >= TWO_COLUMNS_FROM ? 2 : 1} data-few={presses.length <= FEW}>
-      {presses.map((button) => (
-        <ShowButton key={button.id} button={button} />
-      ))}
-    </div>
+    <>
+      <div class="presses">
+        {presses.map((button) => (
+          <ShowButton key={button.id} button={button} inView={inView} />
+        ))}
+      </div>
+      {held.length > 0 && (
+        <div class="hold-row">
+          {held.map((button) => (
+            <ShowButton key={button.id} button={button} inView={inView} />
+          ))}
+        </div>
+      )}
+    </>
   );
 }
 
-function HoldRow({ page }: { readonly page: Page }) {
-  const held = page.buttons.filter(({ kind }) => kind === 'hold');
-  if (held.length === 0) return null;
+/** Every button of the show, found by a few letters; without any the ones that were pressed last come first. */
+function AllButtons({ page, inView }: PageProps) {
+  const [text, setText] = useState('');
+  const words = text.toLowerCase().split(/\s+/).filter(Boolean);
+  const rank = (id: string): number => {
+    const at = recent.value.indexOf(id);
+    return at < 0 ? Number.POSITIVE_INFINITY : at;
+  };
+  const found = page.buttons
+    .filter(({ name, line }) => words.every((word) => `${name} ${line}`.toLowerCase().includes(word)))
+    .sort((a, b) => (rank(a.id) === rank(b.id) ? 0 : rank(a.id) - rank(b.id)));
   return (
-    <div class="hold-row">
-      {held.map((button) => (
-        <ShowButton key={button.id} button={button} />
-      ))}
-    </div>
+    <>
+      <input
+        type="search"
+        class="find-button"
+        aria-label="Find a button"
+        placeholder="Find a button"
+        autocomplete="off"
+        value={text}
+        onInput={({ currentTarget }) => setText(currentTarget.value)}
+      />
+      {found.length === 0 && <p class="empty">No button is called so.</p>}
+      <Buttons page={{ buttons: found }} inView={inView} />
+    </>
   );
 }

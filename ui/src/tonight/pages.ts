@@ -4,24 +4,32 @@ import type { ButtonSummary, ShowSummary } from '../../../node/api/contract.ts';
 export interface Page {
   readonly id: string;
   readonly name: string;
+  /** Every button of the show, to be searched. */
+  readonly isAll: boolean;
   readonly buttons: readonly ButtonSummary[];
 }
 
-/** Moments in their order, then what is in none of them. Every button of the show is on a page. */
+/** From this many buttons on there is a page to find one by its name. */
+const MANY = 10;
+
+/** Moments in their order, then what is in none of them, then a page of all where there are many. Every button of the show is on a page. */
 export function pagesOf({ buttons, moments }: Pick<ShowSummary, 'buttons' | 'moments'>): readonly Page[] {
   const byId = new Map(buttons.map((button) => [button.id, button]));
   const pages = (moments.length > 0 ? ofMoments(moments, byId) : ofUses(buttons)).filter((page) => page.buttons.length > 0);
   const placed = new Set(pages.flatMap((page) => page.buttons.map(({ id }) => id)));
   const rest = buttons.filter(({ id }) => !placed.has(id));
-  return rest.length === 0
-    ? pages
-    : [...pages, { id: 'rest', name: pages.length === 0 ? 'Buttons' : 'Everything else', buttons: rest }];
+  return [
+    ...pages,
+    ...(rest.length === 0 ? [] : [{ id: 'rest', name: pages.length === 0 ? 'Buttons' : 'Any time', isAll: false, buttons: rest }]),
+    ...(buttons.length < MANY ? [] : [{ id: 'all', name: 'Find a button', isAll: true, buttons }]),
+  ];
 }
 
 const ofMoments = (moments: ShowSummary['moments'], byId: ReadonlyMap<string, ButtonSummary>): readonly Page[] =>
   moments.map(({ id, name, buttons }) => ({
     id: `moment:${id}`,
     name,
+    isAll: false,
     buttons: buttons.map((button) => byId.get(button)).filter((button) => button !== undefined),
   }));
 
@@ -29,5 +37,6 @@ const ofUses = (buttons: readonly ButtonSummary[]): readonly Page[] =>
   [...new Set(buttons.flatMap(({ uses }) => uses))].map((use) => ({
     id: `use:${use}`,
     name: use.charAt(0).toUpperCase() + use.slice(1),
+    isAll: false,
     buttons: buttons.filter(({ uses }) => uses.includes(use)),
   }));

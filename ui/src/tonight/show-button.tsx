@@ -1,18 +1,26 @@
 import { useLayoutEffect, useRef } from 'preact/hooks';
 import type { ButtonState, ButtonSummary } from '../../../node/api/contract.ts';
-import { toggle, waiting } from '../presses.ts';
-import { isOpen, nodeNow, state } from '../state.ts';
+import { pressFeel } from '../parts/press-feel.ts';
+import { asksForHaze, toggle, waiting } from '../presses.ts';
+import { ButtonPicture } from '../room/button-picture.tsx';
+import { isOpen, nodeNow, seen, state } from '../state.ts';
 import { buttonState, type Fill, fillOf, shareAt } from './button-state.ts';
 import { HoldButton } from './hold-button.tsx';
 import { MovingEdge } from './moving-edge.tsx';
-import { Swatch } from './swatch.tsx';
 
 type Shown = ButtonState['state'] | 'waiting';
 
-const words: Readonly<Record<Shown, string>> = { off: '', waiting: 'asked', coming: 'coming', on: 'on', going: 'going' };
+const words: Readonly<Record<Shown, string>> = {
+  off: '',
+  waiting: 'asked',
+  coming: 'coming',
+  on: 'on',
+  underneath: 'waits underneath',
+  going: 'going',
+};
 
 /** A button of the show: what guests will see, and how far that has come. */
-export function ShowButton({ button }: { readonly button: ButtonSummary }) {
+export function ShowButton({ button, inView }: { readonly button: ButtonSummary; readonly inView: boolean }) {
   if (button.kind === 'hold') return <HoldButton button={button} />;
   const now = state.value;
   // Not `disabled`: who works by keyboard must not lose the place with the network.
@@ -20,7 +28,12 @@ export function ShowButton({ button }: { readonly button: ButtonSummary }) {
   const { state: real, fade } = buttonState(now, button.id);
   const shown: Shown = waiting.value.has(button.id) ? 'waiting' : real;
   const fill = now === undefined || fade === undefined ? undefined : fillOf({ id: button.id, state: real, fade }, now);
-  const dark = now?.blackout === true;
+  const word = shown === 'on' && isDark(button.uses) ? 'on, dark' : words[shown];
+  const said = [button.line, ...button.notes].filter((one) => one !== '').join(' · ');
+  const press = () => {
+    const starts = real !== 'on' && real !== 'coming';
+    if (open && !(starts && asksForHaze(button))) toggle(button.id, real);
+  };
   return (
     <button
       type="button"
@@ -29,18 +42,25 @@ export function ShowButton({ button }: { readonly button: ButtonSummary }) {
       data-state={shown}
       aria-pressed={real === 'on' || real === 'coming'}
       aria-disabled={!open}
-      onClick={() => open && toggle(button.id, real)}
+      {...pressFeel}
+      onClick={press}
     >
       <FillLayer fill={fill} />
       {shown === 'waiting' && <MovingEdge />}
-      <Swatch button={button} />
+      <ButtonPicture button={button} inView={inView} />
       <span class="name">{button.name}</span>
       <span class="line">
-        {words[shown] !== '' && <strong class="state-word">{dark && shown === 'on' ? 'on, dark' : words[shown]}</strong>}{' '}
-        {[button.line, ...button.notes].filter((one) => one !== '').join(' · ')}
+        {word !== '' && <strong class="state-word">{word}</strong>} <span title={said}>{said}</span>
       </span>
     </button>
   );
+}
+
+/** Whether nothing of these uses gives light just now, as the node sees it. */
+function isDark(uses: readonly string[]): boolean {
+  const now = seen.value;
+  const lights = uses.filter((use) => use !== 'haze');
+  return now !== undefined && lights.length > 0 && !now.parts.some(({ use }) => lights.includes(use));
 }
 
 /** Fills and empties with the fade, by the node's clock; the browser moves it without asking the page again. */

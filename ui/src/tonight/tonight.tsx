@@ -1,20 +1,18 @@
 import './tonight.css';
 import './show-button.css';
 import './reach.css';
-import { DarkNotice, FallenNotice, LineNotice, Troubles, WarnedNotice } from '../parts/announcements.tsx';
-import { useWakeLock } from '../parts/wake-lock.ts';
-import { playingInWords, watchInWords } from '../parts/words.ts';
+import { DarkNotice, FallenNotice, LeftNotice, LineNotice, Troubles, WarnedNotice } from '../parts/announcements.tsx';
+import { useScreenOn } from '../parts/screen-on.ts';
+import { Room } from '../room/room.tsx';
 import { settings } from '../settings.ts';
-import { hello, isOpen, link, may, role, state } from '../state.ts';
-import { Controls, LevelsPanel, wide } from './controls.tsx';
-import { RoomPicture } from './room/picture.tsx';
-
-/** Milliseconds from which a thumb notices the way there and back. */
-const SLOW = 250;
+import { hello, may, state } from '../state.ts';
+import { Controls } from './controls.tsx';
+import { HazeQuestion } from './haze-question.tsx';
+import { SeenWords } from './seen-words.tsx';
 
 /** What do guests see now, what comes next, where do I press? */
 export function Tonight() {
-  useWakeLock(settings.value.awake);
+  useScreenOn(settings.value.awake);
   const show = hello.value?.show;
   if (show === undefined || state.value === undefined) return <p class="opening">The node is here; its show is coming…</p>;
   return (
@@ -22,43 +20,22 @@ export function Tonight() {
       <h1 class="spoken">Tonight: {show.name}</h1>
       <div class="seen">
         <div class="room-place">
-          <RoomPicture />
-          <DarkNotice />
+          <Room />
+          {/* Over the picture, so that nothing moves under a thumb. */}
+          {/* biome-ignore lint/a11y/noNoninteractiveTabindex: in large letters it scrolls, and a keyboard must reach what is below */}
+          <section class="notices" aria-label="Notices" tabIndex={0}>
+            <HazeQuestion />
+            <LineNotice />
+            <WarnedNotice />
+            <FallenNotice />
+            <Troubles most={1} />
+            <LeftNotice />
+            <DarkNotice />
+          </section>
         </div>
-        <LineNotice />
-        <StateLine />
-        <Troubles {...(wide.value ? {} : { most: 1 })} />
-        {wide.value && may('master') && <LevelsPanel full />}
+        <SeenWords />
       </div>
-      {may('press') ? <Controls key={show.id} /> : <Looking />}
+      {may('press') && <Controls key={show.id} />}
     </div>
   );
 }
-
-/** What is on, in words; under it, what becomes of it. */
-function StateLine() {
-  const now = state.value;
-  const show = hello.value?.show;
-  if (now === undefined || show === undefined) return null;
-  const on = playingInWords(now, show.buttons);
-  const { trip } = link.value;
-  const slow = isOpen.value && trip !== undefined && trip > SLOW;
-  return (
-    <div class="state-line">
-      <p class="what">{on.length === 0 ? 'Nothing is on' : on.join(' · ')}</p>
-      <p class="quiet">
-        {show.demo && 'Demo. '}
-        {slow ? `Slow network: ${Math.round(trip)} ms there and back.` : watchInWords(now)}
-        {role.value === 'viewer' && ' This phone looks on.'}
-      </p>
-    </div>
-  );
-}
-
-/** A viewer's half: what must be known, and nothing to press. */
-const Looking = () => (
-  <div class="control">
-    <WarnedNotice />
-    <FallenNotice />
-  </div>
-);

@@ -2,8 +2,7 @@ import { useEffect, useRef, useState } from 'preact/hooks';
 import type { FixtureSummary } from '../../../node/api/contract.ts';
 import { type Address, addressesOf, givesLight, holds, standings, written } from '../parts/address.ts';
 import { Push } from '../parts/push.tsx';
-import { colourInWords } from '../parts/room-words.ts';
-import { picture } from '../state.ts';
+import { colourNames, picture } from '../state.ts';
 import { letGo, light } from './hand.ts';
 import { hand, put } from './held.ts';
 import { byId, fixtures, type Picked, picked, places } from './page.ts';
@@ -37,7 +36,7 @@ function FixtureDetail({ fixture, asked }: { readonly fixture: FixtureSummary; r
         </p>
         <div class="wire-acts">
           <Push pressed={lit} onClick={() => put(light(hand.value, lit ? undefined : id))}>
-            {lit ? 'Lit up: let go' : 'Light it up'}
+            {lit ? 'By hand: let go' : 'Light it up'}
           </Push>
           {held.length > 0 && (
             <Push onClick={() => put(held.reduce(letGo, hand.value))}>
@@ -78,7 +77,7 @@ const Close = () => <Push onClick={() => (picked.value = undefined)}>Close</Push
 function Light({ fixture }: { readonly fixture: FixtureSummary }) {
   if (!givesLight(fixture)) return <span>Gives no light of its own.</span>;
   const colour = picture.value[places.value.get(fixture.id) ?? -1] ?? 0;
-  return <span>{colour === 0 ? 'Dark now.' : `Gives ${colourInWords(colour)} light now.`}</span>;
+  return <span>{colour === 0 ? 'Dark now.' : `Gives ${colourNames.value.nameOf(colour)} light now.`}</span>;
 }
 
 /** A slot to which no fixture of the show answers. It can be driven all the same: something may be plugged in that the show does not know. */

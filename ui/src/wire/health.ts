@@ -1,4 +1,4 @@
-import type { FixtureSummary, ForeignSource, WireReport } from '../../../node/api/contract.ts';
+import type { FixtureSummary, ForeignSource, Seen, WireReport } from '../../../node/api/contract.ts';
 import type { NodeReport, OutputFault } from '../../../node/core/report.ts';
 import { counted, listed, protocolNames } from '../../../node/core/words.ts';
 import { type Health, healthOf } from '../parts/output-health.ts';
@@ -41,8 +41,11 @@ const distinct = (numbers: readonly number[]): number[] => [...new Set(numbers)]
 export const universeWords = (numbers: readonly number[]): string =>
   `${numbers.length === 1 ? 'universe' : 'universes'} ${listed(numbers.map(String))}`;
 
-/** The page's question, answered in a few words; trouble first. `now` on the node's clock. */
-export function answer(report: WireReport, fixtures: readonly FixtureSummary[], now: number): Health {
+/**
+ * The page's question, answered in a few words; trouble first. What is sent may be darkness: that is said too.
+ * @param now on the node's clock
+ */
+export function answer(report: WireReport, fixtures: readonly FixtureSummary[], now: number, seen?: Seen): Health {
   if (report.outputs.length === 0) return { state: 'fails', words: 'This node has no output: nothing goes to any light.' };
   const names = (wanted: Health['state']): string[] => [
     ...new Set(report.outputs.filter((output) => healthOf(output).state === wanted).map(({ protocol }) => protocolNames[protocol])),
@@ -57,11 +60,14 @@ export function answer(report: WireReport, fixtures: readonly FixtureSummary[], 
     sentences.push(
       `Nothing goes out on ${universeWords(missing)}: ${counted(lights, 'light')} ${lights === 1 ? 'gets' : 'get'} nothing.`,
     );
-  if (failing.length > 0) sentences.push(`${listed(failing)} fails.`);
+  if (failing.length > 0) sentences.push(`Nothing gets out by ${listed(failing)}.`);
   if (missing.length === 0)
-    sentences.push(`What ${counted(fixtures.length, 'light')} should get goes out by ${listed(names('well')) || listed(waiting)}.`);
+    sentences.push(
+      `Data for ${fixtures.length === 1 ? 'the one light' : `all ${counted(fixtures.length, 'light')}`} is being sent by ${listed(names('well')) || listed(waiting)}; whether it arrives cannot be seen from here.`,
+    );
   if (waiting.length > 0 && (missing.length === 0 || failing.length === 0))
     sentences.push(`${listed(waiting)} waits: fine, if no light here needs it.`);
+  if (seen?.dark === true && missing.length === 0) sentences.push(`What is sent is dark. ${seen.line}`);
   if (others.length > 0) sentences.push(`Somebody else sends on ${universeWords(others)}.`);
   else if (missing.length === 0) sentences.push('Nobody else is heard.');
   const state = missing.length > 0 || failing.length > 0 ? 'fails' : others.length > 0 ? 'care' : 'well';

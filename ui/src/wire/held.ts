@@ -20,7 +20,8 @@ export function put(next: Hand): void {
   wishes.push(next);
 }
 
-function stopped(why: string | undefined): void {
+/** What this page drives has ended at the node already. */
+export function stopped(why: string | undefined): void {
   if (isIdle(hand.peek())) return;
   wishes.drop();
   hand.value = nothing;

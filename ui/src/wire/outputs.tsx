@@ -8,12 +8,12 @@ import { faultWords, intervalWords, reportWords, takesWords } from './health.ts'
 import { StateMark } from './mark.tsx';
 import { samples } from './watching.ts';
 
-/** Every way out, how it fares, and what went wrong with it. */
+/** Every output, how it fares, and what went wrong with it. */
 export function Outputs() {
   const report = samples.value.at(-1)?.report;
   return (
     <section class="wire-outputs" aria-labelledby="wire-outputs">
-      <h2 id="wire-outputs">Ways out</h2>
+      <h2 id="wire-outputs">Outputs</h2>
       {report === undefined ? (
         <p class="quiet">The node reports in a moment.</p>
       ) : (

@@ -1,6 +1,7 @@
-import { computed, signal } from '@preact/signals';
+import { computed, effect, signal } from '@preact/signals';
 import type { Address } from '../parts/address.ts';
 import { media } from '../parts/media.ts';
+import { lookFor } from '../route.ts';
 import { hello } from '../state.ts';
 import { search } from './search.ts';
 import type { Walk } from './walk.ts';
@@ -14,6 +15,10 @@ export interface Picked {
 }
 export const picked = signal<Picked | undefined>(undefined);
 export const asked = signal('');
+/** What another screen asked to be found. */
+effect(() => {
+  if (lookFor.value !== '') asked.value = lookFor.value;
+});
 export const changedOnly = signal(false);
 export const walk = signal<Walk | undefined>(undefined);
 

@@ -1,36 +1,24 @@
-import { useComputed, useSignal } from '@preact/signals';
-import { useEffect, useMemo, useRef } from 'preact/hooks';
+import { useComputed } from '@preact/signals';
+import { useMemo } from 'preact/hooks';
 import type { FixtureSummary } from '../../../node/api/contract.ts';
 import { standings } from '../parts/address.ts';
 import { Push } from '../parts/push.tsx';
 import { asked, changedOnly, fixtures, found } from './page.ts';
-import { UniverseRibbon } from './universe.tsx';
+import { Universe } from './universe.tsx';
 import { lately } from './watching.ts';
 
-/** All universes, one ribbon under the other. */
+/** All universes, one under the other. */
 export function Rig() {
-  const place = useRef<HTMLDivElement>(null);
-  const width = useSignal(0);
-  useEffect(() => {
-    if (place.current === null) return;
-    const sized = new ResizeObserver(([entry]) => {
-      width.value = Math.floor(entry?.contentRect.width ?? 0);
-    });
-    sized.observe(place.current);
-    return () => sized.disconnect();
-  }, [width]);
-  const narrowed = useComputed(() => asked.value.trim() !== '' || changedOnly.value).value;
   const shown = useComputed(() => {
     const all = found.value.fixtures;
     return changedOnly.value ? all.filter(({ id }) => lately.value.has(id)) : all;
   }).value;
   const universes = useMemo(() => byUniverse(shown), [shown]);
   return (
-    <div ref={place} class="wire-rig">
-      {width.value > 0 &&
-        universes.map(([universe, list]) => (
-          <UniverseRibbon key={universe} universe={universe} fixtures={list} gaps={!narrowed} width={width.value} />
-        ))}
+    <div class="wire-rig">
+      {universes.map(([universe, list]) => (
+        <Universe key={universe} universe={universe} fixtures={list} />
+      ))}
       {shown.length === 0 && <NoMatch />}
     </div>
   );

@@ -38,7 +38,7 @@ export function SlotRow({ address, channel, fine, marked, open, onOpen }: SlotPr
   return (
     <li class={classes.filter(Boolean).join(' ')} data-slot={address.slot}>
       <button type="button" class="wire-slot-head" aria-expanded={open} aria-controls={open ? id : undefined} onClick={onOpen}>
-        <span class="label">{channel?.label ?? 'Nobody’s'}</span>
+        <span class="label">{channel?.label ?? 'Unused'}</span>
         <span class="value">{words}</span>
         <span class="place quiet">
           slot {written(address)}

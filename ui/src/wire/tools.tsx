@@ -24,10 +24,10 @@ export function Tools() {
       />
       <Push
         pressed={changedOnly.value}
-        label="Changed only: in the last 3 seconds"
+        label="Only what changed in the last 3 seconds"
         onClick={() => (changedOnly.value = !changedOnly.value)}
       >
-        {laptop.value ? 'Changed only' : 'Changed'}
+        Only what changed
       </Push>
       <Push label="Walk through the lights" onClick={setOut}>
         {laptop.value ? 'Walk through' : 'Walk'}

@@ -1,36 +1,21 @@
-import { signal, useComputed } from '@preact/signals';
-import { useEffect, useMemo, useRef, useState } from 'preact/hooks';
+import { useComputed } from '@preact/signals';
 import type { FixtureSummary } from '../../../node/api/contract.ts';
 import { SLOTS } from '../../../node/core/levels.ts';
 import { counted } from '../../../node/core/words.ts';
-import { places } from './page.ts';
-import { Picture } from './picture.tsx';
+import { byAddress, givesLight, holds, written } from '../parts/address.ts';
+import { colourNames, picture } from '../state.ts';
+import { hand } from './held.ts';
+import { picked, places } from './page.ts';
 import { sendingWords } from './rates.ts';
-import { layOut, piecesOf } from './ribbon.ts';
-import { samples } from './watching.ts';
-import { Words } from './words.tsx';
+import { levels, pulse, samples } from './watching.ts';
 
-/** Pixels of a fixture's lamp before its name; a finger's target is never narrower than a finger. */
-const LAMP = 20;
-const NARROWEST = 56;
-/** A show of so many lights has all their names on the page, for those who listen; a larger one those that come near the screen. */
-const ALL_NAMED = 300;
-/** Pixels before a picture comes into view at which it is made. */
-const NEAR = '300px';
-
-interface RibbonProps {
+interface UniverseProps {
   readonly universe: number;
   readonly fixtures: readonly FixtureSummary[];
-  /** Without, only the fixtures that were asked for. */
-  readonly gaps: boolean;
-  readonly width: number;
 }
 
-/** One universe: its name, how it fares, and the ribbon of its fixtures. Off the screen it is an empty space of the same height. */
-export function UniverseRibbon({ universe, fixtures, gaps, width }: RibbonProps) {
-  const ribbon = useMemo(() => layOut(piecesOf(fixtures, gaps), width, wordWidth), [fixtures, gaps, width, lettersCame.value]);
-  const place = useRef<HTMLDivElement>(null);
-  const near = useNear(place);
+/** One universe: its name, how it fares, and its lights, each in the colour that is sent to it, with a word for that. */
+export function Universe({ universe, fixtures }: UniverseProps) {
   const used = fixtures.reduce((sum, { channels }) => sum + channels.length, 0);
   return (
     <section class="wire-universe" aria-labelledby={`universe-${universe}`}>
@@ -40,40 +25,50 @@ export function UniverseRibbon({ universe, fixtures, gaps, width }: RibbonProps)
           {counted(fixtures.length, 'light')}, {used} of {SLOTS} slots. <Rate universe={universe} />
         </p>
       </header>
-      <div ref={place} class="wire-ribbon" style={{ height: `${ribbon.height}px` }}>
-        {near && <Picture universe={universe} ribbon={ribbon} width={width} />}
-        {(near || places.value.size <= ALL_NAMED) && <Words universe={universe} ribbon={ribbon} />}
-      </div>
+      <ul class="wire-lights">
+        {[...fixtures].sort(byAddress).map((fixture) => (
+          <Light key={fixture.id} fixture={fixture} />
+        ))}
+      </ul>
     </section>
   );
 }
 
-let ruler: CanvasRenderingContext2D | null | undefined;
-/** A name measured before its letters have come over the network is measured in others. */
-const lettersCame = signal(false);
-void document.fonts.ready.then(() => {
-  lettersCame.value = true;
-});
-
-/** Width of a fixture's name as it is written over the ribbon. */
-function wordWidth({ name }: FixtureSummary): number {
-  ruler ??= document.createElement('canvas').getContext('2d');
-  if (ruler === null) return NARROWEST;
-  const { fontFamily, fontSize } = getComputedStyle(document.documentElement);
-  ruler.font = `${fontSize} ${fontFamily}`;
-  return Math.max(NARROWEST, LAMP + Math.ceil(ruler.measureText(name).width) + 2);
+function Light({ fixture }: { readonly fixture: FixtureSummary }) {
+  const { id, name, universe, address } = fixture;
+  const colour = useComputed(() => picture.value[places.value.get(id) ?? -1] ?? 0);
+  const face = useComputed(() => `background: #${colour.value.toString(16).padStart(6, '0')}`);
+  const chosen = useComputed(() => picked.value?.fixture === id).value;
+  const held = useComputed(
+    () => hand.value.identify === id || [...hand.value.slots.values()].some((one) => holds(fixture, one)),
+  ).value;
+  const word = useComputed(() => (givesLight(fixture) ? lightWord(colour.value) : slotsWord(fixture))).value;
+  return (
+    <li>
+      <button
+        type="button"
+        class="wire-light"
+        data-fixture={id}
+        aria-pressed={chosen}
+        onClick={() => (picked.value = { fixture: id, slot: undefined })}
+      >
+        <span class="lamp" style={face} aria-hidden="true" />
+        <span class="name">{name}</span>
+        <span class="quiet">
+          {word}
+          {held && <strong>, by hand</strong>} <span class="at">{written({ universe, slot: address })}</span>
+        </span>
+      </button>
+    </li>
+  );
 }
 
-function useNear(place: { readonly current: HTMLDivElement | null }): boolean {
-  const [near, setNear] = useState(false);
-  useEffect(() => {
-    if (place.current === null) return;
-    const options = { root: place.current.closest('main'), rootMargin: NEAR };
-    const seen = new IntersectionObserver((entries) => setNear(entries.at(-1)?.isIntersecting ?? false), options);
-    seen.observe(place.current);
-    return () => seen.disconnect();
-  }, [place]);
-  return near;
+const lightWord = (colour: number): string => (colour === 0 ? 'dark' : colourNames.value.nameOf(colour));
+
+/** What gives no light of its own: whether anything is asked of it. */
+function slotsWord({ universe, channels }: FixtureSummary): string {
+  pulse.value;
+  return channels.some(({ slot }) => (levels.at(universe, slot) ?? 0) > 0) ? 'running' : 'at rest';
 }
 
 /** How many packets a second leave for a universe. Drawn anew only when the words change. */

@@ -2,12 +2,14 @@ import { useEffect, useRef } from 'preact/hooks';
 import { counted } from '../../../node/core/words.ts';
 import { addressesOf, givesLight } from '../parts/address.ts';
 import { Push } from '../parts/push.tsx';
-import { useWakeLock } from '../parts/wake-lock.ts';
+import { useScreenOn } from '../parts/screen-on.ts';
+import { Room } from '../room/room.tsx';
+import { colourNames, picture } from '../state.ts';
 import { light } from './hand.ts';
 import { Above } from './hand-bar.tsx';
 import { end, ended, hand, put } from './held.ts';
-import { byId, fixtures, nameOf, picked, walk } from './page.ts';
-import { back, current, isOver, next, note, type Walk, walkThrough } from './walk.ts';
+import { byId, fixtures, nameOf, picked, places, walk } from './page.ts';
+import { answered, back, current, isOver, jump, type Walk, walkThrough } from './walk.ts';
 
 /** Begins at the first fixture, which lights up at once. */
 export function setOut(): void {
@@ -31,7 +33,7 @@ export function WalkThrough({ of }: { readonly of: Walk }) {
   const place = useRef<HTMLElement>(null);
   const over = isOver(of);
   // A phone that locks itself ends the walk.
-  useWakeLock(!over);
+  useScreenOn(!over);
   useEffect(() => place.current?.querySelector<HTMLElement>('.wire-next')?.focus(), [over]);
   const leave = (event: KeyboardEvent): void => {
     if (event.key === 'Escape') stop();
@@ -48,7 +50,8 @@ function Standing({ of }: { readonly of: Walk }) {
   const fixture = byId.value.get(id);
   const lit = hand.value.identify === id;
   const last = of.at === of.order.length - 1;
-  const wrong = of.noted.includes(id);
+  const unseen = of.unseen.includes(id);
+  const colour = picture.value[places.value.get(id) ?? -1] ?? 0;
   return (
     <>
       <header>
@@ -57,6 +60,14 @@ function Standing({ of }: { readonly of: Walk }) {
         </p>
         <Push onClick={stop}>Stop</Push>
       </header>
+      <div class="wire-walk-room">
+        <Room
+          onLamp={(place) => {
+            const there = fixtures.peek()[place];
+            if (there !== undefined) go(jump(of, there.id));
+          }}
+        />
+      </div>
       <div class="wire-walk-light" aria-live="polite">
         {fixture === undefined ? (
           <h2>No longer in the show</h2>
@@ -66,11 +77,12 @@ function Standing({ of }: { readonly of: Walk }) {
             <h2>{fixture.name}</h2>
             <p class="wire-address">{addressesOf(fixture)}</p>
             <p class="quiet">universe, then start address</p>
-            <p>{whatToSee(lit, givesLight(fixture))}</p>
+            <p>{whatToSee(lit, colour, givesLight(fixture))}</p>
+            {unseen && <p class="quiet">On the list: not seen before.</p>}
           </>
         )}
         <p>
-          <Above />
+          <Above {...(fixture === undefined ? {} : { use: fixture.use })} />
         </p>
       </div>
       <div class="wire-walk-acts">
@@ -79,34 +91,35 @@ function Standing({ of }: { readonly of: Walk }) {
           <Push disabled={of.at === 0} onClick={() => go(back(of))}>
             Back
           </Push>
-          <Push pressed={wrong} onClick={() => (walk.value = note(of))}>
-            {wrong ? 'Noted: not right' : 'Not right'}
-          </Push>
+          <Push onClick={() => go(answered(of, false))}>I don’t</Push>
         </div>
-        <button type="button" class="wire-next" onClick={() => go(next(of))}>
-          {last ? 'Done' : 'Next'}
+        <button type="button" class="wire-next" onClick={() => go(answered(of, true))}>
+          {last ? 'I see it: finish' : 'I see it'}
         </button>
       </div>
     </>
   );
 }
 
-function whatToSee(lit: boolean, shines: boolean): string {
-  if (!lit) return ended.value ?? 'It is not lit up now.';
-  return shines ? 'It is lit up white now. Do you see it?' : 'It gives no light of its own: look at its display, or listen.';
+/** Said from what is sent to the lamp, not from what was asked for. */
+function whatToSee(asked: boolean, colour: number, shines: boolean): string {
+  if (!asked) return ended.value ?? 'It is not lit up by hand now.';
+  if (!shines) return 'It gives no light of its own: look at its display, or listen. Do you see or hear it?';
+  if (colour === 0) return 'It gets no light just now.';
+  return `It is sent ${colourNames.value.nameOf(colour)} light now. Do you see it?`;
 }
 
 function Wrapped({ of }: { readonly of: Walk }) {
-  const { length } = of.noted;
+  const { length } = of.unseen;
   return (
     <>
       <div class="wire-walk-light" aria-live="polite">
         <h2>{of.order.length === 0 ? 'No lights in this show yet' : 'That was all of them'}</h2>
         <p>{counted(of.order.length, 'light')}. Nothing is lit up by hand any more.</p>
-        {length > 0 && <p>{length === 1 ? 'One was not right. Look at it:' : `${length} were not right. Look at them:`}</p>}
-        {length === 0 && of.order.length > 0 && <p>You noted nothing that was not right.</p>}
+        {length > 0 && <p>{length === 1 ? 'One was not seen. Look at it:' : `${length} were not seen. Look at them:`}</p>}
+        {length === 0 && of.order.length > 0 && <p>You saw every one of them.</p>}
         <ul class="wire-noted">
-          {of.noted.map((id) => (
+          {of.unseen.map((id) => (
             <li key={id}>
               <Push
                 onClick={() => {
@@ -130,7 +143,7 @@ function Wrapped({ of }: { readonly of: Walk }) {
           </Push>
         </div>
         <button type="button" class="wire-next" onClick={stop}>
-          Good
+          Finish
         </button>
       </div>
     </>

@@ -2,7 +2,7 @@ import { effect, signal } from '@preact/signals';
 import { connection } from '../connection.ts';
 import { standings } from '../parts/address.ts';
 import { hello, levelsOf, wireReport } from '../state.ts';
-import { end } from './held.ts';
+import { end, stopped } from './held.ts';
 import { changedLately, sameSet, WireLevels } from './levels.ts';
 import { laptop } from './page.ts';
 import { type Sample, withReport } from './rates.ts';
@@ -19,24 +19,6 @@ const ON_A_LAPTOP = 30;
 const ON_A_PHONE = 10;
 const LOOK_EVERY = 250;
 
-/** Called once for every screen refresh before which levels have come in. */
-const painters = new Set<() => void>();
-let refresh: number | undefined;
-
-export function onLevels(paint: () => void): () => void {
-  painters.add(paint);
-  return () => painters.delete(paint);
-}
-
-/** Has the pictures painted with the next screen refresh, however often it is called until then. */
-export function repaint(): void {
-  if (refresh !== undefined) return;
-  refresh = requestAnimationFrame(() => {
-    refresh = undefined;
-    for (const paint of painters) paint();
-  });
-}
-
 /** Follows one universe. What its signal holds at first may be old: only what comes after it counts. */
 function follow(universe: number): () => void {
   const source = levelsOf(universe);
@@ -48,7 +30,6 @@ function follow(universe: number): () => void {
       return;
     }
     levels.take(universe, slots, performance.now());
-    repaint();
   });
 }
 
@@ -98,6 +79,7 @@ export function watch(): () => void {
     }),
     followShow(),
     connection.onLost(() => end('The line to the node broke, so everything was let go.')),
+    connection.onHandsLost((to) => stopped(`“${to}” has taken over by hand, so this phone has let go.`)),
   ];
   const timer = setInterval(look, LOOK_EVERY);
   return () => {

@@ -1,8 +1,7 @@
 import { useEffect } from 'preact/hooks';
 import './wire.css';
-import { FallenNotice, LineNotice, WarnedNotice } from '../parts/announcements.tsx';
 import { Push } from '../parts/push.tsx';
-import { nodeNow } from '../state.ts';
+import { nodeNow, seen } from '../state.ts';
 import { Detail } from './detail.tsx';
 import { HandNotice } from './hand-bar.tsx';
 import { answer } from './health.ts';
@@ -38,7 +37,6 @@ function OnLaptop() {
         <Rig />
       </div>
       <aside>
-        <LineNotice />
         <HandNotice />
         {walk.value !== undefined && <WalkThrough of={walk.value} />}
         {walk.value === undefined && detail !== undefined && <Detail of={detail} />}
@@ -62,7 +60,6 @@ function OnPhone() {
       {walk.value !== undefined && <WalkThrough of={walk.value} />}
       {walk.value === undefined && (
         <div class="wire-dock">
-          <LineNotice />
           {detail !== undefined && <Detail of={detail} />}
           <HandNotice />
           <Tools />
@@ -74,12 +71,10 @@ function OnPhone() {
 
 function Head() {
   const report = samples.value.at(-1)?.report;
-  const said = report === undefined ? undefined : answer(report, fixtures.value, nodeNow());
+  const said = report === undefined ? undefined : answer(report, fixtures.value, nodeNow(), seen.value);
   return (
     <header class="wire-head">
       <h1>Wire</h1>
-      <WarnedNotice />
-      <FallenNotice />
       {said === undefined ? (
         <p class="quiet">Listening to the wire…</p>
       ) : (

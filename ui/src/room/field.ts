@@ -1,10 +1,9 @@
-import type { FixtureSummary } from '../../../../node/api/contract.ts';
-import { bands } from '../../../../node/core/remote.ts';
-import { toEncoded, toLinear } from '../../../../node/light/oklab.ts';
+import type { FixtureSummary } from '../../../node/api/contract.ts';
+import { toEncoded, toLinear } from '../../../node/light/oklab.ts';
 import { edgesOf, type Grid, type Reach, reachOf } from './reach.ts';
 import { BACK, HEIGHT, surfaceAt, WIDTH } from './shape.ts';
 
-/** A band of many lights is drawn as this many places, each the mean of its share of them: the eye parts no more on a phone. */
+/** A use of many lights is drawn as this many places, each the mean of its share of them: the eye parts no more on a phone. */
 const PLACES = 24;
 /** What surfaces give back of all light together, so that a lit wall is seen to light the room. */
 const BOUNCE = 0.012;
@@ -16,6 +15,9 @@ const linear = Float32Array.from({ length: 256 }, (_, i) => toLinear(i / 255));
 const ENCODE_STEPS = 1023;
 const encode = Uint8Array.from({ length: ENCODE_STEPS + 1 }, (_, i) => Math.round(255 * toEncoded(i / ENCODE_STEPS)));
 
+/** Uses that light a surface less than a wash does. */
+const shares: Readonly<Record<string, number>> = { centrepiece: 0.3, texture: 0.5 };
+
 interface Place {
   readonly reach: Reach;
   /** Indices into the picture's colours. */
@@ -23,7 +25,7 @@ interface Place {
 }
 
 /** Paints what the fixtures give, added up in linear light and brought into the screen's range at the end. */
-export class RoomLight {
+export class RoomField {
   readonly grid: Grid;
   readonly #places: readonly Place[];
   readonly #surface: Float32Array;
@@ -32,14 +34,18 @@ export class RoomLight {
   readonly #wanted: Float32Array;
   readonly #sum: Float32Array;
 
-  constructor(fixtures: readonly Pick<FixtureSummary, 'band'>[], grid: Grid = { columns: 160, rows: 90 }) {
+  constructor(fixtures: readonly Pick<FixtureSummary, 'band' | 'use'>[], grid: Grid) {
     this.grid = grid;
     const edges = edgesOf(grid);
-    this.#places = bands.flatMap((band) => {
-      const lights = fixtures.flatMap((fixture, i) => (fixture.band === band ? [i] : []));
+    const uses = [...new Set(fixtures.map(({ use }) => use))];
+    this.#places = uses.flatMap((use) => {
+      const lights = fixtures.flatMap((fixture, i) => (fixture.use === use ? [i] : []));
+      const surface = fixtures.find((fixture) => fixture.use === use)?.band;
+      // What hangs in the air is drawn as a beam.
+      if (surface === undefined || surface === 'air') return [];
       const count = Math.min(PLACES, lights.length);
       return Array.from({ length: count }, (_, place) => ({
-        reach: reachOf(band, place, count, grid, edges),
+        reach: reachOf(surface, place, count, grid, edges).map((share) => share * (shares[use] ?? 1)),
         lights: lights.filter((_, i) => Math.floor((i * count) / lights.length) === place),
       }));
     });
@@ -47,6 +53,12 @@ export class RoomLight {
     this.#shown = new Float32Array(this.#places.length * 3);
     this.#wanted = new Float32Array(this.#places.length * 3);
     this.#sum = new Float32Array(grid.columns * grid.rows * 3);
+  }
+
+  /** Takes a picture and shows it as it is, without a way there. */
+  set(colours: readonly number[]): void {
+    this.want(colours);
+    this.#shown.set(this.#wanted);
   }
 
   /** Takes a picture of the node: packed 0xRRGGBB of every fixture. */

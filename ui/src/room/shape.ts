@@ -1,14 +1,36 @@
 /**
- * The room as both the picture and the swatches draw it: seen from the middle of one wall, 160 wide and 90 high. Which light falls where
- * is known by its band only, so it stands for a room, and is not one.
+ * The room as the picture and the buttons draw it: seen from the middle of one wall, 160 wide and 116 high. Which light falls
+ * where is known by its use only, so it stands for a room, and is not one.
  */
 export const WIDTH = 160;
-export const HEIGHT = 90;
+export const HEIGHT = 116;
 /** The wall opposite. */
-export const BACK = { left: 38, right: 122, top: 19, foot: 60 } as const;
+export const BACK = { left: 34, right: 126, top: 26, foot: 80 } as const;
 
-/** Where walls, floor and ceiling meet, as the path of an SVG. */
-export const EDGES = `M0 0 L${BACK.left} ${BACK.top} H${BACK.right} L${WIDTH} 0 M0 ${HEIGHT} L${BACK.left} ${BACK.foot} H${BACK.right} L${WIDTH} ${HEIGHT} M${BACK.left} ${BACK.top} V${BACK.foot} M${BACK.right} ${BACK.top} V${BACK.foot}`;
+/** Lines along which walls, floor and ceiling meet: from x, y to x, y. */
+export const EDGES: readonly (readonly [number, number, number, number])[] = [
+  [0, 0, BACK.left, BACK.top],
+  [BACK.right, BACK.top, WIDTH, 0],
+  [0, HEIGHT, BACK.left, BACK.foot],
+  [BACK.right, BACK.foot, WIDTH, HEIGHT],
+  [BACK.left, BACK.top, BACK.right, BACK.top],
+  [BACK.left, BACK.foot, BACK.right, BACK.foot],
+  [BACK.left, BACK.top, BACK.left, BACK.foot],
+  [BACK.right, BACK.top, BACK.right, BACK.foot],
+];
+
+/** Place on the foot of the walls, by a share of their run; the inverse of {@link wallAt} at the floor. */
+export function footAt(along: number): readonly [x: number, y: number] {
+  if (along < CORNER_LEFT) {
+    const near = 1 - along / CORNER_LEFT;
+    return [BACK.left * (1 - near), BACK.foot + (HEIGHT - BACK.foot) * near];
+  }
+  if (along > CORNER_RIGHT) {
+    const near = (along - CORNER_RIGHT) / (1 - CORNER_RIGHT);
+    return [BACK.right + (WIDTH - BACK.right) * near, BACK.foot + (HEIGHT - BACK.foot) * near];
+  }
+  return [BACK.left + ((along - CORNER_LEFT) / (CORNER_RIGHT - CORNER_LEFT)) * (BACK.right - BACK.left), BACK.foot];
+}
 
 /** Shares of the walls' run, from the near end on the left around to the near end on the right. */
 const CORNER_LEFT = 0.22;

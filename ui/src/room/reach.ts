@@ -1,7 +1,6 @@
-import type { Band } from '../../../../node/core/remote.ts';
-import { BACK, ceilingAt, floorAt, HEIGHT, surfaceAt, WIDTH, wallAt } from './shape.ts';
+import { ceilingAt, floorAt, HEIGHT, type Surface, surfaceAt, WIDTH, wallAt } from './shape.ts';
 
-/** How much of one light falls on each point of the picture, 0..1: a soft stand-in for a beam, since only the band is known. */
+/** How much of one light falls on each point of the picture, 0..1: a soft stand-in for a beam, since only the use is known. */
 export type Reach = Float32Array;
 
 export interface Grid {
@@ -25,10 +24,10 @@ export function edgesOf({ columns, rows }: Grid): Uint8Array {
   });
 }
 
-/** Reach of light `index` of `count` in a band: they stand side by side in the order of the show. */
-export function reachOf(band: Band, index: number, count: number, { columns, rows }: Grid, edges: Uint8Array): Reach {
+/** Reach of light `index` of `count` on a surface: they stand side by side in the order of the show. */
+export function reachOf(surface: Surface, index: number, count: number, { columns, rows }: Grid, edges: Uint8Array): Reach {
   const reach = new Float32Array(columns * rows);
-  const point = points[band]((index + 0.5) / count, count, index);
+  const point = points[surface]((index + 0.5) / count, count, index);
   const [right, down] = [WIDTH / columns / 4, HEIGHT / rows / 4];
   for (let i = 0; i < reach.length; i++) {
     const x = (((i % columns) + 0.5) * WIDTH) / columns;
@@ -44,7 +43,7 @@ export function reachOf(band: Band, index: number, count: number, { columns, row
 
 type Point = (x: number, y: number) => number;
 
-const points: Readonly<Record<Band, (at: number, count: number, index: number) => Point>> = {
+const points: Readonly<Record<Surface, (at: number, count: number, index: number) => Point>> = {
   /** From a lamp at the foot of the wall: brightest low down, wider and weaker as it climbs. */
   walls: (at, count) => {
     const width = within(0.022, 0.36 / count, 0.1);
@@ -71,17 +70,6 @@ const points: Readonly<Record<Band, (at: number, count: number, index: number) =
       if (y < wallAt(x).foot) return 0;
       const place = floorAt(x, y);
       return bell(place.across - 0.5 - (at - 0.5) * 0.8, width) * bell(place.deep - deep, 0.26);
-    };
-  },
-  /** A shaft through the room, widening downwards. */
-  air: (at, count, index) => {
-    const top = BACK.left + (at * 1.1 - 0.05) * (BACK.right - BACK.left);
-    const lean = (index % 2 === 0 ? 1 : -1) * Math.min(12, 40 / count);
-    return (x, y) => {
-      const down = (y - 6) / (BACK.foot + 8);
-      if (down < 0 || down > 1) return 0;
-      const fade = Math.min(1, down * 8, (1 - down) * 3);
-      return 0.55 * fade * bell(x - top - lean * down, 1.4 + 4.5 * down);
     };
   },
 };

@@ -1,0 +1,195 @@
+import type { Frame } from '../core/frame.ts';
+import type { OutputReport } from '../core/report.ts';
+import type { Millis } from '../core/units.ts';
+import { listed } from '../core/words.ts';
+import type { EngineReport } from '../engine/messages.ts';
+import { ColourNames } from '../light/colour-names.ts';
+import { toLinear } from '../light/oklab.ts';
+import type { CompiledShow } from '../playback/compile.ts';
+import { hasCome, isOver, levelOf, type PlayState } from '../playback/state.ts';
+import type { Seen, SeenPart } from './contract.ts';
+import { bandOf, nameOfUse, themeOf, type Use } from './show-words.ts';
+
+/** What changed within this time changes: a beat of a slow dance, so that a step of it is not read as standing still. */
+const LATELY: Millis = 2000;
+/** Steps of 255 by which a colour must differ, and degrees by which a head must have turned, to have changed. */
+const COLOUR_STEP = 20;
+const TURN_STEP = 1.5;
+/** Names of colours that fit a line. */
+const MOST_NAMED = 3;
+/** Shares of full, as the eye sees them. */
+const FAINT = 0.2;
+const LOW = 0.5;
+
+/** What a guard does, in a sentence. Of the others the state tells: blackout, masters, the fallback. */
+const heldWords: Readonly<Record<string, string>> = {
+  flash: 'Flashes are held back: no more than a few a second',
+  unhurried: 'Heads turn slowly while the node is left alone',
+};
+
+/** What else must be known to say what is seen. */
+interface Told {
+  readonly state: PlayState;
+  /** Undefined while the engine has not yet said how it fares. */
+  readonly report: Pick<EngineReport, 'outputs' | 'guards'> | undefined;
+  readonly now: Millis;
+}
+
+/** What is remembered of a fixture, to tell what changes. */
+interface Watched {
+  readonly use: Use;
+  readonly angles: readonly number[];
+  colour: number;
+  changedAt: Millis;
+  turned: readonly number[];
+  turnedAt: Millis;
+  /** When it last gave each colour, by its name. */
+  readonly named: Map<string, Millis>;
+}
+
+/**
+ * What guests see, in words, from the colours that the picture shows and the guarded frame that they were worked out from: never from what
+ * was asked for.
+ */
+export class Seeing {
+  readonly #show: CompiledShow;
+  readonly #names: ColourNames;
+  readonly #fixtures: readonly Watched[];
+  readonly #parts: readonly { readonly use: Use; readonly name: string; readonly fixtures: readonly number[] }[];
+  readonly #haze: readonly number[];
+
+  constructor(compiled: CompiledShow) {
+    const { show, rig } = compiled;
+    this.#show = compiled;
+    this.#names = new ColourNames(themeOf(show));
+    this.#fixtures = show.fixtures.map(({ use }, place) => ({
+      use,
+      angles:
+        rig.fixtures[place]?.lamps.flatMap(({ cells }) => ['Pan', 'Tilt'].flatMap((axis) => cells.get(axis as 'Pan') ?? [])) ?? [],
+      colour: 0,
+      changedAt: Number.NEGATIVE_INFINITY,
+      turned: [],
+      turnedAt: Number.NEGATIVE_INFINITY,
+      named: new Map(),
+    }));
+    const uses = [...new Set(show.fixtures.map(({ use }) => use))].filter((use) => use !== 'haze');
+    const order = ['walls', 'ceiling', 'floor', 'air'];
+    this.#parts = uses
+      .map((use) => ({
+        use,
+        name: nameOfUse(use, show),
+        fixtures: show.fixtures.flatMap((one, place) => (one.use === use ? [place] : [])),
+      }))
+      .sort((a, b) => order.indexOf(bandOf(a.use)) - order.indexOf(bandOf(b.use)));
+    this.#haze = rig.attributeOf.flatMap((name, cell) => (name === 'Haze1' || name === 'Fog1' ? [cell] : []));
+  }
+
+  /** Takes a frame in, with the colours that the picture shows of it. To be called several times a second. */
+  watch(frame: Frame, colours: readonly number[], now: Millis): void {
+    this.#fixtures.forEach((one, place) => {
+      const colour = colours[place] ?? 0;
+      if (apart(colour, one.colour) > COLOUR_STEP) {
+        // From or to darkness is no change of a colour that is seen.
+        one.changedAt = now;
+        one.colour = colour;
+      }
+      if (colour !== 0) one.named.set(this.#names.nameOf(colour), now);
+      const angles = one.angles.map((cell) => frame[cell] ?? 0);
+      if (one.turned.length === 0) one.turned = angles;
+      else if (angles.some((angle, i) => Math.abs(angle - (one.turned[i] ?? 0)) > TURN_STEP)) {
+        one.turned = angles;
+        one.turnedAt = now;
+      }
+    });
+  }
+
+  /** What is seen now. @param flashes whether a fixture strobes, by its place in the patch */
+  tell(frame: Frame, colours: readonly number[], flashes: (place: number) => boolean, told: Told): Seen {
+    const { state, report, now } = told;
+    const parts = this.#parts.flatMap(({ use, name, fixtures }) => this.#part(use, name, fixtures, colours, flashes, told));
+    const haze = this.#haze.some((cell) => (frame[cell] ?? 0) > 0);
+    const all = levelOf(state.all, now);
+    const sentences = [
+      ...parts.map(({ name, words }) => `${name} ${words}`),
+      ...(haze ? ['Haze'] : []),
+      ...(parts.length > 0 && all < 1 ? [`All lights at ${Math.round(all * 100)} %`] : []),
+    ];
+    const dark = parts.length === 0;
+    const line = dark ? [`Dark: ${this.#whyDark(state, now)}`, ...(haze ? ['Haze'] : [])] : sentences;
+    return {
+      type: 'seen',
+      line: `${line.join('. ')}.`,
+      dark,
+      parts,
+      sent: sentOf(report?.outputs),
+      held: (report?.guards ?? []).flatMap((name) => heldWords[name] ?? []),
+    };
+  }
+
+  #part(
+    use: Use,
+    name: string,
+    fixtures: readonly number[],
+    colours: readonly number[],
+    flashes: (place: number) => boolean,
+    { state, now }: Told,
+  ): SeenPart[] {
+    const fading = isFading(state, now);
+    const lit = fixtures.filter((place) => (colours[place] ?? 0) !== 0);
+    const own = fixtures.map((place) => this.#fixtures[place] as Watched);
+    const changes = own.filter(({ changedAt }) => now - changedAt < LATELY).length > 0;
+    // Between two steps of a chase all may be dark for a moment.
+    if (lit.length === 0 && !(changes && own.some(({ named }) => [...named.values()].some((at) => now - at < LATELY / 4))))
+      return [];
+    const moves = own.some(({ turnedAt }, i) => now - turnedAt < LATELY && (colours[fixtures[i] ?? 0] ?? 0) !== 0);
+    const strobes = fixtures.some(flashes);
+    const levels = lit.map((place) => lightness(colours[place] ?? 0));
+    const level = levels.reduce((sum, one) => sum + one, 0) / Math.max(1, levels.length);
+    const words = [
+      `${!changes && lit.length * 4 < fixtures.length * 3 ? 'partly ' : ''}${this.#coloursOf(own, now)}`,
+      ...(changes || level >= LOW ? [] : [level < FAINT ? 'faint' : 'low']),
+      ...(moves ? ['moving'] : []),
+      ...(strobes ? ['flashing'] : changes ? [fading ? 'fading' : 'changing'] : []),
+    ].join(', ');
+    return [{ use, name, words, lit: lit.length, of: fixtures.length, moves, changes: changes || strobes }];
+  }
+
+  /** The colours that they give, most of them first. */
+  #coloursOf(own: readonly Watched[], now: Millis): string {
+    const counts = new Map<string, number>();
+    for (const { named } of own)
+      for (const [name, at] of named) if (now - at < LATELY / 2) counts.set(name, (counts.get(name) ?? 0) + 1);
+    const names = [...counts].sort(([a, m], [b, n]) => n - m || (a < b ? -1 : 1)).map(([name]) => name);
+    return listed(names.length > MOST_NAMED ? [...names.slice(0, MOST_NAMED), 'more'] : names);
+  }
+
+  #whyDark(state: PlayState, now: Millis): string {
+    if (state.blackout) return 'blackout';
+    if (levelOf(state.all, now) <= 0) return 'all lights are at 0 %';
+    if (state.entries.every((entry) => isOver(entry, now))) return 'nothing is on';
+    const closed = this.#show.groups.filter(({ id }) => Object.hasOwn(state.groups, id) && (state.groups[id]?.to ?? 1) <= 0);
+    if (closed.length > 0) return `${listed(closed.map(({ name }) => name.toLowerCase()))} at 0 %`;
+    return 'what is on gives no light';
+  }
+}
+
+/** Where the light goes: undefined while the outputs have not yet said how they fare. */
+export function sentOf(outputs: readonly OutputReport[] | undefined): Seen['sent'] {
+  if (outputs === undefined) return 'unknown';
+  const away = outputs.filter(({ state, dropped }) => state === 'failing' || (state === 'waiting' && dropped > 0));
+  if (outputs.every(({ state }) => state !== 'sending')) return 'nowhere';
+  return away.length > 0 ? 'partly' : 'all';
+}
+
+/** Something is on its way, or was of late. */
+const isFading = ({ entries, all }: PlayState, now: Millis): boolean =>
+  !hasCome(all, now - LATELY) ||
+  entries.some(
+    ({ rise, release }) => !hasCome(rise, now - LATELY) || (release !== undefined && now - LATELY < release.at + release.fade),
+  );
+
+const apart = (a: number, b: number): number =>
+  Math.max(Math.abs((a >> 16) - (b >> 16)), Math.abs(((a >> 8) & 255) - ((b >> 8) & 255)), Math.abs((a & 255) - (b & 255)));
+
+/** How bright to the eye, 0..1: light goes with the square of what is seen (IESNA Lighting Handbook). */
+const lightness = (packed: number): number => Math.sqrt(toLinear(Math.max(packed >> 16, (packed >> 8) & 255, packed & 255) / 255));

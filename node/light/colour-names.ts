@@ -1,0 +1,62 @@
+import { colourInWords } from './colour-words.ts';
+import { difference } from './difference.ts';
+import { linearToXyz, type Triple, toEncoded, toLinear, xyToLinear } from './oklab.ts';
+import { planckian } from './temperature.ts';
+
+/** Two colours no further apart than this by CIEDE2000 go by one name: seen in a room, not side by side. Common practice, no source. */
+const NEAR = 9;
+/** Whites by their colour temperature, in kelvin, as shops call them; from memory. */
+const whites: readonly (readonly [kelvin: number, name: string])[] = [
+  [2200, 'candlelight'],
+  [2700, 'warm white'],
+  [3200, 'warm white'],
+  [4500, 'white'],
+  [6500, 'white'],
+];
+/** Names that are remembered: a night has fewer. */
+const MOST_REMEMBERED = 4096;
+
+/** A colour by its name. How bright it is does not count. */
+interface Named {
+  readonly name: string;
+  readonly xyz: Triple;
+}
+
+/** Calls colours as the client does, where one of the client's is near; else by the plainest name that is true. */
+export class ColourNames {
+  readonly #theme: readonly Named[];
+  readonly #known = new Map<number, string>();
+
+  /** @param theme the client's colours, by their CIE 1931 chromaticity */
+  constructor(theme: readonly { readonly name: string; readonly at: readonly [x: number, y: number] }[]) {
+    this.#theme = theme.map(({ name, at }) => ({ name: name.toLowerCase(), xyz: linearToXyz(xyToLinear(...at)) }));
+  }
+
+  /** @param packed 0xRRGGBB in sRGB; not 0, which is dark */
+  nameOf(packed: number): string {
+    const known = this.#known.get(packed);
+    if (known !== undefined) return known;
+    const linear = [packed >> 16, (packed >> 8) & 255, packed & 255].map((part) => toLinear(part / 255));
+    const most = Math.max(...linear);
+    const full = linear.map((part) => part / most) as unknown as Triple;
+    const xyz = linearToXyz(full);
+    const bright = full.reduce((sum, part) => sum * 256 + Math.round(255 * toEncoded(part)), 0);
+    const name = nearestOf(this.#theme, xyz) ?? nearestOf(plainWhites, xyz) ?? colourInWords(bright);
+    if (this.#known.size >= MOST_REMEMBERED) this.#known.clear();
+    this.#known.set(packed, name);
+    return name;
+  }
+}
+
+const plainWhites: readonly Named[] = whites.map(([kelvin, name]) => ({
+  name,
+  xyz: linearToXyz(xyToLinear(...planckian(kelvin))),
+}));
+
+/** The name of the nearest, where that is near enough. */
+function nearestOf(among: readonly Named[], xyz: Triple): string | undefined {
+  const [nearest] = among
+    .map(({ name, xyz: other }) => ({ name, apart: difference(xyz, other) }))
+    .sort((a, b) => a.apart - b.apart);
+  return nearest !== undefined && nearest.apart < NEAR ? nearest.name : undefined;
+}

@@ -1,0 +1,286 @@
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, test } from 'vitest';
+import { Cable, openBrowser, pairedPage } from '../helpers/browser.ts';
+import { endAll, NodeProcess, until } from '../helpers/node-process.ts';
+import { Listener } from '../system/listener.ts';
+
+/** What the screen says, held against the bytes at the wire. */
+let browser: Browser;
+let node: NodeProcess;
+let wire: Listener;
+
+const walls = [{ use: 'uplight' }];
+/** Slots of universe 1. Pars: dimmer, red, green, blue, white, strobe at 1 and 11; a string at 21; a hazer at 31 and its fan. */
+const show = {
+  format: 'duskhand-show',
+  version: 2,
+  id: 'truth',
+  name: 'Truth',
+  theme: { name: 'One', colours: [{ id: 'plum', name: 'Plum', value: '#8a4f86' }] },
+  fixtures: [
+    { id: 'left', name: 'Left par', type: 'rgbw-par', mode: '6ch', universe: 1, address: 1, use: 'uplight' },
+    { id: 'right', name: 'Right par', type: 'rgbw-par', mode: '6ch', universe: 1, address: 11, use: 'uplight' },
+    { id: 'string', name: 'String', type: 'dimmer', mode: '1ch', universe: 1, address: 21, use: 'centrepiece' },
+    { id: 'hazer', name: 'Hazer', type: 'hazer', mode: '2ch', universe: 1, address: 31, use: 'haze' },
+  ],
+  looks: [
+    { id: 'base', name: 'Base', fade: 0, stay: true, unattended: true, parts: [{ who: [{ fixture: 'string' }], level: 0.4 }] },
+    { id: 'plum', name: 'Plum', fade: 0, parts: [{ who: walls, level: 1, colour: 'theme:plum' }] },
+    { id: 'green', name: 'Green', fade: 0, parts: [{ who: walls, level: 1, colour: '#00ff00' }] },
+    { id: 'haze', name: 'Haze', fade: 0, parts: [{ who: [{ use: 'haze' }], haze: 1 }] },
+  ],
+  hits: [{ id: 'bump', name: 'Bump', longest: 1, parts: [{ who: [{ fixture: 'string' }], level: 1 }] }],
+  buttons: [
+    { id: 'plum', name: 'Dinner', starts: [{ look: 'plum' }] },
+    { id: 'green', name: 'Garden', starts: [{ look: 'green' }] },
+    { id: 'haze', name: 'Haze', starts: [{ look: 'haze' }] },
+    { id: 'bump', name: 'Bump', starts: [{ hit: 'bump' }] },
+  ],
+  moments: [{ id: 'all', name: 'The evening', buttons: ['plum', 'green', 'haze', 'bump'] }],
+  start: [{ look: 'base' }],
+  remoteWatch: { allow: 5, countdown: 5 },
+};
+
+beforeAll(async () => {
+  browser = await openBrowser();
+});
+afterAll(() => browser.close());
+beforeEach(async () => {
+  wire = await Listener.open();
+  node = await NodeProcess.start({ show, sacn: wire.address });
+});
+afterEach(async () => {
+  await Promise.all(browser.contexts().map((context) => context.close()));
+  await endAll();
+  wire.close();
+});
+
+const slot = (number: number): number => wire.heard.findLast(({ universe }) => universe === 1)?.slots[number - 1] ?? Number.NaN;
+const dark = (): true | undefined => [1, 11, 21].every((number) => slot(number) === 0) || undefined;
+const button = (page: Page, id: string) => page.locator(`[data-button="${id}"]`);
+const says = (page: Page, text: string | RegExp) => page.locator('.what > summary').filter({ hasText: text }).waitFor();
+
+describe('What guests see now', () => {
+  test('is said from the bytes: colours by the client’s names, darkness and why', async () => {
+    const { page } = await pairedPage(browser, node);
+    await says(page, 'Centrepiece warm white');
+    expect(slot(21)).toBeGreaterThan(0);
+    await button(page, 'plum').click();
+    await says(page, 'Walls plum');
+    expect(slot(1)).toBe(255);
+    await node.command({ do: 'master', level: 0 });
+    await says(page, 'Dark: all lights are at 0 %.');
+    expect(dark()).toBe(true);
+    await button(page, 'plum').getByText('on, dark').waitFor();
+    await node.command({ do: 'master', level: 1 });
+    await node.command({ do: 'blackout', on: true });
+    await says(page, 'Dark: blackout.');
+    expect(dark()).toBe(true);
+  });
+
+  test('what is covered waits underneath and is not called on; a press brings it to the top', async () => {
+    const { page } = await pairedPage(browser, node);
+    await button(page, 'plum').click();
+    await button(page, 'green').click();
+    await says(page, 'Walls green');
+    // What is covered and not to stay has left the stack; what stays waits.
+    expect(await button(page, 'plum').getAttribute('aria-pressed')).toBe('false');
+    await button(page, 'plum').click();
+    await says(page, 'Walls plum');
+  });
+
+  test('where no output carries it nothing claims that it is sent', async () => {
+    const silent = await NodeProcess.start({ show });
+    const { page } = await pairedPage(browser, silent);
+    await says(page, 'Sent nowhere');
+    expect(await page.locator('.frame').getAttribute('data-sent')).toBe('nowhere');
+  });
+});
+
+describe('One press', () => {
+  test('all off, softly: everything fades, what the show starts with included, and it can be taken back', async () => {
+    const { page } = await pairedPage(browser, node);
+    await button(page, 'plum').click();
+    await says(page, 'Walls plum');
+    await page.getByRole('button', { name: 'All off' }).click();
+    await until('darkness', dark);
+    await says(page, 'Dark: nothing is on.');
+    await page.getByRole('button', { name: 'Back to Dinner' }).click();
+    await until('light again', () => slot(1) === 255 || undefined);
+    expect(slot(21)).toBeGreaterThan(0);
+  });
+
+  test('the last press is undone by its name', async () => {
+    const { page } = await pairedPage(browser, node);
+    await button(page, 'plum').click();
+    await says(page, 'Walls plum');
+    await button(page, 'green').click();
+    await says(page, 'Walls green');
+    const green = slot(3);
+    await page.getByRole('button', { name: 'Back to Dinner' }).click();
+    await says(page, 'Walls plum');
+    expect(slot(3)).toBeLessThan(green);
+  });
+
+  test('lights up, calm: a helper’s press makes everything warm white, a blackout notwithstanding', async () => {
+    const { page } = await pairedPage(browser, node, { role: 'helper' });
+    await node.command({ do: 'press', button: 'Garden' });
+    await node.command({ do: 'blackout', on: true });
+    await until('darkness', dark);
+    await page.getByRole('button', { name: 'Lights up' }).click();
+    await says(page, 'Walls warm white');
+    await until('full light', () => slot(1) === 204 || undefined);
+    // 2700 K: more red than green, more green than blue.
+    expect(slot(2)).toBeGreaterThan(slot(3));
+    expect(slot(3)).toBeGreaterThan(slot(4));
+  });
+
+  test('after the fallback a button plays, and all off leaves nothing', async () => {
+    const cable = await Cable.lay(node.file.url);
+    const { page } = await pairedPage(browser, node, { url: cable.url });
+    await button(page, 'plum').click();
+    await says(page, 'Walls plum');
+    cable.cut();
+    await until('the fallback', () => slot(1) === 0 || undefined);
+    cable.mend();
+    await page.getByRole('button', { name: 'Resume' }).waitFor();
+    await button(page, 'green').click();
+    await says(page, 'Walls green');
+    expect(slot(1)).toBe(255);
+    await page.getByRole('button', { name: 'All off' }).click();
+    await until('darkness', dark);
+    await page.getByRole('button', { name: 'Resume' }).waitFor({ state: 'detached' });
+    cable.remove();
+  });
+});
+
+test('a wall that is pulled down in the picture goes down at the wire, says its name and value, and comes back', async () => {
+  const { page } = await pairedPage(browser, node);
+  await button(page, 'plum').click();
+  await says(page, 'Walls plum');
+  const box = await page.locator('.room').boundingBox();
+  if (box === null) throw new Error('There is no room');
+  const [x, y] = [box.x + box.width * 0.08, box.y + box.height * 0.45];
+  await page.mouse.move(x, y);
+  await page.mouse.down();
+  await page.mouse.move(x, y + box.height * 0.4, { steps: 8 });
+  await page.locator('.room-touched').getByText('50 %').waitFor();
+  await page.mouse.up();
+  await until('half of it', () => (slot(1) > 0 && slot(1) < 255) || undefined);
+  expect(slot(21)).toBeGreaterThan(0);
+  await page.getByRole('button', { name: 'Walls back to 100 %' }).click();
+  await until('all of it', () => slot(1) === 255 || undefined);
+});
+
+describe('By hand', () => {
+  test('a walk through says what is sent to the lamp, not what was asked for', async () => {
+    const { page } = await pairedPage(browser, node);
+    await page.goto(`${node.file.url}/#/wire`);
+    await page.getByRole('button', { name: 'Walk through' }).click();
+    await page.getByText('It is sent white light now. Do you see it?').waitFor();
+    expect(slot(1)).toBe(255);
+    await node.command({ do: 'master', level: 0 });
+    await page.getByText('It gets no light just now.').waitFor();
+    await page.getByText('“All lights” is at 0 %').waitFor();
+    expect(slot(1)).toBe(0);
+    await page.getByRole('button', { name: 'I don’t' }).click();
+    await page.getByRole('button', { name: 'I see it' }).click();
+    await page.getByRole('button', { name: 'I see it' }).click();
+    await page.getByRole('button', { name: 'I see it' }).click();
+    await page.getByText('One was not seen').waitFor();
+    await page.locator('.wire-noted').getByText('Left par').waitFor();
+  });
+
+  test('who loses the hands is told at once by whom', async () => {
+    const { page: one } = await pairedPage(browser, node);
+    const { page: two } = await pairedPage(browser, node);
+    for (const page of [one, two]) await page.goto(`${node.file.url}/#/wire`);
+    await one.getByRole('button', { name: 'Walk through' }).click();
+    await until('left lit up', () => slot(1) === 255 || undefined);
+    await two.getByRole('button', { name: 'Walk through' }).click();
+    await one.getByText(/has taken over by hand/).waitFor({ timeout: 2000 });
+    await two.getByText('It is sent white light now').waitFor();
+  });
+
+  test('the wire page calls nothing well that it cannot know, and darkness dark', async () => {
+    const { page } = await pairedPage(browser, node);
+    await page.goto(`${node.file.url}/#/wire`);
+    await page.getByText('Data for all 4 lights is being sent by sACN; whether it arrives cannot be seen from here.').waitFor();
+    await node.command({ do: 'master', level: 0 });
+    await page.getByText('What is sent is dark. Dark: all lights are at 0 %.').waitFor();
+    expect(dark()).toBe(true);
+    expect(await page.getByText('All well').count()).toBe(0);
+  });
+});
+
+test('a line that dies without a word is seen within a second, and nothing is claimed of the lights', async () => {
+  const cable = await Cable.lay(node.file.url);
+  const { page } = await pairedPage(browser, node, { url: cable.url });
+  await says(page, 'Centrepiece');
+  // From the last that was heard: half a second besides for a machine that does something else as well.
+  cable.hush();
+  const since = performance.now();
+  await page.getByText('The node has not answered').waitFor({ timeout: 5000 });
+  expect(performance.now() - since).toBeLessThan(1500);
+  await page.getByText('What the lights do meanwhile cannot be seen from here').waitFor();
+  await says(page, 'Last heard:');
+  cable.remove();
+});
+
+test('the first haze of a night asks, and not again once the venue has said yes', async () => {
+  const { page } = await pairedPage(browser, node);
+  await button(page, 'haze').click();
+  await page.getByRole('alertdialog').waitFor();
+  expect(slot(31)).toBe(0);
+  await page.getByRole('button', { name: 'No haze' }).click();
+  expect(slot(31)).toBe(0);
+  await page.waitForTimeout(400);
+  await button(page, 'haze').click();
+  await page.getByRole('button', { name: 'The venue permits it' }).click();
+  await until('haze', () => slot(31) === 255 || undefined);
+  await node.command({ do: 'release', button: 'haze' });
+  await until('no haze', () => slot(31) === 0 || undefined);
+  await page.locator('[data-button="haze"][data-state="off"]').waitFor();
+  await button(page, 'haze').click();
+  await until('haze again', () => slot(31) === 255 || undefined);
+  expect(await page.getByRole('alertdialog').count()).toBe(0);
+});
+
+test('a hit that has lasted its longest is said to have ended, under the finger that still holds it', async () => {
+  const { page } = await pairedPage(browser, node);
+  const rests = slot(21);
+  const box = await button(page, 'bump').boundingBox();
+  if (box === null) throw new Error('There is no hit');
+  await page.mouse.move(box.x + 20, box.y + 20);
+  await page.mouse.down();
+  await until('the hit', () => slot(21) === 255 || undefined);
+  await page.getByText('“Bump” has ended by itself: it lasts 1 s at most.').waitFor();
+  expect(slot(21)).toBe(rests);
+  await page.mouse.up();
+});
+
+test('what is left to the node is said on every screen, and ends with a touch on any', async () => {
+  const { page: one } = await pairedPage(browser, node);
+  const { page: two } = await pairedPage(browser, node, { role: 'helper' });
+  await one.getByRole('button', { name: 'More' }).click();
+  await one.getByRole('button', { name: 'Leave it to the node' }).click();
+  for (const page of [one, two]) await page.getByText('Left to the node until').waitFor();
+  await one.goto(`${node.file.url}/#/papers`);
+  await one.getByText('Left to the node until').waitFor();
+  await two.locator('.state-line').click();
+  for (const page of [one, two]) await page.getByText('Left to the node until').waitFor({ state: 'detached' });
+});
+
+test('where the browser lends no lock a muted clip keeps the screen on, and ends with Tonight', async () => {
+  const { page, context } = await pairedPage(browser, node);
+  await context.addInitScript(() => {
+    Object.defineProperty(Navigator.prototype, 'wakeLock', { value: undefined });
+    Reflect.deleteProperty(Navigator.prototype, 'wakeLock');
+  });
+  await page.reload();
+  const clip = page.locator('video.keeps-screen-on');
+  await clip.waitFor({ state: 'attached' });
+  await until('a clip that plays', () => clip.evaluate((one: HTMLVideoElement) => (!one.paused && one.muted) || undefined));
+  await page.goto(`${node.file.url}/#/papers`);
+  await clip.waitFor({ state: 'detached' });
+});

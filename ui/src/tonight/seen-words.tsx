@@ -1,0 +1,97 @@
+import { levelBefore, takeLevelBack } from '../levels.ts';
+import { pressFeel } from '../parts/press-feel.ts';
+import { halfSeconds } from '../parts/ticker.ts';
+import { underneathInWords, watchInWords } from '../parts/words.ts';
+import { tell } from '../presses.ts';
+import { hello, isOpen, isSilent, link, may, nodeNow, notice, role, seen, state } from '../state.ts';
+
+/** Milliseconds from which a thumb notices the way there and back. */
+const SLOW = 250;
+/** How long the last press can be taken back from here. Milliseconds. */
+const UNDO_FOR = 10_000;
+
+/** What guests see, in words worked out from the light; under it, in a place of its own height, what to take back and what becomes of it. */
+export function SeenWords() {
+  const now = seen.value;
+  const known = isOpen.value && !isSilent.value;
+  const line =
+    now === undefined
+      ? 'Looking at the light…'
+      : now.sent === 'nowhere'
+        ? 'Sent nowhere: no light gets what is shown here.'
+        : now.line;
+  return (
+    <div class="state-line" data-sent={now?.sent}>
+      <details class="what">
+        <summary>{known ? line : `Last heard: ${line}`}</summary>
+        <p>{line}</p>
+      </details>
+      <div class="under">
+        {notice.value !== undefined ? (
+          <p class="said" role="status">
+            {notice.value}
+          </p>
+        ) : (
+          <Beside />
+        )}
+        <TakeBack />
+      </div>
+    </div>
+  );
+}
+
+/** The small print: what a guard does, what waits underneath, what becomes of the lights without a phone. */
+function Beside() {
+  const now = state.value;
+  const show = hello.value?.show;
+  if (now === undefined || show === undefined) return null;
+  const { trip } = link.value;
+  const slow = isOpen.value && trip !== undefined && trip > SLOW;
+  const underneath = underneathInWords(now, show.buttons);
+  const sentences = [
+    ...(role.value === 'viewer' ? ['This phone looks on.'] : []),
+    ...(seen.value?.held ?? []).map((one) => `${one}.`),
+    slow ? `Slow network: ${Math.round(trip)} ms there and back.` : watchInWords(now, show.buttons),
+    ...(show.demo ? ['Demo.'] : []),
+  ];
+  return (
+    <div class="beside quiet">
+      {underneath.length > 0 && (
+        <details>
+          <summary>{underneath.length === 1 ? '1 waits' : `${underneath.length} wait`} underneath</summary>
+          <p>{underneath.join(', ')}: covered now, there again when what lies above goes.</p>
+        </details>
+      )}
+      <p title={sentences.join(' ')}>{sentences.join(' ')}</p>
+    </div>
+  );
+}
+
+/** The last press or the last pull, to be taken back for ten seconds. */
+function TakeBack() {
+  halfSeconds.value;
+  const press = state.value?.undo;
+  const level = levelBefore.value;
+  const at = nodeNow();
+  const fresh = (one: { readonly at: number } | undefined): boolean => one !== undefined && at - one.at < UNDO_FOR;
+  if (!may('undo') || (!fresh(press) && !fresh(level))) return null;
+  const open = isOpen.value;
+  if (level !== undefined && fresh(level) && (press === undefined || level.at >= press.at))
+    return (
+      <button type="button" class="take-back" disabled={!open} {...pressFeel} onClick={() => takeLevelBack(level)}>
+        {level.name} back to {Math.round(level.level * 100)} %
+      </button>
+    );
+  if (press === undefined) return null;
+  return (
+    <button
+      type="button"
+      class="take-back"
+      disabled={!open}
+      {...pressFeel}
+      onClick={() => tell({ do: 'undo', number: press.number })}
+    >
+      {press.to === null ? 'Back to dark' : `Back to ${press.to}`}
+    </button>
+  );
+}
