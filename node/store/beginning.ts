@@ -3,6 +3,7 @@ import { existsSync, statSync } from 'node:fs';
 import { InputError, problemLine } from '../core/errors.ts';
 import { standardSettings } from '../settings/check.ts';
 import type { Settings } from '../settings/settings.ts';
+import { asidesIn } from './copies.ts';
 import { FactTable } from './facts.ts';
 import { FixtureFileTable } from './fixture-files.ts';
 import { isOpenToOthers, UnusableFolder } from './folder.ts';
@@ -22,7 +23,7 @@ export interface Beginning {
   readonly draft?: StoredShow;
   /** What was on, if it was on of this show. */
   readonly wasOn?: Remembered;
-  /** What went to the wire last, where no show can be read though there were some. */
+  /** What went to the wire last, where the store has no show any more though there were some. */
   readonly picture?: LastPicture;
   /** Of the show file that it is started with, or of the demo. */
   readonly file?: ShowFile;
@@ -71,7 +72,8 @@ function read(sources: Sources, folder: string, path: string | undefined, demo: 
   const last = sources.first((db) => new JournalTable(db).last());
   const hadShows = (sources.first((db) => new ShowTable(db).revisions().length) ?? 0) > 0;
   const picture = lastPictureIn(folder);
-  const isEmpty = !hadShows && !sources.isDamaged && !hasPicture(folder);
+  const isLost = !hadShows && (sources.isDamaged || hasPicture(folder) || asidesIn(folder).length > 0);
+  const isEmpty = !hadShows && !isLost;
   // A node that was ended before it could keep the show that it was first started with goes on with that.
   const firstFile = isEmpty ? firstFileIn(folder) : undefined;
   const isNew = isEmpty && firstFile === undefined;
@@ -79,7 +81,9 @@ function read(sources: Sources, folder: string, path: string | undefined, demo: 
   const named = path ?? firstFile;
   const file = named === undefined ? undefined : fileAt(named, sources, isNew ? undefined : lost);
   const stored = storedShow(sources, file, last);
-  const given = file ?? (isNew ? readShowFile(demo, 'demo', typesIn(sources)) : undefined);
+  // Nor does a demo play in the place of a show that was lost when a node is started with one, as the README's command does.
+  const isAmiss = isLost && file?.reading.show.demo === true;
+  const given = isAmiss ? undefined : (file ?? (isNew ? readShowFile(demo, 'demo', typesIn(sources)) : undefined));
   const show: StoredShow | undefined = stored ?? (given === undefined ? undefined : { ...given.reading, revision: 0 });
   const draft = stored === undefined ? undefined : attempt(() => sources.first((db) => new ShowTable(db).open(stored.show.id)));
   const wasOn = last?.wasOn !== undefined && showOf(sources, last.revision) === show?.show.id ? last.wasOn : undefined;
@@ -88,7 +92,7 @@ function read(sources: Sources, folder: string, path: string | undefined, demo: 
     settings: settingsFrom(sources, lost),
     areSet: sources.first((db) => new SettingsTable(db).areSet()) ?? false,
     remotes: sources.first((db) => new RemoteTable(db).known()) ?? [],
-    ...(given === undefined ? {} : { file: given }),
+    ...(isAmiss ? { file } : given === undefined ? {} : { file: given }),
   };
 
   if (stored !== undefined && draft === undefined) lost.push(newestRevision(stored));
@@ -96,6 +100,8 @@ function read(sources: Sources, folder: string, path: string | undefined, demo: 
     said.push(`"${stored.show.name}" is unfinished: the last state of it that can be played plays.`);
   if (last?.isOlder && stored !== undefined) lost.push(wasOn === undefined ? AFRESH : ON_BEFORE);
   if (show === undefined) lost.push(picture === undefined ? EVERYTHING : ALL_BUT_THE_PICTURE);
+  else if (isLost) lost.push(onlyTheFile(show));
+  if (isAmiss) said.push(`"${file?.reading.show.name}" is a demo: it does not play in the place of a show that was lost.`);
   if (existsSync(folder) && isOpenToOthers(folder)) said.push(`Others can read the data folder ${folder}, ${OPEN_TO_OTHERS}`);
   const { isDamaged } = sources;
   if (isDamaged && show !== undefined) lost.push(STORE);
@@ -104,7 +110,8 @@ function read(sources: Sources, folder: string, path: string | undefined, demo: 
     isDamaged,
     said: [...sources.said, ...lost.map(inWords), ...said],
     lost,
-    ...(show === undefined ? (picture === undefined ? {} : { picture }) : { show }),
+    ...(show === undefined ? {} : { show }),
+    ...(isLost && picture !== undefined ? { picture } : {}),
     ...(draft === undefined || draft.revision === stored?.revision ? {} : { draft }),
     ...(wasOn === undefined ? {} : { wasOn }),
   };
@@ -131,6 +138,11 @@ const STORE: Lost = {
   guestsSee: 'What cannot be read of it comes from the copy of an earlier start, as far as there is one.',
   todo: 'Look at what is on; change the card after the event.',
 };
+const onlyTheFile = ({ show }: StoredShow): Lost => ({
+  happened: 'What played last is lost.',
+  guestsSee: `"${show.name}" of the show file plays from its beginning.`,
+  todo: LOOK,
+});
 const newestRevision = ({ show, revision }: StoredShow): Lost => ({
   happened: `The newest revision of "${show.name}" cannot be read.`,
   guestsSee: `Revision ${revision} of it plays instead.`,

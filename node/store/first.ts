@@ -26,23 +26,27 @@ export interface First {
 export function firstOf(begin: Beginning, fresh: boolean, clock: Clock): First {
   const { show: stored, draft, wasOn, picture, areSet, cid, file, lost } = begin;
   const now = clock.now();
+  // Sent where it was sent before, and dark as it was: the settings may be lost with the shows.
+  const wasSentBy = areSet ? undefined : picture?.outputs;
+  const wasDark = picture?.blackout ?? false;
   const start = { cid, ...(file === undefined ? {} : { file: { origin: file.origin, key: file.key } }) };
   if (stored === undefined) {
     const slots = picture?.universes.map((one) => ({ universe: one.universe, slots: Buffer.from(one.slots, 'base64') })) ?? [];
     const show = pictureShow(slots, picture === undefined ? 'No show' : 'The last picture');
-    // Sent where it was sent before: the settings may be lost with the shows.
-    const outputs = areSet ? undefined : picture?.outputs;
-    const state = { ...freshState(show, now), blackout: picture?.blackout ?? false };
-    return { revision: 0, show, state, lost, start, ...(outputs === undefined ? {} : { outputs }) };
+    const state = { ...freshState(show, now), blackout: wasDark };
+    return { revision: 0, show, state, lost, start, ...(wasSentBy === undefined ? {} : { outputs: wasSentBy }) };
   }
-  const { revision, outputs } = stored;
+  const { revision, outputs = wasSentBy } = stored;
   const show = compileShow(stored.show);
   return {
     revision,
     show,
     lost,
     start,
-    state: fresh || wasOn === undefined ? freshState(show, now) : revive(show, wasOn, now, clock.wall()),
+    state:
+      fresh || wasOn === undefined
+        ? { ...freshState(show, now), blackout: wasDark && !fresh }
+        : revive(show, wasOn, now, clock.wall()),
     ...(outputs === undefined ? {} : { outputs }),
     ...(draft === undefined ? {} : { draft }),
   };

@@ -1,5 +1,6 @@
 import { copyFileSync, existsSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
 import type { Show } from '../../node/show/document.ts';
 import { applyEdit } from '../../node/show/edit.ts';
@@ -183,6 +184,43 @@ describe('a trace of a former life keeps the demo away', () => {
       lost: [{ happened: 'No show can be read any more.', guestsSee: expect.stringMatching(/Nothing/) }],
     });
     expect(begin.show).toBeUndefined();
+  });
+
+  it('a picture, also where the node is started with a demo, as the README does: until there is a show of its own again', () => {
+    const box = new Box();
+    const outputs = [{ id: 's', protocol: 'sacn' as const, to: ['127.0.0.1:15699'] }];
+    const picture = {
+      version: 1,
+      outputs,
+      blackout: true,
+      universes: [{ universe: 1, slots: Buffer.alloc(512, 9).toString('base64') }],
+    };
+    writeFileSync(join(box.folder, 'last-picture.json'), JSON.stringify(picture));
+    const demoFile = fileURLToPath(demo);
+    for (let start = 0; start < 2; start++) {
+      const begin = box.start(demoFile);
+      expect(begin.show).toBeUndefined();
+      expect(begin.said.join()).toMatch(/"Barn wedding" is a demo: it does not play in the place of a show that was lost/);
+      expect(firstOf(begin, false, new FakeClock())).toMatchObject({ state: { blackout: true }, outputs });
+    }
+    box.import(small('mine', 80));
+    expect(box.start(demoFile)).toMatchObject({ show: { show: { id: 'mine' } }, lost: [] });
+  });
+
+  it('and a show file that is no demo plays as dark as it was, and where it was sent', () => {
+    const box = new Box();
+    const outputs = [{ id: 's', protocol: 'sacn' as const, to: ['127.0.0.1:15699'] }];
+    const picture = {
+      version: 1,
+      outputs,
+      blackout: true,
+      universes: [{ universe: 1, slots: Buffer.alloc(512).toString('base64') }],
+    };
+    writeFileSync(join(box.folder, 'last-picture.json'), JSON.stringify(picture));
+    const begin = beginningOf(box.folder, box.file('a.json', small('a', 90)), demo);
+    expect(begin).toMatchObject({ show: { show: { id: 'a' } }, lost: [{ happened: 'What played last is lost.' }] });
+    expect(firstOf(begin, false, new FakeClock())).toMatchObject({ state: { blackout: true }, outputs });
+    expect(firstOf(begin, true, new FakeClock())).toMatchObject({ state: { blackout: false } });
   });
 
   it('the show file of a first start that was ended before it was kept: that plays', () => {
