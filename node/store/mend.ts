@@ -16,6 +16,8 @@ const JSON_COLUMNS: ReadonlySet<string> = new Set([
   'setting.value',
 ]);
 const SIDES = ['', '-wal', '-shm'];
+/** Rows that are looked for one by one between what can be reached from both ends. */
+const MOST_BETWEEN = 20_000;
 
 /**
  * Makes a new store of what can be read of a damaged one, and of its copies where that has gaps, and puts it in the place of the damaged
@@ -69,13 +71,31 @@ function salvageTable(table: string, from: Db, to: Db): void {
     const put = to.prepare(`INSERT OR IGNORE INTO ${table} (${names}) VALUES (${columns.map(() => '?').join(', ')})`);
     const isSound = (row: readonly unknown[]): boolean =>
       columns.every((name, i) => !JSON_COLUMNS.has(`${table}.${name}`) || isJson(row[i]));
-    // From both ends: between them lies what is damaged.
-    for (const order of ['ASC', 'DESC']) {
+    const take = ([, ...row]: readonly unknown[]): void => {
+      if (isSound(row)) put.run(...row);
+    };
+    const rows = (rest: string) =>
+      from.prepare<unknown[], [number, ...unknown[]]>(`SELECT rowid, ${names} FROM ${table} ${rest}`).raw();
+    const [first = 0, last = 0] = ['ASC', 'DESC'].map((order) => {
+      let reached: number | undefined;
       try {
-        const rows = from.prepare<[], unknown[]>(`SELECT ${names} FROM ${table} ORDER BY rowid ${order}`).raw();
-        for (const row of rows.iterate()) if (isSound(row)) put.run(...row);
+        for (const row of rows(`ORDER BY rowid ${order}`).iterate()) {
+          reached = row[0];
+          take(row);
+        }
       } catch {
         // As far as it goes.
+      }
+      return reached;
+    });
+    // What lies between two damaged pages is reached from neither end.
+    const one = rows('WHERE rowid = ?');
+    for (let rowid = first + 1; rowid < Math.min(last, first + MOST_BETWEEN); rowid++) {
+      try {
+        const row = one.get(rowid);
+        if (row !== undefined) take(row);
+      } catch {
+        // It is one of those that are lost.
       }
     }
   } catch {
@@ -85,7 +105,14 @@ function salvageTable(table: string, from: Db, to: Db): void {
 
 /** Lets go of what names something that is lost. */
 function makeWhole(db: Db): void {
+  // An edit whose document is lost can be made out no more, nor what came after it.
   db.exec(`
+    WITH RECURSIVE whole (number) AS (
+      SELECT number FROM revision WHERE document <> ''
+      UNION SELECT revision.number FROM revision JOIN whole ON revision.parent = whole.number
+    )
+    DELETE FROM revision WHERE number NOT IN (SELECT number FROM whole);
+    DELETE FROM show WHERE id NOT IN (SELECT show_id FROM revision);
     INSERT OR IGNORE INTO show (id, current) SELECT show_id, max(number) FROM revision GROUP BY show_id;
     UPDATE show SET current = (SELECT max(number) FROM revision WHERE show_id = show.id) WHERE current NOT IN (SELECT number FROM revision);
     UPDATE revision SET parent = NULL WHERE parent NOT IN (SELECT number FROM revision);

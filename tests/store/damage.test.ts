@@ -7,11 +7,14 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { compileShow } from '../../node/playback/compile.ts';
 import { freshState } from '../../node/playback/reduce.ts';
 import { checkSettings } from '../../node/settings/check.ts';
+import type { Show } from '../../node/show/document.ts';
+import { applyEdit } from '../../node/show/edit.ts';
 import { type Beginning, beginningOf } from '../../node/store/beginning.ts';
 import { keepCopy } from '../../node/store/copies.ts';
 import { databaseIn, openDatabase } from '../../node/store/database.ts';
 import { JournalTable } from '../../node/store/journal.ts';
 import { Keeper } from '../../node/store/keeper.ts';
+import { mendStore } from '../../node/store/mend.ts';
 import { RemoteTable } from '../../node/store/remotes.ts';
 import { SettingsTable } from '../../node/store/settings.ts';
 import { keepStart } from '../../node/store/show-files.ts';
@@ -154,6 +157,56 @@ describe('a store of which', () => {
       'duskhand.damaged-3.sqlite',
       'duskhand.damaged-4.sqlite',
     ]);
+  });
+
+  it('any one page is garbage takes in a show and plays it from then on, also where there is no copy', async () => {
+    const pages = statSync(databaseIn(whole)).size / PAGE;
+    for (let page = 0; page < pages; page++) {
+      const folder = copyOfWhole();
+      for (const name of ['duskhand.copy-1.sqlite', 'duskhand.copy-2.sqlite']) rmSync(join(folder, name));
+      const bytes = readFileSync(databaseIn(folder));
+      garbage(PAGE, page).copy(bytes, page * PAGE);
+      writeFileSync(databaseIn(folder), bytes);
+      const what = `page ${page} of ${pages}`;
+      const { begin, revision } = await startIn(folder);
+      expect.soft(begin.show?.show.id, what).not.toBe('barn-wedding');
+      expect.soft(soundness(databaseIn(folder)), what).toBe('ok');
+      const next = beginningOf(folder, undefined, demo);
+      expect.soft(next, what).toMatchObject({ show: { revision, show: { tempo: 150 } }, isDamaged: false });
+    }
+  }, 120_000);
+
+  it('pages are garbage here and there gives back what lies between them', () => {
+    const folder = newFolder();
+    const db = openDatabase(folder);
+    const shows = new ShowTable(db);
+    for (let tempo = 60; tempo < 160; tempo++) shows.keep(show(tempo), 'a test', AT);
+    db.close();
+    const bytes = readFileSync(databaseIn(folder));
+    for (const share of [0.3, 0.7]) garbage(PAGE, 1).copy(bytes, Math.floor((share * bytes.length) / PAGE) * PAGE);
+    writeFileSync(databaseIn(folder), bytes);
+    mendStore(folder);
+    const mended = openDatabase(folder);
+    const left = new ShowTable(mended).revisions();
+    mended.close();
+    expect(left.length).toBeGreaterThan(80);
+    expect(left.filter((number) => number > 40 && number < 60)).toHaveLength(19);
+  });
+
+  it('a document is lost loses the edits that were made of it, and is sound from then on', () => {
+    const folder = newFolder();
+    const db = openDatabase(folder);
+    const shows = new ShowTable(db);
+    const keep = (of: Show): number => shows.keep(of, 'a test', AT).revision;
+    const before = keep(show(100));
+    const lost = keep(show(110));
+    const done = applyEdit(show(110), [{ do: 'set', kind: 'show', id: 'tiny', field: 'tempo', was: 110, now: 111 }]);
+    if ('clashes' in done) throw new Error('a clash');
+    shows.edits.keep({ ...done, parent: lost, editId: 'an edit', who: 'Mia', what: 'the tempo' }, AT);
+    db.prepare(`UPDATE revision SET document = '{"format' WHERE number = ?`).run(lost);
+    db.close();
+    mendStore(folder);
+    expect(beginningOf(folder, undefined, demo)).toMatchObject({ show: { revision: before }, isDamaged: false });
   });
 
   it('the end is cut off plays on, wherever it is cut', async () => {
