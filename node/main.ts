@@ -67,8 +67,8 @@ async function run(options: RunOptions): Promise<void> {
     {
       firstFrame: () => {
         print(`Playing "${control.show.show.name}" on universes ${control.show.rig.universes.join(', ') || 'none'}`);
-        // Strangers at the door must not take descriptors that the engine needs to begin.
-        server.start();
+        // Strangers at the door must not take descriptors that the engine needs to begin; and what plays has its number by then.
+        void control.begun().then(() => server.start());
         // What has just been played from is worth a copy.
         if (begin.show !== undefined)
           store.ask('keepCopy').catch((error: Error) => log(`The store could not be copied: ${error.message}`));
@@ -97,6 +97,7 @@ async function run(options: RunOptions): Promise<void> {
     .catch((error: Error) => log(`The outputs of the show could not be kept: ${error.message}`));
   const edited = (change: Edited): void => sockets.edited(change);
   const control = new Control({ engine, store, settings, clock, heartbeat, changed, edited, log }, first);
+  store.onMended = (line) => control.storeMended(line);
   const picture = new PictureKeeper({ control, clock, store, outputs: () => settings.outputs });
   const alive = (): void => heartbeat.beat(clock.now());
   const sources = (): readonly ForeignSource[] => monitor.sources(clock.now());

@@ -18,6 +18,8 @@ import type { NodeSettings } from './node-settings.ts';
 
 /** A master under a thumb gives dozens of commands a second; the journal takes the last of them. */
 const JOURNAL_WITHIN: Millis = 250;
+/** How long the disk may take over a start before phones are let in all the same. */
+const BEGUN_WITHIN: Millis = 1000;
 /** What the disk refused is written again after this. */
 const JOURNAL_AGAIN: Millis = 5000;
 
@@ -42,7 +44,7 @@ interface Playing {
 
 interface Beginning extends Playing {
   /** What is written down of the start, with the show if that is not in the store yet. */
-  readonly start: Omit<Start, 'show'>;
+  readonly start: Omit<Start, 'shows'>;
   /** What was on when the show last played, by the clock of this run; or what it starts with. */
   readonly state: PlayState;
   /** The newest revision, where that is unfinished and an older one plays. */
@@ -71,6 +73,8 @@ export class Control {
   readonly #editing: Editing;
   /** Absent once it is written down; while that is under way, the promise of it. */
   #start: Beginning['start'] | undefined;
+  readonly #startedWith: Beginning['start'];
+  #begun: Promise<void> = Promise.resolve();
   #starting: Promise<void> | undefined;
   #later: NodeJS.Timeout | undefined;
   #diskFails = false;
@@ -79,6 +83,7 @@ export class Control {
   constructor(parts: ControlParts, { revision, show, state, draft, lost, start }: Beginning) {
     this.#parts = parts;
     this.#start = start;
+    this.#startedWith = start;
     this.#lost = lost;
     this.#playing = { revision, show };
     this.#state = state;
@@ -102,6 +107,27 @@ export class Control {
     // Whoever starts the node is there.
     this.#parts.heartbeat.beat(this.#parts.clock.now());
     this.#parts.engine.start(this.#playing.show, this.#state, this.#parts.settings.outputs);
+    this.#begun = this.#write('node', null);
+  }
+
+  /** Resolves when what plays has its number in the store, or when the disk refuses it or takes its time. */
+  async begun(): Promise<void> {
+    let late: NodeJS.Timeout | undefined;
+    const waited = new Promise<void>((done) => {
+      late = setTimeout(done, BEGUN_WITHIN);
+    });
+    await Promise.race([this.#begun, waited]);
+    clearTimeout(late);
+  }
+
+  /**
+   * The store was mended while it was in use, as `line` says. What plays, or what is edited, may be among what was lost of it: it is kept
+   * there again.
+   */
+  storeMended(line: string): void {
+    this.#lost = [...this.#lost, { happened: line, guestsSee: 'They see nothing of it.', todo: MENDED }];
+    this.#start = this.#startedWith;
+    this.#parts.changed('state');
     void this.#write('node', null);
   }
 
@@ -274,13 +300,14 @@ export class Control {
   async #keptStart(): Promise<void> {
     if (this.#start === undefined) return;
     const playing = this.#playing;
-    const isUnkept = playing.revision === 0 && playing.show.picture === undefined;
+    const { draft } = this.#editing;
     const { store, clock } = this.#parts;
-    const revision = await store.ask('keepStart', { ...this.#start, ...(isUnkept && { show: playing.show.show }) }, clock.wall());
+    const shows = playing.show.picture === undefined ? [{ show: playing.show.show, revision: playing.revision }, draft] : [];
+    const [revision, edited] = await store.ask('keepStart', { ...this.#start, shows }, clock.wall());
     this.#start = undefined;
-    if (revision === undefined || this.#playing !== playing) return;
+    if (revision === undefined || edited === undefined || this.#playing !== playing) return;
     this.#playing = { ...playing, revision };
-    this.#editing.begin({ show: playing.show.show, revision });
+    if (this.#editing.draft === draft) this.#editing.begin({ ...draft, revision: edited });
   }
 
   /** A disk that is full or broken costs no light: every row holds all that plays, so it is enough that a later one gets through. */
@@ -304,5 +331,7 @@ export class Control {
     }
   }
 }
+
+const MENDED = 'Look whether anything is missing from the show; change the card after the event.';
 
 const sameWords = (a: string, b: string): boolean => a.trim().toLowerCase() === b.trim().toLowerCase();

@@ -42,8 +42,9 @@ export class Editing {
     this.#draft = draft;
   }
 
-  get revision(): number {
-    return this.#draft.revision;
+  /** What the next edit is applied to. */
+  get draft(): Draft {
+    return this.#draft;
   }
 
   /** Another document has come as a whole: editors go on from there. */

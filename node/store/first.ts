@@ -19,7 +19,7 @@ export interface First {
   /** What the disk did not tell any more. */
   readonly lost: readonly Lost[];
   /** What is written down of the start. */
-  readonly start: Omit<Start, 'show'>;
+  readonly start: Omit<Start, 'shows'>;
 }
 
 /** @param fresh start afresh instead of going on with what was on */

@@ -79,24 +79,26 @@ export interface Start {
   readonly cid: string;
   /** The show file that it was started with. */
   readonly file?: Pick<ShowFile, 'origin' | 'key'>;
-  /** What plays and is not in the store yet. */
-  readonly show?: Show;
+  /** What plays and what is edited, with the revisions that they had in the store; 0: they are not in it yet. */
+  readonly shows?: readonly Pick<StoredShow, 'show' | 'revision'>[];
 }
 
 /** The file that the node was last started with, by its key. */
 export const STARTED_WITH = 'started-with';
 
-/** @returns the revision of a show that was not in the store yet. */
-export function keepStart(db: Db, { cid, file, show }: Start, now: Millis): number | undefined {
+/** @returns the revisions of the shows, from now on at the latest: what is not in the store, or not any more, is kept. */
+export function keepStart(db: Db, { cid, file, shows: playing = [] }: Start, now: Millis): number[] {
   const facts = new FactTable(db);
   const shows = new ShowTable(db);
   return db.transaction(() => {
-    const revision = show === undefined ? undefined : shows.keep(show, file?.origin ?? 'start', now).revision;
+    const revisions = playing.map(({ show, revision }) =>
+      shows.showOf(revision) === show.id ? revision : shows.keep(show, file?.origin ?? 'start', now).revision,
+    );
     shows.keepMissingTypes();
     facts.set('e131-cid', cid);
     facts.set(STARTED_WITH, file?.key ?? '');
     if (file !== undefined) facts.set(file.key, 'kept');
-    return revision;
+    return revisions;
   })();
 }
 

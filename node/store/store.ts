@@ -30,6 +30,8 @@ const startThread = (given: StoreGiven): StoreThread => new Worker(new URL('./th
 export class Store {
   #given: StoreGiven;
   readonly #log: Log;
+  /** It was found to be damaged while it was in use, and mended, as the line says. */
+  onMended: (line: string) => void = () => undefined;
   readonly #startThread: (given: StoreGiven) => StoreThread;
   #thread: StoreThread | undefined;
   #timer: NodeJS.Timeout | undefined;
@@ -105,6 +107,7 @@ export class Store {
     if ('said' in answered) {
       // It speaks when it has mended.
       this.#log(answered.said);
+      if (!this.#given.isDamaged) this.onMended(answered.said);
       this.#given = { ...this.#given, isDamaged: false };
       return;
     }

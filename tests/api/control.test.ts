@@ -17,7 +17,7 @@ import type { Show } from '../../node/show/document.ts';
 import type { Lost } from '../../node/store/beginning.ts';
 import { openDatabase } from '../../node/store/database.ts';
 import { FactTable } from '../../node/store/facts.ts';
-import type { JournalRow } from '../../node/store/journal.ts';
+import { type JournalRow, JournalTable } from '../../node/store/journal.ts';
 import type { Start } from '../../node/store/show-files.ts';
 import { ShowTable, type StoredShow } from '../../node/store/shows.ts';
 import type { Work } from '../../node/store/work.ts';
@@ -151,7 +151,7 @@ function controlOf(beginning: {
   draft?: { show: Show; revision: number };
   revision?: number;
   show?: CompiledShow;
-  start?: Omit<Start, 'show'>;
+  start?: Omit<Start, 'shows'>;
   lost?: readonly Lost[];
 }): Control {
   const show = compileShow(first.show);
@@ -478,6 +478,74 @@ describe('an edit', () => {
     engine.step();
     expect(await mended).toMatchObject({ ok: true, revision: first.revision + 2, faults: [] });
     expect(control.show.show.start).toEqual([{ look: 'dance' }]);
+  });
+});
+
+describe('a start', () => {
+  const fresh = () => controlOf({ revision: 0, show: compileShow({ ...showOf('dinner'), id: 'new' }) });
+
+  it('has begun when what plays has its number in the store', async () => {
+    control = fresh();
+    control.start();
+    expect(control.revision).toBe(0);
+    await control.begun();
+    expect(control.revision).toBe(first.revision + 1);
+    expect(disk.rows.at(-1)).toMatchObject({ revision: first.revision + 1 });
+  });
+
+  it('has begun also on a disk that refuses, and within a second on one that does not answer', async () => {
+    disk.refuses = true;
+    control = fresh();
+    control.start();
+    await control.begun();
+    expect(control).toMatchObject({ revision: 0, diskFails: true });
+    disk.refuses = false;
+    disk.hold('keepStart');
+    control = fresh();
+    control.start();
+    const begun = control.begun();
+    await vi.advanceTimersByTimeAsync(900);
+    expect(await outcome(begun)).toBe('waits');
+    await vi.advanceTimersByTimeAsync(100);
+    expect(await outcome(begun)).toBeUndefined();
+  });
+});
+
+describe('a store that was mended while it was in use', () => {
+  const loseEverything = (): void => {
+    db.pragma('foreign_keys = OFF');
+    for (const table of ['journal', 'revision_type', 'revision', 'show']) db.prepare(`DELETE FROM ${table}`).run();
+    db.pragma('foreign_keys = ON');
+  };
+
+  it('has what plays and what is edited again, and it is told', async () => {
+    await turn();
+    const set = { do: 'set', kind: 'show', id: 'tiny', field: 'start' } as const;
+    await control.edit({ editId: 'editid-1', changes: [{ ...set, was: [{ look: 'dinner' }], now: [{ look: 'gone' }] }] }, 'Mia');
+    loseEverything();
+    control.storeMended('The store was damaged.');
+    expect(control.lost).toEqual([expect.objectContaining({ happened: 'The store was damaged.' })]);
+    await turn();
+    expect(control.diskFails).toBe(false);
+    const shows = new ShowTable(db);
+    expect(shows.read(control.revision).show.start).toEqual([{ look: 'dinner' }]);
+    expect(shows.open('tiny')?.show.start).toEqual([{ look: 'gone' }]);
+    expect(new JournalTable(db).last()?.revision).toBe(control.revision);
+    const next = control.edit(
+      { editId: 'editid-2', changes: [{ ...set, was: [{ look: 'gone' }], now: [{ look: 'dance' }] }] },
+      'Mia',
+    );
+    await turn();
+    engine.step();
+    expect(await next).toMatchObject({ ok: true, faults: [] });
+  });
+
+  it('keeps the numbers of what is still in it', async () => {
+    await turn();
+    control.storeMended('The store was damaged.');
+    await turn();
+    expect(control.revision).toBe(first.revision);
+    expect(new ShowTable(db).revisions()).toEqual([first.revision]);
   });
 });
 

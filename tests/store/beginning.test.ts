@@ -41,8 +41,7 @@ class Box {
     this.inStore((db) => {
       const { show, cid } = begin;
       const given = begin.file === undefined ? {} : { file: begin.file };
-      const kept = keepStart(db, { cid, ...given, ...(show?.revision === 0 && { show: show.show }) }, AT);
-      const revision = kept ?? show?.revision;
+      const [revision] = keepStart(db, { cid, ...given, ...(show !== undefined && { shows: [show] }) }, AT);
       if (show !== undefined && revision !== undefined) this.#plays(db, revision, show.show);
     });
     return begin;

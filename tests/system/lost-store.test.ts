@@ -221,6 +221,39 @@ describe('a node none of whose shows can be read', () => {
   });
 });
 
+describe('a store that is damaged in the middle, and of which there is no copy', () => {
+  it.each([0.3, 0.5, 0.7])(
+    'at %s of it is mended by whatever is asked of it: a phone pairs, a show comes in and stays',
+    async (share) => {
+      const folder = played(twice);
+      inStore(folder, 'PRAGMA wal_checkpoint(TRUNCATE)');
+      for (const name of ['duskhand.copy-1.sqlite', 'duskhand.copy-2.sqlite']) rmSync(join(folder, name), { force: true });
+      const bytes = readFileSync(store(folder));
+      const at = Math.floor((share * bytes.length) / 4096) * 4096;
+      bytes.fill('Nothing. ', at, at + 3 * 4096);
+      writeFileSync(store(folder), bytes);
+      const node = await NodeProcess.start({ folder, sacn: wire.address });
+      const { code } = JSON.parse(
+        await (await node.ask('machine/invitations', { method: 'POST', body: '{"role":"operator"}' })).text(),
+      );
+      const { url } = node.file;
+      const pairing = { method: 'POST', body: JSON.stringify({ code, name: 'Phone of Mia' }) };
+      const headers = { 'content-type': 'application/json', origin: url };
+      const paired = await fetch(`${url}/api/pair`, { ...pairing, headers });
+      expect(paired.status, await paired.text()).toBe(200);
+      expect(await node.does('import', showFile({ ...plainShow, tempo: 77 }))).toMatch(/^Plain is kept as revision \d+\n$/);
+      await node.command({ do: 'press', button: 'full' });
+      const before = await node.status();
+      expect(before.troubles).toEqual([]);
+      await node.kill();
+      const { node: again, first } = await startIn(folder);
+      expect(first[0]).toBe(255);
+      expect(await again.status()).toMatchObject({ bpm: before.bpm, show: before.show, troubles: [] });
+    },
+    60_000,
+  );
+});
+
 describe('a store of a newer Duskhand', () => {
   it('is left as it is, and does not keep the node from starting', async () => {
     const folder = played(twice);

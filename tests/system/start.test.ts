@@ -101,6 +101,16 @@ async function answer(node: NodeProcess): Promise<string> {
   }
 }
 
+describe('the first answer of a node', () => {
+  it('names the revision that plays, though its show has only just come', async () => {
+    for (let start = 0; start < 2; start++) {
+      const node = await NodeProcess.start({ show: plainShow });
+      expect((await node.status()).show.revision).toBe(1);
+      await node.stop();
+    }
+  });
+});
+
 describe('node.json', () => {
   const nobody = line('No node is running with the data folder ');
 
