@@ -17,6 +17,7 @@ const show = tinyShow({
   looks: [
     { id: 'base', fade: 1, stay: true, unattended: true, parts: [{ who: only('festoon'), level: 0.2 }] },
     { id: 'dance', fade: 1, parts: [{ who: everybody, level: 1, colour: '#0000ff', strobe: 2, haze: 1 }] },
+    { id: 'four-fifths', fade: 0, parts: [{ who: [...only('festoon'), ...only('par')], level: 0.8 }] },
     { id: 'way-out', fade: 1, parts: [{ who: only('par'), level: 0.4, colour: '#ffffff' }] },
   ],
   movements: [{ id: 'circle', fade: 0, who: only('head'), figure: 'circle', size: { pan: 90, tilt: 40 }, period: { seconds: 2 } }],
@@ -27,6 +28,9 @@ const show = tinyShow({
 const play = (...script: Script): Offline => new Offline(show, script);
 const allOff: Command = { do: 'all-off' };
 const lightsUp: Command = { do: 'lights-up' };
+/** What a dimmer and a par are sent at a level of four fifths, whatever that is in light. */
+const calm = play([0, press('four-fifths')]);
+const [FESTOON, PAR] = [calm.slot(1, 1000), calm.slot(10, 1000)];
 const lights = (night: Offline, at: number) => [1, 10, 24, 40, 50].map((slot) => night.slot(slot, at));
 
 describe('all off, softly', () => {
@@ -55,9 +59,9 @@ describe('lights up, calm', () => {
   it('lights in warm white all that stands still, whatever played, and stills and darkens the rest', () => {
     const night = play([5000, press('dance')], [6000, press('circle')], [7000, { do: 'blackout', on: true }], [8000, lightsUp]);
     const [festoon, parLevel, headLevel, haze, blinder] = lights(night, 12_000);
-    expect(festoon).toBe(204);
+    expect(festoon).toBe(FESTOON);
     expect([headLevel, haze, blinder]).toEqual([0, 0, 0]);
-    expect(parLevel).toBe(204);
+    expect(parLevel).toBe(PAR);
     expect(night.value('par', 'Shutter1Strobe', 12_000)).toBe(0);
     // Warm: 2700 K has more red than green, and more green than blue.
     const [, red = 0, green = 0, blue = 0] = [10, 11, 12, 13].map((slot) => night.slot(slot, 12_000));
@@ -69,12 +73,12 @@ describe('lights up, calm', () => {
 
   it('needs nobody, so it does not go out when the phones do', () => {
     const night = play([5000, press('dance')], [8000, lightsUp], [60_000, { do: 'fall-back' }]);
-    expect(night.slot(1, 70_000)).toBe(204);
+    expect(night.slot(1, 70_000)).toBe(FESTOON);
   });
 
   it('brings the master of all up with it', () => {
     const night = play([1000, { do: 'master', level: 0 }], [2000, lightsUp]);
-    expect([night.slot(1, 1500), night.slot(1, 6000)]).toEqual([0, 204]);
+    expect([night.slot(1, 1500), night.slot(1, 6000)]).toEqual([0, FESTOON]);
   });
 });
 

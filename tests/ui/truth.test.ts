@@ -129,7 +129,7 @@ describe('One press', () => {
     await until('darkness', dark);
     await page.getByRole('button', { name: 'Lights up' }).click();
     await says(page, 'Walls warm white');
-    await until('full light', () => slot(1) === 204 || undefined);
+    await until('full light', () => slot(1) > 100 || undefined);
     // 2700 K: more red than green, more green than blue.
     expect(slot(2)).toBeGreaterThan(slot(3));
     expect(slot(3)).toBeGreaterThan(slot(4));
