@@ -62,7 +62,10 @@ export function followRed(of: Reds, light: number, shown: Float64Array, at: numb
     isRed[light] = was ? 0 : 1;
     leftAt[light] = Number.NaN;
   }
-  if (saturated) [of.u[light], of.v[light]] = chromaticity(shown, at);
+  if (!saturated) return;
+  toChromaticity(shown, at);
+  of.u[light] = uv[0] as number;
+  of.v[light] = uv[1] as number;
 }
 
 /** How much of a light is red that its green and blue do not make up for. */
@@ -77,18 +80,23 @@ function isSaturated(shown: Float64Array, at: number): boolean {
 /** Dark, or of a colour that is far from the red that it was last. */
 function isOther({ u, v }: Reds, light: number, shown: Float64Array, at: number): boolean {
   if ((shown[at] as number) + (shown[at + 1] as number) + (shown[at + 2] as number) < DARK) return true;
-  const [nowU, nowV] = chromaticity(shown, at);
-  return Math.hypot(nowU - (u[light] as number), nowV - (v[light] as number)) > RED_DISTANCE;
+  toChromaticity(shown, at);
+  const across = (uv[0] as number) - (u[light] as number);
+  const along = (uv[1] as number) - (v[light] as number);
+  return across * across + along * along > RED_DISTANCE * RED_DISTANCE;
 }
 
 const xyz = new Float64Array(3);
+/** What {@link toChromaticity} found last: made anew it would be a heap of pairs in every frame. */
+const uv = new Float64Array(2);
 
 /** CIE 1976 u' and v': u' = 4X / (X + 15Y + 3Z), v' = 9Y / (X + 15Y + 3Z). */
-function chromaticity(shown: Float64Array, at: number): [u: number, v: number] {
+function toChromaticity(shown: Float64Array, at: number): void {
   for (let i = 0; i < 3; i++) xyz[i] = shown[at + i] as number;
   toXyz(xyz);
   const X = xyz[0] as number;
   const Y = xyz[1] as number;
   const sum = X + 15 * Y + 3 * (xyz[2] as number);
-  return [(4 * X) / sum, (9 * Y) / sum];
+  uv[0] = (4 * X) / sum;
+  uv[1] = (9 * Y) / sum;
 }
