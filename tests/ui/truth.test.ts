@@ -241,6 +241,8 @@ test('the first haze of a night asks, and not again once the venue has said yes'
   await node.command({ do: 'release', button: 'haze' });
   await until('no haze', () => slot(31) === 0 || undefined);
   await page.locator('[data-button="haze"][data-state="off"]').waitFor();
+  // A thumb that bounces is not heard twice.
+  await page.waitForTimeout(400);
   await button(page, 'haze').click();
   await until('haze again', () => slot(31) === 255 || undefined);
   expect(await page.getByRole('alertdialog').count()).toBe(0);
