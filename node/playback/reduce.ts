@@ -5,7 +5,7 @@ import { emptySet, overlaps, unite } from './bit-set.ts';
 import { LIGHTS_UP, type PlayButton, type Playbook } from './compile.ts';
 import { fallBack, isHit, resume } from './fallback.ts';
 import { release, settle, start } from './stack.ts';
-import { beatAt, type Entry, type Fade, groupLevel, hasCome, isAway, levelOf, type PlayState, steady } from './state.ts';
+import { beatAt, type Entry, type Fade, groupLevel, isAway, levelOf, type PlayState, steady } from './state.ts';
 import { undo, undoOf } from './undo.ts';
 
 /** Fade of a master that is moved without saying how fast: long enough that a step is not seen. */
@@ -204,11 +204,9 @@ function stoppedBy(show: Playbook, state: PlayState, { alone, starts, stops }: P
   return new Set([...stops, ...others]);
 }
 
-/** Everything goes, `but` one item. What the fallback has taken away gives no light that could fade: it is not there to come back any more. */
-function releaseAll(show: Playbook, state: PlayState, now: Millis, fade: Millis, but?: ItemKey): PlayState {
-  const entries = state.entries.filter(({ away }) => away === undefined || away.to < 1 || !hasCome(away, now));
-  return release(show, { ...state, entries }, new Set(entries.map(({ item }) => item).filter((item) => item !== but)), now, fade);
-}
+/** Everything goes, `but` one item; of what the fallback has taken away the heads fade back to where they are without it. */
+const releaseAll = (show: Playbook, state: PlayState, now: Millis, fade: Millis, but?: ItemKey): PlayState =>
+  release(show, state, new Set(state.entries.map(({ item }) => item).filter((item) => item !== but)), now, fade);
 
 const startAll = (show: Playbook, state: PlayState, keys: readonly ItemKey[], button: string | undefined, now: Millis): PlayState =>
   keys.reduce((after, key, i) => start(show, after, key, button, now, keys.slice(i + 1)), state);

@@ -75,13 +75,17 @@ function drawAway(show: Playbook, state: PlayState, now: Millis, frame: Frame, c
   }
 }
 
-/** What may run alone, without what may not: figures stand, haze and strobes are as below. */
+/** What may run alone, without what may not: figures stand, haze and strobes are no more than below, and it may still stop those. */
 function drawCalmed(show: Playbook, layer: Layer, state: PlayState, now: Millis, frame: Frame, canvas: Canvas): void {
-  const { needPerson } = show.rig;
+  const { needPerson, rest } = show.rig;
   const { below } = canvas;
   for (let i = 0; i < needPerson.length; i++) below[i] = frame[needPerson[i] as number] as number;
   draw(show, layer, 1, layer.item.kind === 'movement', state, now, frame, canvas);
-  for (let i = 0; i < needPerson.length; i++) frame[needPerson[i] as number] = below[i] as number;
+  for (let i = 0; i < needPerson.length; i++) {
+    const cell = needPerson[i] as number;
+    const atRest = rest[cell] as number;
+    if (Math.abs((below[i] as number) - atRest) < Math.abs((frame[cell] as number) - atRest)) frame[cell] = below[i] as number;
+  }
 }
 
 /** `share` of an entry's weight; `stands`: no further than to where the fallback found it. */

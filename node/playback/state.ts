@@ -123,7 +123,8 @@ export const isOn = ({ release }: Entry, now: Millis): boolean => release === un
 export const isOver = ({ release }: Entry, now: Millis): boolean => release !== undefined && now >= release.at + release.fade;
 
 /** Left by the fallback as it was, or nearly: nothing that plays as it was pressed. */
-export const isHeld = ({ away, calmed }: Entry): boolean => (away === undefined ? calmed !== undefined : away.to > 0);
+export const isHeld = ({ release, away, calmed }: Entry): boolean =>
+  release === undefined && (away === undefined ? calmed !== undefined : away.to > 0);
 
 /** Taken away by the fallback, or on its way there. */
 export const isAway = ({ away }: Entry): boolean => away !== undefined && away.to > 0;
