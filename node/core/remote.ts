@@ -4,6 +4,8 @@ import type { Millis } from './units.ts';
 
 /** A remote beats this often; one that has missed three is taken for gone, and so is a node that has not answered three. */
 export const BEAT_EVERY: Millis = 1000;
+/** While its page is looked at it beats more often, so that a silence is seen within a second. */
+export const BEAT_IN_VIEW: Millis = 300;
 export const BEATS_MISSED = 3;
 
 /** Slots that one remote may drive by hand at once. */

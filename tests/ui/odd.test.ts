@@ -1,7 +1,7 @@
 import type { Browser, Page, WebSocketRoute } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import type { State, ToRemote } from '../../node/api/contract.ts';
-import { BEAT_EVERY } from '../../node/core/remote.ts';
+import { BEAT_IN_VIEW } from '../../node/core/remote.ts';
 import { openBrowser, pairedPage } from '../helpers/browser.ts';
 import { endAll, NodeProcess } from '../helpers/node-process.ts';
 import { attendedShow } from '../system/attended-show.ts';
@@ -135,11 +135,11 @@ describe('a warning that has run down', () => {
 
   test('is no countdown any more, and the node is asked how things stand', async () => {
     const { page, context } = await pairedPage(browser, node);
-    // Without the beat of every second, what is left is the one when the line opened, and the one because of the warning.
+    // Without the beats of a page that is looked at, what is left is the one when the line opened, and the one because of the warning.
     await page.addInitScript((every) => {
       const real = globalThis.setInterval;
       globalThis.setInterval = ((act: () => void, millis: number) => (millis === every ? 0 : real(act, millis))) as typeof real;
-    }, BEAT_EVERY);
+    }, BEAT_IN_VIEW);
     const { heard } = await tampered(page, overdue);
     await page.getByRole('alert').getByText('goes out now.').waitFor();
     await expect.poll(() => heard.filter((text) => text.includes('"beat"')).length).toBe(2);

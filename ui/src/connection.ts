@@ -1,6 +1,6 @@
 import type { FromRemote, Me, ToRemote } from '../../node/api/contract.ts';
 import type { Command } from '../../node/core/commands.ts';
-import { BEAT_EVERY, BEATS_MISSED } from '../../node/core/remote.ts';
+import { BEAT_EVERY, BEAT_IN_VIEW, BEATS_MISSED } from '../../node/core/remote.ts';
 import { getMe } from './api.ts';
 import { readLevels, readMessage } from './reading.ts';
 import { Seeking } from './seeking.ts';
@@ -26,8 +26,6 @@ const CONNECT_WITHIN = 3000;
 /** A line that may have died while the phone slept has this long to prove itself. */
 const PROBE_WITHIN = 1000;
 const ANSWER_WITHIN = 4000;
-/** While the page is looked at it beats more often, so that a silence is seen within a second. Milliseconds. */
-const BEAT_IN_VIEW = 300;
 const SILENT_AFTER = 850;
 
 interface Waiting {
