@@ -3,6 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { Status } from '../../node/api/contract.ts';
+import { levelOf } from './lightness.ts';
 import { type Running, Venue } from './namespace.ts';
 
 const program = fileURLToPath(new URL('../../dist/node/main.js', import.meta.url));
@@ -45,7 +46,7 @@ function showOf(of: readonly Line[]): object {
       { id: `still-${universe}`, name: `Still ${universe}`, ...lamp, universe, address: 1, use: 'uplight' },
       { id: `moving-${universe}`, name: `Moving ${universe}`, ...lamp, universe, address: 10, use: 'beam' },
     ]),
-    looks: [look('low', LEVELS.low / 255), look('high', LEVELS.high / 255)],
+    looks: [look('low', levelOf(LEVELS.low / 255)), look('high', levelOf(LEVELS.high / 255))],
     chases: [{ id: 'moving', name: 'moving', ...still, steps: [step(0), step(1)] }],
     buttons: ['low', 'high'].map((id) => ({ id, name: id, starts: [{ look: id }] })),
     start: [{ look: 'low' }, { chase: 'moving' }],
