@@ -20,7 +20,7 @@ interface Fault {
 const link = { state: 'waiting', trouble: /: no way out by /, healing: /: every way out is there again\.$/ } as const;
 const sends = {
   state: 'failing',
-  trouble: /: the firewall of this computer refuses the send \(EPERM\)\. /,
+  trouble: /: the system or its firewall refuses this \(EPERM\)\. /,
   healing: /: sends go through again /,
 } as const;
 const eth0 =
