@@ -34,7 +34,7 @@ it('outputs, links and monitor live through having no descriptors left, say so, 
   const about = (what: RegExp): string[] => told.log.filter((line) => what.test(line));
   expect(about(/network interfaces/)).toEqual([expect.stringContaining('cannot be looked at (EMFILE)')]);
   for (const output of ['sACN output "main"', 'Art-Net output "art"']) {
-    expect(about(new RegExp(`^${output}: too many sockets are open \\(EMFILE\\)`)), output).toHaveLength(1);
+    expect(about(new RegExp(`^${output}: too many files and sockets are open \\(EMFILE\\)`)), output).toHaveLength(1);
     expect(about(new RegExp(`^${output}: sends go through again`)), output).toHaveLength(1);
   }
 });
