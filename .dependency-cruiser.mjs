@@ -35,7 +35,7 @@ export default {
         path: '^node/',
         pathNot: [
           `^node/(${['core', folder, ...may].join('|')})/`,
-          ...(folder === 'cli' || folder === 'monitor' ? ['^node/api/contract\\.ts$'] : []),
+          ...(folder === 'cli' || folder === 'monitor' ? ['^node/api/(local-)?contract\\.ts$'] : []),
         ],
       },
     })),

@@ -31,7 +31,7 @@ export class ButtonFrames {
     this.#compiled = compiled;
     this.#picture = new Picture(compiled.rig);
     this.#canvas = canvasFor(compiled);
-    this.#empty = { ...freshState({ ...compiled, start: [] }, 0) };
+    this.#empty = freshState({ ...compiled, start: [] }, 0);
     this.#heads = this.#picture.heads;
     this.#moments = compiled.show.buttons.length * compiled.rig.fixtures.length > MOST_TOLD ? 1 : MOMENTS;
   }

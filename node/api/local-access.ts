@@ -3,7 +3,7 @@ import { renameSync, rmSync, writeFileSync } from 'node:fs';
 import type { IncomingMessage } from 'node:http';
 import { join } from 'node:path';
 import type { RequestHandler } from 'express';
-import { NODE_FILE, type NodeFile } from './contract.ts';
+import { NODE_FILE, type NodeFile } from './local-contract.ts';
 
 /** Whoever can read the data folder is the node's own user and needs no pairing: the token lies there, for as long as the node runs. */
 export class LocalAccess {

@@ -4,7 +4,7 @@ import { checkSettings } from '../settings/check.ts';
 import { type OutputFlags, overrideOutputs } from '../settings/override.ts';
 import type { Settings } from '../settings/settings.ts';
 import { takenOver } from '../settings/take-over.ts';
-import type { FlagsOver } from './contract.ts';
+import type { FlagsOver } from './local-contract.ts';
 
 export interface SettingsParts {
   /** As they are kept, and whether anybody ever set any. */

@@ -1,6 +1,7 @@
 import { Levels } from '../core/levels.ts';
 import type { OutputSettings } from '../core/output-settings.ts';
 import type { Clock } from '../core/ports.ts';
+import { finish } from '../core/steps.ts';
 import type { Millis } from '../core/units.ts';
 import { Pipeline } from '../pipeline/pipeline.ts';
 import type { CompiledShow } from '../playback/compile.ts';
@@ -74,8 +75,10 @@ export class PictureKeeper {
   #drawn(show: CompiledShow): LastPicture['universes'] | undefined {
     const { control, clock } = this.#parts;
     if (this.#drawing?.show !== show) {
-      const levels = new Levels(show.rig.universes);
-      this.#drawing = { show, levels, pipeline: Pipeline.for(show, levels) };
+      // An edit of a look leaves the rig as it was, and with it most of what drawing needs.
+      const before = this.#drawing?.show.rig === show.rig ? this.#drawing : undefined;
+      const levels = before?.levels ?? new Levels(show.rig.universes);
+      this.#drawing = { show, levels, pipeline: finish(Pipeline.making(show, levels, before?.pipeline)) };
     }
     const { levels, pipeline } = this.#drawing;
     pipeline.run(withNobodyThere(show, control.state), clock.now());

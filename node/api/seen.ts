@@ -1,14 +1,17 @@
+import { attribute } from '../core/attributes.ts';
 import type { Frame } from '../core/frame.ts';
 import type { OutputReport } from '../core/report.ts';
 import type { Millis } from '../core/units.ts';
 import { listed } from '../core/words.ts';
 import type { EngineReport } from '../engine/messages.ts';
 import { ColourNames } from '../light/colour-names.ts';
+import { levelFor } from '../light/lightness.ts';
 import { toLinear } from '../light/oklab.ts';
 import type { CompiledShow } from '../playback/compile.ts';
 import { hasCome, isOver, levelOf, type PlayState } from '../playback/state.ts';
 import type { Seen, SeenPart } from './contract.ts';
 import { bandOf, nameOfUse, themeOf, type Use } from './show-words.ts';
+import { troublesOf } from './troubles.ts';
 
 /** What changed within this time changes: a beat of a slow dance, so that a step of it is not read as standing still. */
 const LATELY: Millis = 2000;
@@ -81,7 +84,7 @@ export class Seeing {
         fixtures: show.fixtures.flatMap((one, place) => (one.use === use ? [place] : [])),
       }))
       .sort((a, b) => order.indexOf(bandOf(a.use)) - order.indexOf(bandOf(b.use)));
-    this.#haze = rig.attributeOf.flatMap((name, cell) => (name === 'Haze1' || name === 'Fog1' ? [cell] : []));
+    this.#haze = rig.attributeOf.flatMap((name, cell) => (attribute(name).hazes === true ? [cell] : []));
   }
 
   /** Takes a frame in, with the colours that the picture shows of it. To be called several times a second. */
@@ -143,7 +146,7 @@ export class Seeing {
       return [];
     const moves = own.some(({ turnedAt }, i) => now - turnedAt < LATELY && (colours[fixtures[i] ?? 0] ?? 0) !== 0);
     const strobes = fixtures.some(flashes);
-    const levels = lit.map((place) => lightness(colours[place] ?? 0));
+    const levels = lit.map((place) => levelOfColour(colours[place] ?? 0));
     const level = levels.reduce((sum, one) => sum + one, 0) / Math.max(1, levels.length);
     const words = [
       `${!changes && lit.length * 4 < fixtures.length * 3 ? 'partly ' : ''}${this.#coloursOf(own, now)}`,
@@ -176,9 +179,8 @@ export class Seeing {
 /** Where the light goes: undefined while the outputs have not yet said how they fare. */
 export function sentOf(outputs: readonly OutputReport[] | undefined): Seen['sent'] {
   if (outputs === undefined) return 'unknown';
-  const away = outputs.filter(({ state, dropped }) => state === 'failing' || (state === 'waiting' && dropped > 0));
   if (outputs.every(({ state }) => state !== 'sending')) return 'nowhere';
-  return away.length > 0 ? 'partly' : 'all';
+  return troublesOf(outputs).length > 0 ? 'partly' : 'all';
 }
 
 /** Something is on its way, or was of late. */
@@ -191,5 +193,6 @@ const isFading = ({ entries, all }: PlayState, now: Millis): boolean =>
 const apart = (a: number, b: number): number =>
   Math.max(Math.abs((a >> 16) - (b >> 16)), Math.abs(((a >> 8) & 255) - ((b >> 8) & 255)), Math.abs((a & 255) - (b & 255)));
 
-/** How bright to the eye, 0..1: light goes with the square of what is seen (IESNA Lighting Handbook). */
-const lightness = (packed: number): number => Math.sqrt(toLinear(Math.max(packed >> 16, (packed >> 8) & 255, packed & 255) / 255));
+/** How bright to the eye, 0..1: the level that gives so much light. */
+const levelOfColour = (packed: number): number =>
+  levelFor(toLinear(Math.max(packed >> 16, (packed >> 8) & 255, packed & 255) / 255));

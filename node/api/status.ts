@@ -1,7 +1,7 @@
 import type { Millis } from '../core/units.ts';
 import type { Engine } from '../engine/engine.ts';
-import type { Status } from './contract.ts';
 import type { Control } from './control.ts';
+import type { Status } from './local-contract.ts';
 import { stateOf } from './state.ts';
 
 export interface NodeFacts {

@@ -106,11 +106,14 @@ function buttonSummary(compiled: CompiledShow, frames: ButtonFrames, button: But
   };
 }
 
-/** Whether any of it sets haze to more than nothing, at any moment. */
+/** Whether any of it puts haze or fog into the air, at any moment. */
 const asksForHaze = ({ rig }: CompiledShow, items: readonly (readonly [ItemKey, Item])[]): boolean =>
   items.some(
     ([, { program }]) =>
-      'values' in program && program.cells.some((cell, i) => rig.attributeOf[cell] === 'Haze1' && (program.values[i] ?? 0) > 0),
+      'values' in program &&
+      program.cells.some(
+        (cell, i) => attribute(rig.attributeOf[cell] ?? 'NoFeature').hazes === true && (program.values[i] ?? 0) > 0,
+      ),
   );
 
 function fixtureSummary(fixture: RigFixture, patched: Show['fixtures'][number] | undefined): FixtureSummary {

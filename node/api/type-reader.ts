@@ -1,7 +1,7 @@
 import { Worker } from 'node:worker_threads';
 import { InputError, type Problem } from '../core/errors.ts';
 import type { Millis } from '../core/units.ts';
-import type { ImportedType } from './contract.ts';
+import type { ImportedType } from './local-contract.ts';
 
 /** Honest files take less than a second and some tens of megabytes, on a small machine as well. */
 const WITHIN: Millis = 10_000;

@@ -1,6 +1,6 @@
 import { type FixtureType, footprint } from '../rig/fixture-type.ts';
 import { library } from '../rig/library.ts';
-import type { ImportedType, TypeRow } from './contract.ts';
+import type { ImportedType, TypeRow } from './local-contract.ts';
 
 const modesOf = ({ modes }: FixtureType): TypeRow['modes'] =>
   modes.map((mode) => ({ id: mode.id, name: mode.name, channels: footprint(mode) }));

@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { z } from 'zod';
-import { NODE_FILE, type NodeFile, nodeFile } from '../api/contract.ts';
+import { NODE_FILE, type NodeFile, nodeFile } from '../api/local-contract.ts';
 import { InputError } from '../core/errors.ts';
 
 const ANSWER_WITHIN = 5000;

@@ -1,7 +1,8 @@
 import { resolve } from 'node:path';
 import { Argument, type Command, Option } from 'commander';
 import { renderUnicodeCompact } from 'uqr';
-import type { Forgotten, Invitation, RemoteRow } from '../api/contract.ts';
+import type { Invitation, RemoteRow } from '../api/contract.ts';
+import type { Forgotten } from '../api/local-contract.ts';
 import { BEAT_EVERY } from '../core/remote.ts';
 import { roles } from '../core/roles.ts';
 import { listed } from '../core/words.ts';

@@ -1,7 +1,7 @@
 import { homedir } from 'node:os';
 import { join, resolve } from 'node:path';
 import { Argument, Command, InvalidArgumentError, Option } from 'commander';
-import type { Imported, Released, Status } from '../api/contract.ts';
+import type { Imported, Released, Status } from '../api/local-contract.ts';
 import { NodeClient } from './client.ts';
 import { addMachineCommands } from './machine.ts';
 import { addSettingsCommand, type OfflineSettings } from './settings.ts';

@@ -1,6 +1,6 @@
 import { resolve } from 'node:path';
 import type { Command } from 'commander';
-import type { FlagsOver } from '../api/contract.ts';
+import type { FlagsOver } from '../api/local-contract.ts';
 import { NodeClient } from './client.ts';
 
 /** What these commands do in the store of a folder that no node has open. */

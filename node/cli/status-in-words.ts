@@ -1,4 +1,4 @@
-import type { Status } from '../api/contract.ts';
+import type { Status } from '../api/local-contract.ts';
 import { meaningOf } from '../core/system-words.ts';
 
 const percent = (level: number): string => `${Math.round(level * 100)} %`;

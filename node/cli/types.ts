@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { basename, resolve } from 'node:path';
 import type { Command } from 'commander';
-import type { ImportedType, TypeRow } from '../api/contract.ts';
+import type { ImportedType, TypeRow } from '../api/local-contract.ts';
 import { InputError } from '../core/errors.ts';
 import { systemWords } from '../core/system-words.ts';
 import { NodeClient } from './client.ts';

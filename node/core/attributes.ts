@@ -16,6 +16,8 @@ interface AttributeRow {
   readonly atBlackout: number | 'keep';
   /** May not go on once nobody is there to stop it, whoever asked for it: haze, strobing, what turns without end. */
   readonly needsPerson?: true;
+  /** It puts haze or fog into the air. */
+  readonly hazes?: true;
   /** Masters scale it: it is the amount of light that leaves the fixture. */
   readonly intensity?: true;
   /**
@@ -85,8 +87,8 @@ export const attributes = {
   Gobo1PosRotate: { ...level, needsPerson: true },
   Prism1: { ...slot, rest: 0, range: [0, 64] },
   Prism1PosRotate: { ...level, needsPerson: true },
-  Haze1: { ...level, atBlackout: 0, needsPerson: true },
-  Fog1: { ...level, atBlackout: 0, needsPerson: true },
+  Haze1: { ...level, atBlackout: 0, needsPerson: true, hazes: true },
+  Fog1: { ...level, atBlackout: 0, needsPerson: true, hazes: true },
   Fan1: level,
   NoFeature: { ...level, change: 'snap' },
 } as const satisfies Record<string, AttributeRow>;

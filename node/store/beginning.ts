@@ -79,7 +79,8 @@ function read(sources: Sources, folder: string, path: string | undefined, demo: 
   const isNew = isEmpty && firstFile === undefined;
 
   const named = path ?? firstFile;
-  const file = named === undefined ? undefined : fileAt(named, sources, isNew ? undefined : lost);
+  const unread: string[] = [];
+  const file = named === undefined ? undefined : fileAt(named, sources, isNew ? undefined : unread);
   const stored = storedShow(sources, file, last);
   // Nor does a demo play in the place of a show that was lost when a node is started with one, as the README's command does.
   const isAmiss = isLost && file?.reading.show.demo === true;
@@ -95,11 +96,12 @@ function read(sources: Sources, folder: string, path: string | undefined, demo: 
     ...(isAmiss ? { file } : given === undefined ? {} : { file: given }),
   };
 
+  for (const why of unread) lost.push(showFile(why, show !== undefined));
   if (stored !== undefined && draft === undefined) lost.push(newestRevision(stored));
   if (stored !== undefined && draft !== undefined && draft.revision !== stored.revision)
     said.push(`"${stored.show.name}" is unfinished: the last state of it that can be played plays.`);
   if (last?.isOlder && stored !== undefined) lost.push(wasOn === undefined ? AFRESH : ON_BEFORE);
-  if (show === undefined) lost.push(picture === undefined ? EVERYTHING : ALL_BUT_THE_PICTURE);
+  if (show === undefined) lost.push(picture === undefined ? EVERYTHING : allButThe(picture));
   else if (isLost) lost.push(onlyTheFile(show));
   if (isAmiss) said.push(`"${file?.reading.show.name}" is a demo: it does not play in the place of a show that was lost.`);
   if (existsSync(folder) && isOpenToOthers(folder)) said.push(`Others can read the data folder ${folder}, ${OPEN_TO_OTHERS}`);
@@ -126,15 +128,17 @@ const EVERYTHING: Lost = {
   guestsSee: 'Nothing is sent: guests see no show light.',
   todo: AGAIN,
 };
-const ALL_BUT_THE_PICTURE: Lost = {
+const allButThe = ({ blackout }: LastPicture): Lost => ({
   happened: 'No show can be read any more.',
-  guestsSee: 'The lights repeat what they showed last, without haze and lasers.',
+  guestsSee: blackout
+    ? 'It is blacked out as before; when that ends, the lights repeat what they showed last, without haze and lasers.'
+    : 'The lights repeat what they showed last, without haze and lasers.',
   todo: AGAIN,
-};
+});
 const AFRESH: Lost = { happened: 'What was on last cannot be read.', guestsSee: 'The show starts afresh.', todo: LOOK };
 const ON_BEFORE: Lost = { happened: 'What was on last cannot be read.', guestsSee: 'What was on before it plays.', todo: LOOK };
 const STORE: Lost = {
-  happened: 'The store is damaged.',
+  happened: 'The store is damaged or gone.',
   guestsSee: 'What cannot be read of it comes from the copy of an earlier start, as far as there is one.',
   todo: 'Look at what is on; change the card after the event.',
 };
@@ -142,6 +146,11 @@ const onlyTheFile = ({ show }: StoredShow): Lost => ({
   happened: 'What played last is lost.',
   guestsSee: `"${show.name}" of the show file plays from its beginning.`,
   todo: LOOK,
+});
+const showFile = (why: string, plays: boolean): Lost => ({
+  happened: `${why}.`,
+  guestsSee: plays ? 'What played last plays instead.' : 'There is no other show to play instead.',
+  todo: 'Mend the show file, and start the node again.',
 });
 const newestRevision = ({ show, revision }: StoredShow): Lost => ({
   happened: `The newest revision of "${show.name}" cannot be read.`,
@@ -152,14 +161,13 @@ const OPEN_TO_OTHERS = 'where tokens and names of phones lie, and it cannot be c
 
 const typesIn = (sources: Sources) => (id: string) => sources.first((db) => new FixtureFileTable(db).find(id));
 
-/** @param lost where to say why it cannot be used; absent: there is nothing else to play */
-function fileAt(path: string, sources: Sources, lost: Lost[] | undefined): ShowFile | undefined {
+/** @param unread where to say why it cannot be used; absent: there is nothing else to play */
+function fileAt(path: string, sources: Sources, unread: string[] | undefined): ShowFile | undefined {
   try {
     return readShowFile(path, path, typesIn(sources));
   } catch (error) {
-    if (!(error instanceof InputError) || lost === undefined) throw error;
-    const happened = `${[error.message, ...error.problems.map(problemLine)].join('; ')}.`;
-    lost.push({ happened, guestsSee: 'What played last plays instead.', todo: 'Mend the show file, and start the node again.' });
+    if (!(error instanceof InputError) || unread === undefined) throw error;
+    unread.push([error.message, ...error.problems.map(problemLine)].join('; '));
     return undefined;
   }
 }

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { Status } from '../../node/api/contract.ts';
+import type { Status } from '../../node/api/local-contract.ts';
 import { statusInWords } from '../../node/cli/status-in-words.ts';
 
 const status: Status = {

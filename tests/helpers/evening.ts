@@ -2,7 +2,7 @@ import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import type { Status } from '../../node/api/contract.ts';
+import type { Status } from '../../node/api/local-contract.ts';
 import { levelOf } from './lightness.ts';
 import { type Running, Venue } from './namespace.ts';
 

@@ -3,7 +3,7 @@ import { existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'no
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import type { NodeFile, Status } from '../../node/api/contract.ts';
+import type { NodeFile, Status } from '../../node/api/local-contract.ts';
 import type { Command } from '../../node/core/commands.ts';
 
 /** The node as it is delivered: compiled, in a process of its own, on the loopback. */

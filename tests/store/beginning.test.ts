@@ -171,6 +171,14 @@ describe('a show file that a node is started with', () => {
   });
 });
 
+/** The picture of a rig that is blacked out. @returns where it was sent */
+function leaveDarkPicture(folder: string) {
+  const outputs = [{ id: 's', protocol: 'sacn' as const, to: ['127.0.0.1:15699'] }];
+  const universes = [{ universe: 1, slots: Buffer.alloc(512, 9).toString('base64') }];
+  writeFileSync(join(folder, 'last-picture.json'), JSON.stringify({ version: 1, outputs, blackout: true, universes }));
+  return outputs;
+}
+
 describe('a trace of a former life keeps the demo away', () => {
   it.each([
     ['a picture that cannot be read', 'last-picture.json', 'Not a picture'],
@@ -187,14 +195,7 @@ describe('a trace of a former life keeps the demo away', () => {
 
   it('a picture, also where the node is started with a demo, as the README does: until there is a show of its own again', () => {
     const box = new Box();
-    const outputs = [{ id: 's', protocol: 'sacn' as const, to: ['127.0.0.1:15699'] }];
-    const picture = {
-      version: 1,
-      outputs,
-      blackout: true,
-      universes: [{ universe: 1, slots: Buffer.alloc(512, 9).toString('base64') }],
-    };
-    writeFileSync(join(box.folder, 'last-picture.json'), JSON.stringify(picture));
+    const outputs = leaveDarkPicture(box.folder);
     const demoFile = fileURLToPath(demo);
     for (let start = 0; start < 2; start++) {
       const begin = box.start(demoFile);
@@ -208,14 +209,7 @@ describe('a trace of a former life keeps the demo away', () => {
 
   it('and a show file that is no demo plays as dark as it was, and where it was sent', () => {
     const box = new Box();
-    const outputs = [{ id: 's', protocol: 'sacn' as const, to: ['127.0.0.1:15699'] }];
-    const picture = {
-      version: 1,
-      outputs,
-      blackout: true,
-      universes: [{ universe: 1, slots: Buffer.alloc(512).toString('base64') }],
-    };
-    writeFileSync(join(box.folder, 'last-picture.json'), JSON.stringify(picture));
+    const outputs = leaveDarkPicture(box.folder);
     const begin = beginningOf(box.folder, box.file('a.json', small('a', 90)), demo);
     expect(begin).toMatchObject({ show: { show: { id: 'a' } }, lost: [{ happened: 'What played last is lost.' }] });
     expect(firstOf(begin, false, new FakeClock())).toMatchObject({ state: { blackout: true }, outputs });
@@ -229,7 +223,9 @@ describe('a trace of a former life keeps the demo away', () => {
     noteFirstFile(box.folder, join(box.folder, 'gone.json'));
     const begin = beginningOf(box.folder, undefined, demo);
     expect(begin.show).toBeUndefined();
-    expect(begin.said.join()).toMatch(/gone\.json cannot be read.*No show can be read any more/s);
+    expect(begin.said.join()).toMatch(
+      /gone\.json cannot be read.*There is no other show to play instead.*No show can be read any more/s,
+    );
   });
 });
 

@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import { hostname } from 'node:os';
 import { fileURLToPath } from 'node:url';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import type { Status } from '../../node/api/contract.ts';
+import type { Status } from '../../node/api/local-contract.ts';
 import { endAll, NodeProcess, until } from '../helpers/node-process.ts';
 import { Capture, type Dissected, slotsShown } from '../helpers/tshark.ts';
 import { OWN_ADDRESS } from './listener.ts';

@@ -1,5 +1,5 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import type { Status } from '../../node/api/contract.ts';
+import type { Status } from '../../node/api/local-contract.ts';
 import { type Datagram, Evening, type Line, lines, now, pause, until } from '../helpers/evening.ts';
 import { isRoot, type Venue } from '../helpers/namespace.ts';
 

@@ -131,7 +131,7 @@ describe('a node plays on from', () => {
     damage(store(folder));
     const { node, first } = await startIn(folder);
     expect(first).toEqual(WARM);
-    await node.says('stderr', /^The store is damaged\. What cannot be read of it comes from the copy of an earlier start/m);
+    await node.says('stderr', /^The store is damaged or gone\. What cannot be read of it comes from the copy of an earlier start/m);
     await node.says(
       'stderr',
       what === 'is gone' ? /^The store was gone: what could be read/m : /^The store was damaged: what could be read/m,

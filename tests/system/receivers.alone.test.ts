@@ -4,7 +4,7 @@ import { createRequire } from 'node:module';
 import dmxlib from 'dmxnet';
 import { Receiver } from 'sacn';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import type { Status } from '../../node/api/contract.ts';
+import type { Status } from '../../node/api/local-contract.ts';
 import { type Ended, endAll, NodeProcess, until } from '../helpers/node-process.ts';
 import { Listener } from './listener.ts';
 

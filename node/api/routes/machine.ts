@@ -2,7 +2,8 @@ import { Router } from 'express';
 import { InputError } from '../../core/errors.ts';
 import type { Heartbeat } from '../../core/heartbeat.ts';
 import type { Clock } from '../../core/ports.ts';
-import { type Forgotten, invitationRequest } from '../contract.ts';
+import { invitationRequest } from '../contract.ts';
+import type { Forgotten } from '../local-contract.ts';
 import type { Pairing } from '../pairing.ts';
 
 /** For the node's own user at its own machine: pair without a paired phone, revoke, stand in for a remote. */

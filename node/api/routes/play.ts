@@ -2,9 +2,9 @@ import { Router } from 'express';
 import { command } from '../../core/commands.ts';
 import { InputError } from '../../core/errors.ts';
 import { maySend } from '../../core/roles.ts';
-import type { Released, Status } from '../contract.ts';
 import type { Control } from '../control.ts';
 import { carryOut, type Holds } from '../holds.ts';
+import type { Released, Status } from '../local-contract.ts';
 
 /** All command lines are one holder: `press` and `release` are two of them, and neither lifts a finger from a phone. */
 const commandLine = { holder: {}, name: 'command line' };

@@ -1,6 +1,6 @@
 import { Router } from 'express';
-import type { FlagsOver } from '../contract.ts';
 import type { Control } from '../control.ts';
+import type { FlagsOver } from '../local-contract.ts';
 import type { NodeSettings } from '../node-settings.ts';
 
 /** What belongs to this node and to no show. */

@@ -2,8 +2,9 @@ import { Router } from 'express';
 import { InputError } from '../../core/errors.ts';
 import { readShow } from '../../show/read.ts';
 import type { Store } from '../../store/store.ts';
-import { type EditAnswer, editRequest, type Imported } from '../contract.ts';
+import { type EditAnswer, editRequest } from '../contract.ts';
 import type { Control } from '../control.ts';
+import type { Imported } from '../local-contract.ts';
 import type { NodeSettings } from '../node-settings.ts';
 
 /** Shows as documents: in and out. */

@@ -2,7 +2,7 @@ import express, { Router } from 'express';
 import { InputError } from '../../core/errors.ts';
 import type { Clock } from '../../core/ports.ts';
 import type { Store } from '../../store/store.ts';
-import { type ImportedType, LARGEST_TYPE_FILE } from '../contract.ts';
+import { type ImportedType, LARGEST_TYPE_FILE } from '../local-contract.ts';
 import { TypeReader } from '../type-reader.ts';
 import { typeRows } from '../type-rows.ts';
 

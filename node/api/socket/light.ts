@@ -22,7 +22,6 @@ export class Light {
   readonly #frame: Float64Array;
   #last: PictureMessage = { type: 'picture', colours: [], aims: [] };
   #told: ToldPicture = { number: 0, whole: '', change: '' };
-  #words = '';
 
   constructor(show: CompiledShow, of: Published) {
     this.of = of;
@@ -55,12 +54,10 @@ export class Light {
     };
   }
 
-  /** What is seen, as it is told; the same text for as long as the words are the same. */
+  /** What is seen, as it is told. */
   inWords(told: Parameters<Seeing['tell']>[3]): string {
     const seen = this.#seeing.tell(this.#frame, this.#last.colours, (place) => this.#picture.strobes(place), told);
-    const text = JSON.stringify(seen satisfies ToRemote);
-    if (text !== this.#words) this.#words = text;
-    return this.#words;
+    return JSON.stringify(seen satisfies ToRemote);
   }
 }
 
