@@ -20,7 +20,7 @@ const fields = [
 /** CIEDE2000 from which on a colour is said not to be what was asked for: seen at a glance, not only side by side. */
 const SEEN = 3;
 
-const GUESSED = 'how bright these lamps are is guessed by what is usual of their kinds';
+const GUESSED = 'their balance is guessed';
 
 /** Reads parts against a rig: which fixtures, which cells, which values. What a fixture cannot do it is not asked to. */
 export class PartReader {

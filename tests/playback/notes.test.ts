@@ -31,7 +31,7 @@ describe('What the lamps of a button do not do as it asks', () => {
   });
 
   it('says that a match is a guess, unless somebody has said how bright they are', () => {
-    const guess = 'how bright these lamps are is guessed by what is usual of their kinds';
+    const guess = 'their balance is guessed';
     expect(notes({ colour: '2700 K', brightness: 'match' })).toEqual([guess]);
     expect(notes({ colour: '2700 K' })).toEqual([]);
   });
