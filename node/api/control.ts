@@ -125,7 +125,7 @@ export class Control {
    * there again.
    */
   storeMended(line: string): void {
-    this.#lost = [...this.#lost, { happened: line, guestsSee: 'They see nothing of it.', todo: MENDED }];
+    this.#lost = [...this.#lost, { happened: line, guestsSee: 'Guests see nothing of it.', todo: MENDED }];
     this.#start = this.#startedWith;
     this.#parts.changed('state');
     void this.#write('node', null);

@@ -53,7 +53,7 @@ export function readShowFile(file: string | URL, origin: string, types: TypeLook
   return { origin, key: `show-file ${origin} ${hash}`, reading: readShow(carryTypes(parseJson(text), types)) };
 }
 
-/** Names the show file of a first start, for as long as its show is not in the store. */
+/** Names the show file that a node was first started with; it is asked for only while nothing else tells of a show. */
 const FIRST_FILE = 'first-show-file';
 
 /** Notes the show file that a new node begins with. A disk that refuses has nothing to tell the next start by either. */
