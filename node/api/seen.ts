@@ -1,6 +1,5 @@
 import { attribute } from '../core/attributes.ts';
 import type { Frame } from '../core/frame.ts';
-import type { OutputReport } from '../core/report.ts';
 import type { Millis } from '../core/units.ts';
 import { listed } from '../core/words.ts';
 import type { EngineReport } from '../engine/messages.ts';
@@ -11,7 +10,7 @@ import type { CompiledShow } from '../playback/compile.ts';
 import { hasCome, isOver, levelOf, type PlayState } from '../playback/state.ts';
 import type { Seen, SeenPart } from './contract.ts';
 import { bandOf, nameOfUse, themeOf, type Use } from './show-words.ts';
-import { troublesOf } from './troubles.ts';
+import { type Outlook, troublesOf } from './troubles.ts';
 
 /** What changed within this time changes: a beat of a slow dance, so that a step of it is not read as standing still. */
 const LATELY: Millis = 2000;
@@ -34,7 +33,7 @@ const heldWords: Readonly<Record<string, string>> = {
 interface Told {
   readonly state: PlayState;
   /** Undefined while the engine has not yet said how it fares. */
-  readonly report: Pick<EngineReport, 'outputs' | 'guards'> | undefined;
+  readonly report: Pick<EngineReport, 'outputs' | 'unsent' | 'guards'> | undefined;
   readonly now: Millis;
 }
 
@@ -124,7 +123,7 @@ export class Seeing {
       line: `${line.join('. ')}.`,
       dark,
       parts,
-      sent: sentOf(report?.outputs),
+      sent: sentOf(report),
       held: (report?.guards ?? []).flatMap((name) => heldWords[name] ?? []),
     };
   }
@@ -177,10 +176,10 @@ export class Seeing {
 }
 
 /** Where the light goes: undefined while the outputs have not yet said how they fare. */
-export function sentOf(outputs: readonly OutputReport[] | undefined): Seen['sent'] {
-  if (outputs === undefined) return 'unknown';
-  if (outputs.every(({ state }) => state !== 'sending')) return 'nowhere';
-  return troublesOf(outputs).length > 0 ? 'partly' : 'all';
+export function sentOf(outlook: Outlook): Seen['sent'] {
+  if (outlook === undefined) return 'unknown';
+  if (outlook.outputs.every(({ state }) => state !== 'sending')) return 'nowhere';
+  return troublesOf(outlook).length > 0 ? 'partly' : 'all';
 }
 
 /** Something is on its way, or was of late. */

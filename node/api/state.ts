@@ -1,4 +1,3 @@
-import type { OutputReport } from '../core/report.ts';
 import type { Millis } from '../core/units.ts';
 import { buttonNotes, type CompiledShow } from '../playback/compile.ts';
 import { canResume, isHit, watchOf } from '../playback/fallback.ts';
@@ -6,7 +5,7 @@ import { hiddenOf, settle } from '../playback/stack.ts';
 import { type Entry, isAway, isOn, levelOf, type PlayState, type Undo, weightOf } from '../playback/state.ts';
 import type { ButtonState, Playing, State, WatchState } from './contract.ts';
 import type { Control } from './control.ts';
-import { diskTrouble, troublesOf } from './troubles.ts';
+import { diskTrouble, type Outlook, troublesOf } from './troubles.ts';
 
 /** A permission for haze holds for the night in which it was given. */
 const A_NIGHT: Millis = 12 * 3600 * 1000;
@@ -14,7 +13,7 @@ const A_NIGHT: Millis = 12 * 3600 * 1000;
 type Played = Pick<Control, 'show' | 'state' | 'lastSign' | 'diskFails' | 'lost'>;
 
 /** What plays at an instant, as remotes are told it. */
-export function stateOf(control: Played, outputs: readonly OutputReport[], now: Millis): State {
+export function stateOf(control: Played, outlook: Outlook, now: Millis): State {
   const { show } = control;
   const state = settle(show, control.state, now);
   const hidden = hiddenOf(show, state, now);
@@ -37,7 +36,7 @@ export function stateOf(control: Played, outputs: readonly OutputReport[], now: 
     watch: watchState(control, state, now),
     troubles: [
       ...control.lost.map((lost, i) => ({ id: `lost-${i + 1}`, ...lost })),
-      ...troublesOf(outputs),
+      ...troublesOf(outlook),
       ...(control.diskFails ? [diskTrouble] : []),
     ],
   };

@@ -17,7 +17,7 @@ export function statusOf(control: Control, engine: Engine, node: NodeFacts, now:
   const { published, report } = engine;
   const { levels } = published;
   return {
-    ...stateOf(control, report?.outputs ?? [], now),
+    ...stateOf(control, report, now),
     node: { name: node.name, version: node.version, startedAt: node.startedAt },
     show: { id: show.id, name: show.name, revision: control.revision },
     frames: levels.frames(),

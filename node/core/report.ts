@@ -32,6 +32,8 @@ export interface UniverseReport {
   /** Data packets since the start. */
   readonly packets: number;
   readonly lastSentAt: Millis | null;
+  /** Art-Net only: it has no Port-Address here, so this output does not send it. */
+  readonly isLeft?: true;
 }
 
 /** One answering port of an Art-Net node (ArtPollReply). */

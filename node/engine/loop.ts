@@ -138,9 +138,9 @@ export class Loop {
     const fault = this.#playing.pipeline.takeFault();
     if (fault !== undefined)
       this.#host.post({ kind: 'log', line: `A frame could not be drawn, so the room was kept dark: ${fault}` });
-    const outputs = this.#outputs.report(now);
     const guards = this.#playing.pipeline.takeActed();
-    this.#host.post({ kind: 'report', report: { at: now, frames: this.#frames, worstInterval: this.#worst, outputs, guards } });
+    const report = { at: now, frames: this.#frames, worstInterval: this.#worst, ...this.#outputs.report(now), guards };
+    this.#host.post({ kind: 'report', report });
     this.#worst = 0;
   }
 

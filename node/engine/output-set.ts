@@ -1,8 +1,8 @@
 import type { Levels } from '../core/levels.ts';
 import { type OutputSettings, universesOf } from '../core/output-settings.ts';
 import type { Link, Output } from '../core/ports.ts';
-import type { OutputReport } from '../core/report.ts';
 import type { Millis, Universe } from '../core/units.ts';
+import type { EngineReport } from './messages.ts';
 
 /** All ways out of the node, as its settings want them. */
 export class OutputSet {
@@ -68,8 +68,13 @@ export class OutputSet {
     return earliest;
   }
 
-  report(now: Millis): OutputReport[] {
-    return this.#outputs.map((output) => output.report(now));
+  /** How they fare, and which universes of the show none of them carries. */
+  report(now: Millis): Pick<EngineReport, 'outputs' | 'unsent'> {
+    const outputs = this.#outputs.map((output) => output.report(now));
+    const carried = new Set(
+      outputs.flatMap(({ universes }) => universes.filter(({ isLeft }) => !isLeft).map(({ universe }) => universe)),
+    );
+    return { outputs, unsent: this.#universes.filter((universe) => !carried.has(universe)) };
   }
 
   stop(now: Millis): void {

@@ -47,7 +47,12 @@ const show = tinyShow({
 });
 
 /** What is said of what the guards leave of a night, at its end, after as many looks as the node takes. */
-function seenAfter(script: Script, until = 5000, outputs: readonly OutputReport[] | 'not yet' = [sending]): Seen {
+function seenAfter(
+  script: Script,
+  until = 5000,
+  outputs: readonly OutputReport[] | 'not yet' = [sending],
+  unsent: readonly number[] = [],
+): Seen {
   const night = new Offline(show, script);
   const pipeline = Pipeline.for(night.show, new Levels(night.show.rig.universes));
   const [picture, seeing] = [new Picture(night.show.rig), new Seeing(night.show)];
@@ -59,7 +64,7 @@ function seenAfter(script: Script, until = 5000, outputs: readonly OutputReport[
   }
   const told = {
     state: night.state(until),
-    report: outputs === 'not yet' ? undefined : { outputs, guards: [] },
+    report: outputs === 'not yet' ? undefined : { outputs, unsent, guards: [] },
     now: START + until,
   };
   return seeing.tell(pipeline.frame, colours, (place) => picture.strobes(place), told);
@@ -123,5 +128,6 @@ describe('what guests see, in words', () => {
     // Art-Net that nobody has asked for, beside sACN that sends.
     expect(sent([sending, output('waiting')])).toBe('all');
     expect(sent('not yet')).toBe('unknown');
+    expect(seenAfter([[0, press('plum')]], 1000, [sending], [2]).sent).toBe('partly');
   });
 });

@@ -11,11 +11,15 @@ function set(...first: OutputSettings[]) {
   let built = 0;
   const outputs = new OutputSet((of): Output => {
     const who = `${of.id} ${++built}`;
+    let carried: readonly number[] = [];
     const note = (what: string) => () => void told.push(`${who}: ${what}`);
     return {
       id: of.id,
       settle: note('settle'),
-      carry: (universes) => void told.push(`${who}: carry ${universes.join(' ')}`),
+      carry: (universes) => {
+        carried = universes;
+        told.push(`${who}: carry ${universes.join(' ')}`);
+      },
       relink: note('relink'),
       flush: () => 1,
       tend: () => 1,
@@ -29,7 +33,13 @@ function set(...first: OutputSettings[]) {
         packets: 0,
         dropped: 0,
         errors: [],
-        universes: [],
+        // The last universe that there is has no Port-Address.
+        universes: carried.map((universe) => ({
+          universe,
+          packets: 0,
+          lastSentAt: null,
+          ...(universe === 63999 && { isLeft: true }),
+        })),
       }),
     };
   });
@@ -61,7 +71,7 @@ describe('when the settings of outputs change', () => {
   it('one that is gone says goodbye before another begins', () => {
     const { becomes, outputs } = set(a, b);
     expect(becomes(a, settings({ id: 'c' }))).toEqual(['b 2: stop', 'c 3: relink', 'a 1: carry 1 2', 'c 3: carry 1 2']);
-    expect(outputs.report(0).map(({ id }) => id)).toEqual(['a', 'c']);
+    expect(outputs.report(0).outputs.map(({ id }) => id)).toEqual(['a', 'c']);
   });
 
   it('one that changes its protocol is another', () => {
@@ -76,5 +86,18 @@ describe('between frames', () => {
     expect(outputs.tend(0)).toBe(2);
     outputs.set([], 0);
     expect(outputs.dueAt).toBe(Number.POSITIVE_INFINITY);
+  });
+});
+
+describe('universes that no output carries', () => {
+  it('are told of: those that no output is set to, and those that it has no number for', () => {
+    const unsent = (...of: OutputSettings[]) => {
+      const { outputs } = set(...of);
+      outputs.carry([1, 2, 63999], 0);
+      return outputs.report(0).unsent;
+    };
+    expect(unsent(a)).toEqual([63999]);
+    expect(unsent(b)).toEqual([1, 63999]);
+    expect(unsent()).toEqual([1, 2, 63999]);
   });
 });

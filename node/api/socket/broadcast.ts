@@ -121,7 +121,7 @@ export class Broadcast {
   }
 
   #state(): State {
-    return stateOf(this.#parts.control, this.#parts.engine.report?.outputs ?? [], this.#parts.clock.now());
+    return stateOf(this.#parts.control, this.#parts.engine.report, this.#parts.clock.now());
   }
 
   #tellState(): void {

@@ -141,7 +141,12 @@ export class ArtnetOutput implements Output {
 
   report(): OutputReport {
     const reached = this.#streams.some(({ receivers }) => receivers.some(({ address }) => this.#wire.hears(address)));
-    const left: UniverseReport[] = [...this.#numbering.left.keys()].map((universe) => ({ universe, packets: 0, lastSentAt: null }));
+    const left: UniverseReport[] = [...this.#numbering.left.keys()].map((universe) => ({
+      universe,
+      packets: 0,
+      lastSentAt: null,
+      isLeft: true,
+    }));
     return {
       id: this.id,
       protocol: 'artnet',
