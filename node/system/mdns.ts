@@ -1,4 +1,4 @@
-import { decode, encode, type Packet } from 'dns-packet';
+import { type Answer, decode, encode, type Packet } from 'dns-packet';
 import type { Clock, Link, Log, OpenUdp, UdpSocket } from '../core/ports.ts';
 import type { Millis } from '../core/units.ts';
 
@@ -105,7 +105,7 @@ export class NameResponder {
       // Multicast that comes in by any interface is heard here, so a question on one network is answered on the others too.
       onMessage: (data, from) => {
         const now = clock.now();
-        if (now - network.answeredAt < ANSWER_EVERY || !this.#isAsked(data, from.address)) return;
+        if (!this.#isAsked(data, from.address) || now - network.answeredAt < ANSWER_EVERY) return;
         network.answeredAt = now;
         socket.send(this.#answer(addresses), PORT, GROUP);
       },
@@ -125,9 +125,21 @@ export class NameResponder {
       this.#parts.log.once('name malformed', `What ${from} sent to port ${PORT} is no question for a name; it was passed over.`);
       return false;
     }
+    if (packet.type === 'response') this.#lookForAnother(packet, from);
     return (
       packet.type === 'query' &&
-      (packet.questions ?? []).some(({ name, type }) => name.toLowerCase() === this.#host && ['A', 'ANY'].includes(type))
+      (packet.questions ?? []).some(({ name, type }) => name.toLowerCase() === this.#host && ['A', 'AAAA', 'ANY'].includes(type))
+    );
+  }
+
+  /** Two that answer for one name (section 9): a phone reaches now this one, now that. Our own answers come back to us too. */
+  #lookForAnother({ answers = [], additionals = [] }: Packet, from: string): void {
+    const own = new Set([...this.#networks.values()].flatMap(({ addresses }) => addresses));
+    const isOther = (one: Answer) => one.type === 'A' && one.name.toLowerCase() === this.#host && !own.has(one.data);
+    if (own.has(from) || ![...answers, ...additionals].some(isOther)) return;
+    this.#parts.log.once(
+      'name twice',
+      `Another machine, ${from}, is called ${this.#host} as well: phones may reach either. Give this node another name.`,
     );
   }
 
@@ -136,6 +148,10 @@ export class NameResponder {
       type: 'response',
       flags: AUTHORITATIVE,
       answers: addresses.map((data) => ({ name: this.#host, type: 'A', ttl: RECORD_TTL, flush: true, data })),
+      // That there is no other record (section 6.1), so that whoever asks for an IPv6 address too need not wait: pages are served by IPv4.
+      additionals: [
+        { name: this.#host, type: 'NSEC', ttl: RECORD_TTL, flush: true, data: { nextDomain: this.#host, rrtypes: ['A'] } },
+      ],
     });
   }
 }

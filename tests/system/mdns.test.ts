@@ -64,9 +64,16 @@ describe('the name on the network (RFC 6762)', () => {
 
   it('is not answered for under another name, for what it has not, or to an answer', () => {
     ask('rack2.local');
-    ask('rack.local', 'AAAA');
     udp.receive(encode({ type: 'response', questions: [{ type: 'A', name: 'rack.local' }] }), phone, 5353);
     expect(answers()).toEqual([]);
+  });
+
+  it('says at once that it has no IPv6 address, where it is asked for one (6.1: NSEC names the records that there are)', () => {
+    ask('rack.local', 'AAAA');
+    const packets = udp.take().map(({ bytes }) => decode(Buffer.from(bytes)));
+    expect(packets).toHaveLength(2);
+    for (const { additionals } of packets)
+      expect(additionals).toMatchObject([{ type: 'NSEC', name: 'rack.local', data: { nextDomain: 'rack.local', rrtypes: ['A'] } }]);
   });
 
   it('goes along with cables and addresses', () => {
@@ -114,5 +121,24 @@ describe('what is said of it', () => {
     responder.start();
     responder.stop();
     expect(log.lines).toEqual(['No network is up: phones find rack.local as soon as one is.']);
+  });
+});
+
+describe('another machine of the same name (9)', () => {
+  const answerOf = (data: string, from: string, name = 'rack.local') =>
+    udp.receive(encode({ type: 'response', answers: [{ type: 'A', name, ttl: 60, data }] }), { address: from, port: 5353 }, 5353);
+
+  it('is told of', () => {
+    answerOf('192.0.2.60', '192.0.2.60', 'Rack.local');
+    expect(log.lines[0]).toBe(
+      'Another machine, 192.0.2.60, is called rack.local as well: phones may reach either. Give this node another name.',
+    );
+  });
+
+  it('is neither this one, heard again on its own networks, nor one that is called otherwise', () => {
+    answerOf('192.0.2.7', '192.0.2.7');
+    answerOf('198.51.100.7', '192.0.2.60');
+    answerOf('192.0.2.60', '192.0.2.60', 'rack2.local');
+    expect(log.lines).toEqual([]);
   });
 });
