@@ -2,6 +2,7 @@ import { createHash } from 'node:crypto';
 import { existsSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { InputError } from '../core/errors.ts';
+import { systemWords } from '../core/system-words.ts';
 import type { Millis } from '../core/units.ts';
 import { carryTypes, type TypeLookup } from '../show/carry-types.ts';
 import type { Show } from '../show/document.ts';
@@ -22,7 +23,7 @@ export function readText(file: string | URL): string {
   try {
     return readFileSync(file, 'utf8');
   } catch (error) {
-    throw new InputError(`${file} cannot be read: ${error instanceof Error ? error.message : String(error)}`);
+    throw new InputError(`${file} cannot be read: ${systemWords(error)}`);
   }
 }
 
@@ -34,7 +35,7 @@ export function writeNewText(file: string, text: string): void {
   try {
     writeFileSync(file, text, { flag: 'wx' });
   } catch (error) {
-    throw new InputError(`${file} cannot be written: ${error instanceof Error ? error.message : String(error)}`);
+    throw new InputError(`${file} cannot be written: ${systemWords(error)}`);
   }
 }
 

@@ -306,7 +306,7 @@ describe('a show file that a node is started with', () => {
     const node = await NodeProcess.start({ folder, sacn: wire.address, show: join(folder, 'gone.json') });
     const { slots } = await wire.next('light', ({ universe }) => universe === 1, before);
     expect([...slots.slice(0, 4)]).toEqual(WARM);
-    await node.says('stderr', /gone\.json cannot be read: ENOENT.*What played last plays instead/);
+    await node.says('stderr', /gone\.json cannot be read: there is no such file.*What played last plays instead/);
   });
 });
 

@@ -60,7 +60,7 @@ describe('a start that cannot be', () => {
     expect((await duskhand(run(file))).stderr).toMatch(line('The data folder .* cannot be used: '));
     const folder = newFolder();
     const missing = await duskhand(run(folder, '--show', join(folder, 'missing.json')));
-    expect(missing.stderr).toMatch(line('.*missing.json cannot be read: ENOENT'));
+    expect(missing.stderr).toMatch(line('.*missing.json cannot be read: there is no such file'));
     expect(missing.code).toBe(1);
     const wrong = await duskhand(run(folder, '--show', showFile({ ...plainShow, tempo: 3000 })));
     expect(wrong.stderr).toBe('The show has mistakes\n  tempo: must be at most 300 (found 3000)\n');
