@@ -13,7 +13,9 @@ const fields = [
   ['zoom', 'Zoom'],
   ['uv', 'ColorAdd_UV'],
   ['strobe', 'Shutter1Strobe'],
+  // To a show both are what is put into the air, by a hazer or by a fog machine.
   ['haze', 'Haze1'],
+  ['haze', 'Fog1'],
   ['fan', 'Fan1'],
 ] as const satisfies readonly (readonly [keyof Part, AttributeName])[];
 

@@ -63,6 +63,16 @@ describe('a part', () => {
     ]);
   });
 
+  it('puts haze or fog into the air, whichever the machine gives', () => {
+    const machines = [
+      { ...place('hazer', 'hazer', '2ch', 1), use: 'haze' as const },
+      { ...place('fogger', 'fog-machine', '1ch', 10), use: 'haze' as const },
+    ];
+    const parts: Parts = [{ who: [{ use: 'haze' }], haze: 0.5 }];
+    const night = new Offline(tinyShow({ fixtures: machines, looks: [{ id: 'air', fade: 0, parts }] }), [[0, press('air')]]);
+    expect([night.value('hazer', 'Haze1', 0), night.value('fogger', 'Fog1', 0)]).toEqual([0.5, 0.5]);
+  });
+
   it('may name any attribute by its own name', () => {
     const night = wearing({ who: only('spot'), attributes: { Focus1: 0.25, Prism1: 1 } });
     expect(night.value('spot', 'Focus1', 0)).toBe(0.25);

@@ -116,6 +116,7 @@ export class SlowDrawing {
       ColorAdd_UV: part.uv,
       Shutter1Strobe: part.strobe,
       Haze1: part.haze,
+      Fog1: part.haze,
       Fan1: part.fan,
       Pan: part.aim?.pan,
       Tilt: part.aim?.tilt,
