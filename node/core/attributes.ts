@@ -96,6 +96,8 @@ export const attributes = {
 export type AttributeName = keyof typeof attributes;
 export const attributeNames = Object.keys(attributes) as [AttributeName, ...AttributeName[]];
 export const attribute = (name: AttributeName): AttributeRow => attributes[name];
+/** What light is like, which nobody sees where there is none: its colour, and what the slots of wheels make of it. */
+export const tellsOfLight = (name: AttributeName): boolean => ['oklab', 'slot'].includes(attribute(name).unit);
 /** The three cells that together hold a fixture's colour, in the order in which they lie in a frame. */
 export const colourCells = ['ColourL', 'ColourA', 'ColourB'] as const satisfies AttributeName[];
 /** The cells of an aim in the room, of what has pan and tilt. */

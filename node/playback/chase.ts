@@ -3,7 +3,7 @@ import { type Level, toMillis } from '../core/units.ts';
 import type { Chase } from '../show/document.ts';
 import { addAll, emptySet, intersect, membersOf, setOf } from './bit-set.ts';
 import type { PartReader } from './parts.ts';
-import { between, type CellValues, cover, type Extent, type Stroke } from './stroke.ts';
+import { between, type Cells, type CellValues, cover, type Extent, levelAt, levelOr, type Stroke, shareOf } from './stroke.ts';
 
 /** Steps in a circle, each coming over from the one before. A cell that a step does not name shows what plays below. */
 export interface ChaseProgram extends Extent, CellValues {
@@ -39,17 +39,23 @@ export function chaseProgram({ steps }: Chase, reader: PartReader): ChaseProgram
   }
   const cells = new Uint32Array(rows[steps.length] as number);
   const values = new Float64Array(cells.length);
+  const levels = new Int32Array(cells.length);
   for (const [i, step] of set.entries()) {
-    cells.set(step.cells, rows[i]);
-    values.set(step.values, rows[i]);
+    const first = rows[i] as number;
+    cells.set(step.cells, first);
+    values.set(step.values, first);
+    levels.set(
+      step.levels.map((place) => (place < 0 ? place : first + place)),
+      first,
+    );
   }
   const inBeats = steps.every(({ length }) => 'beats' in length);
   const extent = { touches: membersOf(touches), covers: membersOf(covers) };
-  return { kind: 'chase', inBeats, round, starts, fades, rows, cells, values, ...extent };
+  return { kind: 'chase', inBeats, round, starts, fades, rows, cells, values, levels, ...extent };
 }
 
-export function drawChase(chase: ChaseProgram, frame: Frame, stroke: Readonly<Stroke>, snaps: Uint8Array): void {
-  const { starts, fades, rows, cells, values } = chase;
+export function drawChase(chase: ChaseProgram, frame: Frame, stroke: Readonly<Stroke>, rig: Cells): void {
+  const { starts, fades, rows, cells, values, levels } = chase;
   const at = Math.max(0, chase.inBeats ? stroke.beats : stroke.millis);
   const inRound = at % chase.round;
   let step = starts.length - 1;
@@ -67,9 +73,25 @@ export function drawChase(chase: ChaseProgram, frame: Frame, stroke: Readonly<St
   while (now < end || old < oldEnd) {
     const cell = now < end ? (cells[now] as number) : NONE;
     const oldCell = old < oldEnd ? (cells[old] as number) : NONE;
-    if (cell < oldCell) cover(frame, cell, values[now++] as number, weight * come, snaps);
-    else if (cell > oldCell) cover(frame, oldCell, values[old++] as number, weight * (1 - come), snaps);
-    else cover(frame, cell, change(values[old++] as number, values[now++] as number, come, snaps[cell] as number), weight, snaps);
+    if (cell < oldCell) {
+      const level = levelAt(levels[now] as number, values);
+      cover(frame, cell, values[now++] as number, shareOf(frame, cell, weight * come, level, stroke, rig), rig);
+    } else if (cell > oldCell) {
+      const level = levelAt(levels[old] as number, values);
+      cover(frame, oldCell, values[old++] as number, shareOf(frame, oldCell, weight * (1 - come), level, stroke, rig), rig);
+    } else {
+      const dimmer = rig.dimmerOf[cell] as number;
+      let inner = come;
+      let outer = weight;
+      if (dimmer >= 0) {
+        // Between two steps too a colour goes by its share of the light.
+        const comes = come * levelOr(levelAt(levels[now] as number, values), dimmer, stroke);
+        const both = comes + (1 - come) * levelOr(levelAt(levels[old] as number, values), dimmer, stroke);
+        if (both > 0) inner = comes / both;
+        outer = shareOf(frame, cell, weight, both, stroke, rig);
+      }
+      cover(frame, cell, change(values[old++] as number, values[now++] as number, inner, rig.snaps[cell] as number), outer, rig);
+    }
   }
 }
 

@@ -166,8 +166,8 @@ function lightsUpItem({ fixtures }: Rig, reader: PartReader): Item {
   return itemOf('look', look, stillProgram(reader.read(parts), true), reader, parts);
 }
 
-function stillProgram({ cells, values }: CellValues, covering: boolean): Program {
-  return { kind: 'still', cells, values, touches: cells, covers: covering ? cells : new Uint32Array() };
+function stillProgram({ cells, values, levels }: CellValues, covering: boolean): Program {
+  return { kind: 'still', cells, values, levels, touches: cells, covers: covering ? cells : new Uint32Array() };
 }
 
 function patch({ fixtures, fixtureTypes }: Show): Patched[] {

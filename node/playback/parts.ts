@@ -30,15 +30,17 @@ export class PartReader {
   readonly #places: Places;
   readonly #colours: Colours;
   readonly #wheels = new WheelSlots();
-  /** By cell: the place of its fixture, and where what is set is put together. */
+  /** By cell: the place of its fixture, where what is set is put together, and its place among those that are set. */
   readonly #placeOf: Uint32Array;
   readonly #values: Float64Array;
+  readonly #at: Int32Array;
 
   constructor(show: Pick<Show, 'fixtures' | 'groups' | 'theme'>, rig: Rig) {
     this.#rig = rig;
     this.#places = new Places(show);
     this.#colours = new Colours(show.theme);
     this.#values = new Float64Array(this.size);
+    this.#at = new Int32Array(this.size);
     this.#placeOf = new Uint32Array(this.size);
     for (const [place, fixture] of rig.fixtures.entries()) for (const [, cell] of cellsOf(fixture)) this.#placeOf[cell] = place;
   }
@@ -71,7 +73,17 @@ export class PartReader {
     const cells = membersOf(named);
     const values = new Float64Array(cells.length);
     for (let i = 0; i < cells.length; i++) values[i] = this.#values[cells[i] as number] as number;
-    return { cells, values };
+    return { cells, values, levels: this.#levelsOf(cells) };
+  }
+
+  /** By cell of what tells of a light, where among these cells its level stands. */
+  #levelsOf(cells: Uint32Array): Int32Array {
+    const { dimmerOf } = this.#rig;
+    for (let i = 0; i < cells.length; i++) this.#at[cells[i] as number] = i;
+    // What stands in a place that is not of these cells is left from others.
+    const placeOf = (dimmer: number) =>
+      dimmer >= 0 && cells[this.#at[dimmer] as number] === dimmer ? (this.#at[dimmer] as number) : -1;
+    return cells.length === 0 ? new Int32Array() : Int32Array.from(cells, (cell) => placeOf(dimmerOf[cell] as number));
   }
 
   /** Least candela that any lamp of the parts to be matched can give in the colour that falls to it. */

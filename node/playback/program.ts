@@ -1,7 +1,7 @@
 import type { Frame } from '../core/frame.ts';
 import { type ChaseProgram, drawChase } from './chase.ts';
 import { drawMovement, type MovementProgram } from './movement.ts';
-import { type CellValues, coverAll, type Extent, type Stroke } from './stroke.ts';
+import { type Cells, type CellValues, coverAll, type Extent, type Stroke } from './stroke.ts';
 
 /**
  * An item of the show made ready to play: plain data, so that it can be handed from thread to thread. It holds no state: the same stroke
@@ -14,14 +14,14 @@ export interface StillProgram extends Extent, CellValues {
   readonly kind: 'still';
 }
 
-/** Draws a program over what lies in the frame. Of every cell `snaps` says whether it jumps half way (1) or fades (0). */
-export function drawProgram(program: Program, frame: Frame, stroke: Readonly<Stroke>, snaps: Uint8Array): void {
+/** Draws a program over what lies in the frame. */
+export function drawProgram(program: Program, frame: Frame, stroke: Readonly<Stroke>, rig: Cells): void {
   switch (program.kind) {
     case 'still':
-      coverAll(program, 0, program.cells.length, frame, stroke, snaps);
+      coverAll(program, frame, stroke, rig);
       break;
     case 'chase':
-      drawChase(program, frame, stroke, snaps);
+      drawChase(program, frame, stroke, rig);
       break;
     case 'movement':
       drawMovement(program, frame, stroke);

@@ -22,7 +22,7 @@ interface Layer {
 }
 
 export const canvasFor = ({ rig }: Playbook): Canvas => ({
-  stroke: { weight: 0, millis: 0, beats: 0 },
+  stroke: { weight: 0, millis: 0, beats: 0, below: new Float64Array(rig.rest.length) },
   below: new Float64Array(rig.needPerson.length),
   entries: undefined,
   layers: [],
@@ -105,5 +105,6 @@ function draw(
   const stood = stands && calmed !== undefined && now > calmed.at ? calmed : undefined;
   stroke.millis = (stood?.at ?? now) - startedAt;
   stroke.beats = (stood?.beat ?? beatAt(tempo, now)) - startBeat;
-  drawProgram(item.program, frame, stroke, show.rig.snaps);
+  if (stroke.weight < 1 || item.kind === 'chase') stroke.below.set(frame);
+  drawProgram(item.program, frame, stroke, show.rig);
 }

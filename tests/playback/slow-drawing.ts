@@ -23,7 +23,12 @@ export class SlowDrawing {
 
   value(lamp: Lamp, name: AttributeName, state: PlayState, now: number): number {
     let value: number = attribute(name).rest;
-    for (const entry of state.entries) {
+    // What light is like goes by its share of the light: of this lamp, or of the whole that it is a part of.
+    const dimming = ['oklab', 'slot'].includes(attribute(name).unit) ? this.#dimmingOf(lamp) : undefined;
+    for (const [place, entry] of state.entries.entries()) {
+      const levelAfter = (entries: number) =>
+        dimming === undefined ? 0 : this.value(dimming, 'Dimmer', { ...state, entries: state.entries.slice(0, entries) }, now);
+      const light = dimming === undefined ? undefined : { dimming, below: levelAfter(place), after: levelAfter(place + 1) };
       const weight = weightOf(entry, now);
       const [kind, id = ''] = entry.item.split(':');
       const stretch = (of: { seconds: number } | { beats: number }) =>
@@ -37,16 +42,25 @@ export class SlowDrawing {
       };
       if (kind === 'look' || kind === 'hit') {
         const { parts } = find<{ id: string; parts: readonly Part[] }>(kind === 'look' ? this.#show.looks : this.#show.hits);
-        value = laid(name, value, this.#asked(parts, parts, lamp, name), weight);
+        const level = light && this.#asked(parts, parts, light.dimming, 'Dimmer');
+        value = laid(name, value, this.#asked(parts, parts, lamp, name), shareOf(weight, level, light));
       }
-      if (kind === 'chase') value = this.#chased(find(this.#show.chases), lamp, name, value, weight, stretch);
+      if (kind === 'chase') value = this.#chased(find(this.#show.chases), lamp, name, value, weight, stretch, light);
       if (kind === 'movement') value = this.#moved(find(this.#show.movements), lamp, name, value, weight, stretch);
     }
     return value;
   }
 
   /** Each step comes over from the one before in its fade; the very first from nowhere. What a step does not name shows through. */
-  #chased({ steps }: Chase, lamp: Lamp, name: AttributeName, below: number, weight: number, stretch: Stretch): number {
+  #chased(
+    { steps }: Chase,
+    lamp: Lamp,
+    name: AttributeName,
+    below: number,
+    weight: number,
+    stretch: Stretch,
+    light?: Light,
+  ): number {
     const all = steps.flatMap(({ parts }) => parts);
     const round = steps.reduce((sum, { length }) => sum + stretch(length).length, 0);
     const at = Math.max(0, stretch(steps[0]?.length ?? { beats: 1 }).at);
@@ -65,10 +79,14 @@ export class SlowDrawing {
     const come = isFirst || since >= fade ? 1 : since / fade;
     const value = this.#asked(step.parts, all, lamp, name);
     const old = come < 1 ? this.#asked(before.parts, all, lamp, name) : undefined;
-    if (value === undefined) return laid(name, below, old, weight * (1 - come));
-    if (old === undefined) return laid(name, below, value, weight * come);
-    const between = attribute(name).change === 'fade' ? value * come + old * (1 - come) : come >= 0.5 ? value : old;
-    return laid(name, below, between, weight);
+    const level = light && this.#asked(step.parts, all, light.dimming, 'Dimmer');
+    const oldLevel = light && this.#asked(before.parts, all, light.dimming, 'Dimmer');
+    if (value === undefined) return laid(name, below, old, shareOf(weight * (1 - come), oldLevel, light));
+    if (old === undefined) return laid(name, below, value, shareOf(weight * come, level, light));
+    const [comes, goes] = [come * (level ?? light?.below ?? 0), (1 - come) * (oldLevel ?? light?.below ?? 0)];
+    const share = light !== undefined && comes + goes > 0 ? comes / (comes + goes) : come;
+    const between = attribute(name).change === 'fade' ? value * share + old * (1 - share) : share >= 0.5 ? value : old;
+    return laid(name, below, between, shareOf(weight, comes + goes, light));
   }
 
   /** Figures: x = A cos wt, y = A sin wt; x = A sin wt, y = A sin 2wt; x = A sin wt; and the drift of four waves. */
@@ -91,6 +109,11 @@ export class SlowDrawing {
     const side = of.mirror && place % 2 === 1 ? -1 : 1;
     const centre = of.aim === undefined ? below : name === 'Pan' ? of.aim.pan : of.aim.tilt;
     return laid(name, below, centre + (name === 'Pan' ? pan * of.size.pan * side : tilt * of.size.tilt), weight);
+  }
+
+  #dimmingOf(lamp: Lamp): Lamp | undefined {
+    const whole = this.#fixtures.find(({ lamps }) => lamps.includes(lamp))?.lamps[0];
+    return [lamp, whole].find((one) => one?.cells.has('Dimmer'));
   }
 
   /** The last part that has something to say stands. */
@@ -204,6 +227,17 @@ export class SlowDrawing {
 const reaches = new Map<string, Reach>();
 
 type Stretch = (of: { seconds: number } | { beats: number }) => { length: number; at: number };
+
+/** A lamp that has the level of a light, and that level before and after something is laid over it. */
+interface Light {
+  readonly dimming: Lamp;
+  readonly below: number;
+  readonly after: number;
+}
+
+/** How much of the light comes from what is laid over with a weight, at its own level or at the one that is there. */
+const shareOf = (weight: number, level: number | undefined, light: Light | undefined): number =>
+  light === undefined || weight >= 1 || light.after <= 0 ? weight : (weight * (level ?? light.below)) / light.after;
 
 /** Covers what lies below by its weight; where there is nothing between, from half of it on. */
 function laid(name: AttributeName, below: number, value: number | undefined, weight: number): number {

@@ -21,7 +21,7 @@ interface Seen {
 function seen(lookId: string): Seen[] {
   const { rig, items } = compileShow(demoShow('barn-wedding'));
   const frame = Float64Array.from(rig.rest);
-  drawProgram((items.get(`look:${lookId}`) as Item).program, frame, atOnce, rig.snaps);
+  drawProgram((items.get(`look:${lookId}`) as Item).program, frame, atOnce, rig);
   const levels = new Levels(rig.universes);
   Encoder.for(rig, levels).encode(frame);
 

@@ -27,7 +27,7 @@ const showOf = (lamp: object, part: object): unknown => ({
 function slots(lamp: object, part: object, count: number): number[] {
   const { rig, items } = compileShow(checkShow(showOf(lamp, part)));
   const frame = Float64Array.from(rig.rest);
-  drawProgram((items.get('look:only') as Item).program, frame, atOnce, rig.snaps);
+  drawProgram((items.get('look:only') as Item).program, frame, atOnce, rig);
   new Resolver(rig).resolve(frame);
   const levels = new Levels(rig.universes);
   Encoder.for(rig, levels).encode(frame);
@@ -85,7 +85,7 @@ describe('Pan and tilt of one lamp', () => {
         }),
       );
       const frame = Float64Array.from(rig.rest);
-      drawProgram((items.get('look:only') as Item).program, frame, atOnce, rig.snaps);
+      drawProgram((items.get('look:only') as Item).program, frame, atOnce, rig);
       new Resolver(rig).resolve(frame);
       const levels = new Levels(rig.universes);
       Encoder.for(rig, levels).encode(frame);
