@@ -13,9 +13,7 @@ const fields = [
   ['zoom', 'Zoom'],
   ['uv', 'ColorAdd_UV'],
   ['strobe', 'Shutter1Strobe'],
-  // To a show both are what is put into the air, by a hazer or by a fog machine.
   ['haze', 'Haze1'],
-  ['haze', 'Fog1'],
   ['fan', 'Fan1'],
 ] as const satisfies readonly (readonly [keyof Part, AttributeName])[];
 
@@ -141,7 +139,7 @@ export class PartReader {
       if (colours.length > 0) this.#openWheels(fixture, set);
       const opensParts = part.level !== undefined && lamps[0].cells.has('Dimmer');
       for (const lamp of lamps) {
-        for (const [name, value] of before) set(lamp.cells.get(name), value);
+        for (const [name, value] of before) set(lamp.cells.get(airs(name, lamp) ? 'Fog1' : name), value);
         // The whole dims for its parts: they stand open behind it.
         if (opensParts && lamp.part > 0) set(lamp.cells.get('Dimmer'), 1);
         // Colours are dealt out in turn over the lamps that can wear one.
@@ -239,6 +237,9 @@ function valuesOf(part: Part): readonly (readonly [AttributeName, number])[] {
   const { aim } = part;
   return aim === undefined ? named : [...named, ['Pan', aim.pan], ['Tilt', aim.tilt]];
 }
+
+/** To a show haze is what is put into the air: what gives fog alone gives that. */
+const airs = (name: AttributeName, { cells }: Lamp): boolean => name === 'Haze1' && !cells.has('Haze1');
 
 const directly = ({ attributes = {} }: Part): readonly (readonly [AttributeName, number])[] =>
   Object.entries(attributes) as [AttributeName, number][];

@@ -139,7 +139,7 @@ export class SlowDrawing {
       ColorAdd_UV: part.uv,
       Shutter1Strobe: part.strobe,
       Haze1: part.haze,
-      Fog1: part.haze,
+      Fog1: lamp.cells.has('Haze1') ? undefined : part.haze,
       Fan1: part.fan,
       Pan: part.aim?.pan,
       Tilt: part.aim?.tilt,
