@@ -6,7 +6,7 @@ import type { Universe } from '../core/units.ts';
 import type { Channel, ChannelFunction } from '../rig/fixture-type.ts';
 import { LampColours } from '../rig/lamp-colours.ts';
 import { isDriven } from '../rig/laser.ts';
-import { type Lamp, type Rig, type RigFixture, startOf, stretchesOf } from '../rig/rig.ts';
+import { cellsOf, type Lamp, type Rig, type RigFixture, startOf, stretchesOf } from '../rig/rig.ts';
 import { type Choosing, Deciding } from './decide.ts';
 import { channelPlaces, channelValue, holds, type Job, jobFrom, placesOf } from './job.ts';
 import { type Mixing, mixInto, mixingOf } from './mix.ts';
@@ -19,6 +19,9 @@ interface Writing {
 }
 
 interface FixtureWriter {
+  /** All its cells, and what was in them when its slots were written last. */
+  readonly cells: Uint32Array;
+  readonly written: Float64Array;
   readonly lamps: readonly Mixing[];
   readonly deciding: Deciding;
   /** By channel. */
@@ -65,8 +68,11 @@ export class Encoder {
   encode(frame: Frame, exact: readonly DrivenSlot[] = []): void {
     // A slot that no lamp owns has nobody else to bring it back.
     this.#drive(this.#driven, true);
-    for (const { lamps, deciding, writing } of this.#fixtures) {
-      for (const lamp of lamps) if (lamp.colours !== undefined) mixInto(lamp, lamp.colours, frame);
+    const all = this.#driven.length > 0;
+    for (const fixture of this.#fixtures) {
+      if (!differs(fixture, frame) && !all) continue;
+      const { lamps, deciding, writing } = fixture;
+      for (const lamp of lamps) mixInto(lamp, frame);
       deciding.decide(frame);
       for (let i = 0; i < writing.length; i++) write(writing[i] as Writing, deciding.values, i);
     }
@@ -99,12 +105,27 @@ function write({ slots, places }: Writing, values: Float64Array, of: number): vo
   }
 }
 
+/** Whether the frame says something else of a fixture than when this was asked last. */
+function differs({ cells, written }: FixtureWriter, frame: Frame): boolean {
+  let is = false;
+  for (let i = 0; i < cells.length; i++) {
+    const value = frame[cells[i] as number] as number;
+    if (written[i] === value) continue;
+    written[i] = value;
+    is = true;
+  }
+  return is;
+}
+
 function writerOf(fixture: RigFixture, atRest: Frame, levels: Levels, colours: LampColours): FixtureWriter {
   const { mode, lamps } = fixture;
   const mixings = lamps.map((lamp) => mixingOf(lamp, fixture, colours));
   const places = channelPlaces(mode);
   const lampOf = new Map(lamps.flatMap((lamp, i) => lamp.channels.map((channel) => [channel, i] as const)));
+  const cells = Uint32Array.from(cellsOf(fixture), ([, cell]) => cell);
   return {
+    cells,
+    written: new Float64Array(cells.length).fill(Number.NaN),
     lamps: mixings,
     deciding: new Deciding(
       mode.channels.map((channel) => {

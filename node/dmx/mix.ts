@@ -2,17 +2,17 @@ import { isEmitter } from '../core/attributes.ts';
 import type { Frame } from '../core/frame.ts';
 import type { LampColour } from '../light/lamp-colour.ts';
 import { lightAt } from '../light/lightness.ts';
-import type { LampColours } from '../rig/lamp-colours.ts';
+import { type LampColours, type Mixture, mixtureOf } from '../rig/lamp-colours.ts';
 import { dimmingOf, type Lamp, type RigFixture } from '../rig/rig.ts';
 
 /** The emitters of one lamp and what they are to give. */
 export interface Mixing {
   /** Undefined for a lamp that mixes no colours. */
   readonly colours: LampColour | undefined;
+  readonly mixture: Mixture | undefined;
   readonly mixed: Float64Array;
   /** Cells by which the emitters can be driven directly. */
   readonly direct: Uint32Array;
-  readonly colour: number;
   /** Cell by which emitters are scaled, or -1 where the lamp has a dimmer channel of its own. */
   readonly dimmer: number;
   /** Share of its light at full. */
@@ -22,11 +22,12 @@ export interface Mixing {
 }
 
 export function mixingOf(lamp: Lamp, fixture: RigFixture, colours: LampColours): Mixing {
+  const own = lamp.emitters.length > 0 ? colours.of(fixture, lamp.emitters) : undefined;
   return {
-    colours: lamp.emitters.length > 0 ? colours.of(fixture, lamp.emitters) : undefined,
+    colours: own,
+    mixture: own === undefined ? undefined : mixtureOf(lamp, own),
     mixed: new Float64Array(lamp.emitters.length),
     direct: Uint32Array.from(lamp.emitters, (name) => lamp.cells.get(name) as number),
-    colour: lamp.cells.get('ColourL') ?? -1,
     dimmer: lamp.hasDimmer ? -1 : (lamp.cells.get('Dimmer') ?? -1),
     most: fixture.adjust.dim ?? 1,
     step: stepOf(lamp, fixture),
@@ -41,10 +42,11 @@ function stepOf(lamp: Lamp, fixture: RigFixture): number {
   return Math.max(0, ...jobs.map(({ from, to }) => 1 / Math.max(1, to - from)));
 }
 
-/** The lamp's emitters in its colour, but for those that are driven directly. Arrays go from hand to hand: a number would be boxed. */
-export function mixInto(lamp: Mixing, colours: LampColour, frame: Frame): void {
-  const { mixed, direct } = lamp;
-  colours.mix(frame, lamp.colour, mixed);
+/** The lamp's emitters in its colour, if it has any, but for those that are driven directly. Arrays go from hand to hand: a number would be boxed. */
+export function mixInto(lamp: Mixing, frame: Frame): void {
+  const { mixed, direct, mixture, colours } = lamp;
+  if (mixture === undefined || colours === undefined) return;
+  mixed.set(mixture.at(frame));
   if (lamp.dimmer >= 0) dim(lamp, frame);
   if (lamp.step > 0) colours.settle(mixed, lamp.step);
   for (let i = 0; i < mixed.length; i++) {

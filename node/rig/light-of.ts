@@ -10,7 +10,7 @@ import { planckian } from '../light/temperature.ts';
 import { NO_PLACE } from './at-rest.ts';
 import { stretchesOf } from './channel-law.ts';
 import type { ChannelFunction, FixtureType } from './fixture-type.ts';
-import { LampColours } from './lamp-colours.ts';
+import { LampColours, type Mixture, mixtureOf } from './lamp-colours.ts';
 import { dimmingOf, type Lamp, type Rig, type RigFixture } from './rig.ts';
 
 /** What an eye makes of UV at full: a trace of violet, in linear sRGB where white is 1. From memory. */
@@ -251,10 +251,8 @@ function strobeOf(lamp: Lamp): Strobe | undefined {
 /** The emitters of a lamp: its colour as they mix it, but for those that are driven directly. */
 class Emitters {
   readonly exposure: number;
-  readonly #colours: LampColour;
-  readonly #colour: number;
+  readonly #mixture: Mixture;
   readonly #direct: Uint32Array;
-  readonly #levels: Float64Array;
   /** Linear sRGB of each at full. */
   readonly #lights: readonly Triple[];
   /** Cell by which they are dimmed, or -1 where the lamp has a dimmer channel. */
@@ -262,10 +260,8 @@ class Emitters {
   readonly #most: number;
 
   constructor(lamp: Lamp, { adjust }: RigFixture, colours: LampColour) {
-    this.#colours = colours;
-    this.#colour = lamp.cells.get('ColourL') as number;
+    this.#mixture = mixtureOf(lamp, colours);
     this.#direct = Uint32Array.from(lamp.emitters, (name) => lamp.cells.get(name) as number);
-    this.#levels = new Float64Array(lamp.emitters.length);
     this.#lights = lamp.emitters.map((_, i) => xyzToLinear(colours.light(lamp.emitters.map((_one, k) => (k === i ? 1 : 0)))));
     this.#dimmer = lamp.hasDimmer ? -1 : (lamp.cells.get('Dimmer') as number);
     this.#most = adjust.dim ?? 1;
@@ -274,11 +270,11 @@ class Emitters {
   }
 
   add(frame: Frame, light: Float64Array): void {
-    this.#colours.mix(frame, this.#colour, this.#levels);
+    const levels = this.#mixture.at(frame);
     const scale = this.#dimmer < 0 ? 1 : lightAt(frame[this.#dimmer] as number) * this.#most;
-    for (let i = 0; i < this.#levels.length; i++) {
+    for (let i = 0; i < levels.length; i++) {
       const driven = frame[this.#direct[i] as number] as number;
-      add(light, this.#lights[i] as Triple, clampLevel(driven >= 0 ? driven : (this.#levels[i] as number) * scale));
+      add(light, this.#lights[i] as Triple, clampLevel(driven >= 0 ? driven : (levels[i] as number) * scale));
     }
   }
 }
