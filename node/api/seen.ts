@@ -112,7 +112,7 @@ export class Seeing {
     const haze = this.#haze.some((cell) => (frame[cell] ?? 0) > 0);
     const all = levelOf(state.all, now);
     const sentences = [
-      ...parts.map(({ name, words }) => `${name} ${words}`),
+      ...together(parts),
       ...(haze ? ['Haze'] : []),
       ...(parts.length > 0 && all < 1 ? [`All lights at ${Math.round(all * 100)} %`] : []),
     ];
@@ -174,6 +174,17 @@ export class Seeing {
     return 'what is on gives no light';
   }
 }
+
+/** What does the same is said in one sentence: "Walls and ceiling champagne". In the order of the first of each. */
+function together(parts: readonly SeenPart[]): string[] {
+  return [...new Set(parts.map(({ words }) => words))].map((words) => {
+    const [first = '', ...others] = parts.filter((part) => part.words === words).map(({ name }) => name);
+    return `${listed([first, ...others.map(inASentence)])} ${words}`;
+  });
+}
+
+/** A name behind another: its capital goes, unless more than the first letter is one ("LED strip"). */
+const inASentence = (name: string): string => (/^\p{Lu}\P{Lu}/u.test(name) ? name.charAt(0).toLowerCase() + name.slice(1) : name);
 
 /** Where the light goes: undefined while the outputs have not yet said how they fare. */
 export function sentOf(outlook: Outlook): Seen['sent'] {

@@ -31,6 +31,7 @@ const show = tinyShow({
     { id: 'strobe', fade: 0, parts: [{ who: only('one'), level: 1, colour: '#ff0000', strobe: 2 }] },
     { id: 'string', fade: 0, parts: [{ who: only('string'), level: 0.6 }] },
     { id: 'beam', fade: 0, parts: [{ who: only('beam'), level: 1, colour: '#0000ff' }] },
+    { id: 'alike', fade: 0, parts: [{ who: everybody, level: 1, colour: '#ff0000' }] },
     { id: 'black', fade: 0, parts: [{ who: everybody, level: 0 }] },
   ],
   movements: [{ id: 'circle', fade: 0, who: only('beam'), figure: 'circle', size: { pan: 40, tilt: 30 }, period: { seconds: 4 } }],
@@ -87,6 +88,10 @@ describe('what guests see, in words', () => {
     expect(line([0, press('plum')])).toBe('Walls plum.');
     expect(line([0, press('both')])).toMatch(/^Walls plum and sage(, low|, faint)?\.$/);
     expect(line([0, press('red')])).toBe('Walls partly red.');
+  });
+
+  it('says in one sentence what gives the same light', () => {
+    expect(line([0, press('alike')])).toBe('Walls and beams red. Festoon warm white.');
   });
 
   it('calls the light of a use as a group is called that is just it', () => {

@@ -36,12 +36,24 @@ export const misplaced = (page: Page): Promise<string[]> =>
     const wide = document.documentElement.scrollWidth;
     const off = wide > innerWidth ? [`the page is ${wide} px wide`] : [];
     // Cut on purpose, with the whole of it a touch away.
-    const clamped = '.what > summary, .beside > p, .show-button > .line, .spoken, .more, .pages, canvas';
+    const clamped = '.what > summary, .what > summary > span, .take-back > span, .beside > p, .show-button > .line, .pages, canvas';
+    /** For those who listen: no eye misses what is cut of it. */
+    const isSpokenOnly = (one: Element): boolean => {
+      for (let each: Element | null = one; each !== null; each = each.parentElement)
+        if (getComputedStyle(each).clipPath === 'inset(50%)') return true;
+      return false;
+    };
     const cut = [...document.querySelectorAll<HTMLElement>('main *, .bar *')]
-      .filter((one) => one.checkVisibility() && !one.matches(clamped) && !one.closest('.spoken'))
+      .filter((one) => one.checkVisibility() && !one.matches(clamped) && !isSpokenOnly(one))
       .filter((one) => getComputedStyle(one).overflowX === 'hidden' || one.matches('button, .name, strong, h1, h2'))
       .filter((one) => one.clientWidth > 0 && one.scrollWidth > one.clientWidth + 1)
       .map((one) => `cut: ${named(one)} ${one.scrollWidth} of ${one.clientWidth}`);
+    // What does not scroll and is lower than its words; letters reach a little out of their lines.
+    const low = [...document.querySelectorAll<HTMLElement>('main *, .bar *')]
+      .filter((one) => one.checkVisibility() && !one.matches(clamped) && !isSpokenOnly(one) && one.clientHeight > 0)
+      .filter((one) => getComputedStyle(one).overflowY === 'hidden' || one.matches('.under, .under > *, button'))
+      .filter((one) => one.scrollHeight > one.clientHeight + 6)
+      .map((one) => `low: ${named(one)} ${one.scrollHeight} of ${one.clientHeight}`);
     const under = [...document.querySelectorAll<HTMLElement>('button, a[href], summary')].flatMap((one) => {
       if (!one.checkVisibility() || one.closest('[inert]')) return [];
       const { left, top, width, height } = one.getBoundingClientRect();
@@ -63,5 +75,61 @@ export const misplaced = (page: Page): Promise<string[]> =>
         ? []
         : [`under ${named(hit)}: ${named(one)}`];
     });
-    return [...off, ...cut, ...under];
+    return [...off, ...cut, ...low, ...broken(), ...under];
+
+    /** Words that a line ends in the middle of, without a hyphen, though the screen is wide enough for them. */
+    function broken(): string[] {
+      const texts = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+      const found: string[] = [];
+      while (texts.nextNode()) {
+        const node = texts.currentNode as Text;
+        const element = node.parentElement;
+        if (element === null || !element.checkVisibility() || isSpokenOnly(element) || element.closest('svg, script, style'))
+          continue;
+        for (const { 0: word, index } of node.data.matchAll(/[\p{L}\p{N}]+/gu)) {
+          const range = document.createRange();
+          range.setStart(node, index);
+          range.setEnd(node, index + word.length);
+          const lines = new Set([...range.getClientRects()].map(({ top }) => Math.round(top)));
+          if (lines.size > 1) found.push(`broken: "${word}" in ${named(element)}`);
+        }
+      }
+      return found;
+    }
   });
+
+/**
+ * Watches from now on whether anything that can be touched moves. By the Layout Instability API of the W3C's Web Incubator Community
+ * Group, as Chromium has it: it counts from 3 px on, and not what is scrolled. @returns what has moved so far, when it is asked
+ */
+export async function watchShifts(page: Page): Promise<() => Promise<string[]>> {
+  await page.evaluate(() => {
+    interface Shift extends PerformanceEntry {
+      readonly sources: readonly { readonly node: Node | null; readonly previousRect: DOMRect; readonly currentRect: DOMRect }[];
+    }
+    const moved: string[] = [];
+    const note = (entries: PerformanceEntryList) => {
+      for (const { sources } of entries as Shift[])
+        for (const { node, previousRect, currentRect } of sources) {
+          const element = node instanceof Element ? node : node?.parentElement;
+          // What comes or goes is no movement; and notices have a place of their own, in which they may move each other.
+          if (!element || previousRect.width === 0 || currentRect.width === 0 || element.closest('.notices') !== null) continue;
+          const touched =
+            element.matches('button, a, input, summary') || element.querySelector('button, a, input, summary') !== null;
+          if (touched)
+            moved.push(
+              `${element.tagName}.${element.className}: ${previousRect.x},${previousRect.y} to ${currentRect.x},${currentRect.y}`,
+            );
+        }
+    };
+    const observer = new PerformanceObserver((list) => note(list.getEntries()));
+    observer.observe({ type: 'layout-shift' });
+    Object.assign(globalThis, {
+      shiftsSoFar: () => {
+        note(observer.takeRecords());
+        return moved;
+      },
+    });
+  });
+  return () => page.evaluate('shiftsSoFar()') as Promise<string[]>;
+}

@@ -1,9 +1,9 @@
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { Cable, LAPTOP, openBrowser, PHONE, pairedPage } from '../helpers/browser.ts';
-import { findings, misplaced, tooSmall } from '../helpers/look-over.ts';
+import { findings, misplaced, tooSmall, watchShifts } from '../helpers/look-over.ts';
 import { endAll, NodeProcess } from '../helpers/node-process.ts';
-import { fullShow } from './full-show.ts';
+import { type Look, looks, type Place, places } from './looks.ts';
 
 let browser: Browser;
 let node: NodeProcess;
@@ -81,104 +81,6 @@ test.each([320, 360])(
   },
 );
 
-/** Where a state is looked at. `text`: how large letters are, as the reader has set it. */
-const places = [
-  { name: 'phone', width: 390, height: 844, text: 1 },
-  { name: 'small phone', width: 320, height: 640, text: 1 },
-  { name: 'phone on its side', width: 844, height: 390, text: 1 },
-  { name: 'large letters', width: 390, height: 844, text: 2 },
-  { name: 'tablet', width: 820, height: 1180, text: 1 },
-  { name: 'laptop', width: 1440, height: 900, text: 1 },
-];
-type Place = (typeof places)[number];
-
-interface Look {
-  readonly name: string;
-  readonly show?: object;
-  /** Brings the state about; what it returns ends it. */
-  readonly make?: (page: Page, node: NodeProcess, cable: Cable) => Promise<unknown>;
-  /** Looked at in every run, in the first of the places; the others by `npm run test:screens`. */
-  readonly gate?: number;
-}
-
-const goTo = (page: Page, screen: string) => page.evaluate((name) => location.replace(`#/${name}`), screen);
-const more = (page: Page) => page.getByRole('button', { name: 'More', exact: true });
-const looks: Look[] = [
-  { name: 'as it starts' },
-  {
-    name: 'with much on, and a press to take back',
-    make: (_, node) => node.command({ do: 'press', button: 'Dance floor' }),
-    gate: 2,
-  },
-  { name: 'full', show: fullShow, gate: 2 },
-  {
-    name: 'full, a moment chosen',
-    show: fullShow,
-    make: async (page) => {
-      const name = page.locator('.moment-name');
-      if (await name.isVisible()) await name.click();
-    },
-  },
-  {
-    name: 'full, a button looked for',
-    show: fullShow,
-    make: async (page) => {
-      const name = page.locator('.moment-name');
-      if (await name.isVisible()) await name.click();
-      await page.getByRole('button', { name: 'Find a button' }).click();
-      await page.getByLabel('Find a button').fill('bridesmaids');
-    },
-  },
-  {
-    name: 'full, levels',
-    show: fullShow,
-    make: async (page) => {
-      if (await more(page).isVisible()) await more(page).click();
-    },
-  },
-  { name: 'blacked out', make: (_, node) => node.command({ do: 'blackout', on: true }) },
-  { name: 'left to the node', make: (_, node) => node.command({ do: 'leave', minutes: 30 }) },
-  { name: 'all off', make: (_, node) => node.command({ do: 'all-off', fade: 0.1 }) },
-  {
-    name: 'without the node',
-    make: async (page, _, cable) => {
-      cable.hush();
-      await page.getByText('has not answered').first().waitFor();
-    },
-  },
-  {
-    name: 'empty',
-    show: {
-      format: 'duskhand-show',
-      version: 2,
-      id: 'empty',
-      name: 'Empty',
-      theme: { name: 'None', colours: [] },
-      fixtures: [],
-      looks: [{ id: 'nothing', name: 'Nothing', parts: [] }],
-      buttons: [],
-    },
-  },
-  { name: 'the wire', make: (page) => goTo(page, 'wire'), show: fullShow },
-  {
-    name: 'the wire, a light picked',
-    make: async (page) => {
-      await goTo(page, 'wire');
-      await page.locator('.wire-light').first().click();
-    },
-  },
-  {
-    name: 'the wire, a walk',
-    make: async (page) => {
-      await goTo(page, 'wire');
-      await page.getByRole('button', { name: 'Walk through' }).click();
-      await page.getByText('Do you see it?').waitFor();
-    },
-  },
-  { name: 'papers', make: (page) => goTo(page, 'papers'), show: fullShow },
-  { name: 'phones and node', make: (page) => goTo(page, 'node') },
-];
-
 const all = process.env.SCREENS === 'all';
 const toLookAt = looks.flatMap((look) =>
   places
@@ -187,25 +89,29 @@ const toLookAt = looks.flatMap((look) =>
 );
 
 test.each(toLookAt)('%s, on a %s: nothing is cut, covered, too small or against the rules', async (_, __, look, place) => {
-  const own = await NodeProcess.start({ show: look.show ?? 'shows/barn-wedding.json', sacn: '127.0.0.1' });
+  const { show = 'shows/barn-wedding.json', outputs } = look;
+  const own = await NodeProcess.start(outputs === undefined ? { show, sacn: '127.0.0.1' } : { show, outputs });
   const cable = await Cable.lay(own.file.url);
   const { page, context } = await pairedPage(browser, own, {
     url: cable.url,
     viewport: { width: place.width, height: place.height },
   });
+  await look.open?.(page);
   if (place.text !== 1)
-    await page
-      .addStyleTag({ content: `html { font-size: ${place.text * 100}% !important; }` })
-      .catch(() => page.evaluate((size) => document.documentElement.style.setProperty('font-size', size), `${place.text * 100}%`));
+    await page.evaluate((size) => document.documentElement.style.setProperty('font-size', size), `${place.text * 100}%`);
+  await page.waitForTimeout(300);
+  // What a person opens may make room for itself; what comes by itself may move nothing.
+  const shifts = look.byItself === true ? await watchShifts(page) : undefined;
   await look.make?.(page, own, cable);
   await page.waitForTimeout(700);
   if (process.env.SCREENS_TO !== undefined)
     await page.screenshot({ path: `${process.env.SCREENS_TO}/${look.name} ${place.name}.png`.replaceAll(' ', '-') });
-  expect({ misplaced: await misplaced(page), tooSmall: await tooSmall(page), findings: await findings(page) }).toEqual({
-    misplaced: [],
-    tooSmall: [],
-    findings: [],
-  });
+  expect({
+    misplaced: await misplaced(page),
+    tooSmall: await tooSmall(page),
+    findings: await findings(page),
+    moved: (await shifts?.()) ?? [],
+  }).toEqual({ misplaced: [], tooSmall: [], findings: [], moved: [] });
   await context.close();
   cable.remove();
   await own.kill();

@@ -131,7 +131,7 @@ describe('One press', () => {
     await node.command({ do: 'blackout', on: true });
     await until('darkness', dark);
     await page.getByRole('button', { name: 'Lights up' }).click();
-    await says(page, 'Walls warm white');
+    await says(page, 'Walls and centrepiece warm white');
     await until('full light', () => slot(1) > 100 || undefined);
     // 2700 K: more red than green, more green than blue.
     expect(slot(2)).toBeGreaterThan(slot(3));

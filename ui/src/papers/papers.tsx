@@ -8,6 +8,7 @@ import { Push } from '../parts/push.tsx';
 import { hello } from '../state.ts';
 import { Dip } from './dip.tsx';
 import { Sheet } from './sheet.tsx';
+import { as, SpokenAddress } from './spoken.tsx';
 
 /** What lies on the table, and so what the printer gets. */
 const paper = signal<'sheet' | 'labels'>('sheet');
@@ -49,13 +50,15 @@ function choose(which: 'sheet' | 'labels'): void {
 
 /** One label a lamp, to cut out and tape on. */
 const Labels = ({ show }: { readonly show: ShowSummary }) => (
-  <ul class="labels">
+  <ul class="labels" {...as.list} aria-label="Labels, one for each light">
     {[...show.fixtures].sort(byAddress).map((fixture) => (
       <li key={fixture.id}>
         <strong>{fixture.name}</strong>
         {standings(fixture).map(({ universe, address }) => (
           <Fragment key={written({ universe, slot: address })}>
-            <span class="papers-address">{written({ universe, slot: address })}</span>
+            <span class="papers-address">
+              <SpokenAddress universe={universe} slot={address} />
+            </span>
             <Dip address={address} />
           </Fragment>
         ))}

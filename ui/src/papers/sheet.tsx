@@ -1,7 +1,8 @@
 import type { FixtureSummary, ShowSummary } from '../../../node/api/contract.ts';
 import { linesOf, TERMINATOR, UNIT_LOADS } from '../../../node/plan/patch/lines.ts';
-import { byAddress, lastSlot, standings, written } from '../parts/address.ts';
+import { byAddress, lastSlot, standings } from '../parts/address.ts';
 import { Dip } from './dip.tsx';
+import { as, SpokenAddress } from './spoken.tsx';
 
 /** Which lamp gets which address: a table for every universe, in the order of the wire. */
 export function Sheet({ show }: { readonly show: ShowSummary }) {
@@ -23,19 +24,31 @@ export function Sheet({ show }: { readonly show: ShowSummary }) {
 
 function Universe({ universe, lamps }: { readonly universe: number; readonly lamps: readonly FixtureSummary[] }) {
   return (
-    <table>
+    <table {...as.table}>
       <caption>Universe {universe}</caption>
-      <thead>
-        <tr>
-          <th scope="col">Address</th>
-          <th scope="col">Light</th>
-          <th scope="col">For</th>
-          <th scope="col">Type and mode to set</th>
-          <th scope="col">Slots</th>
-          <th scope="col">Switches</th>
+      <thead {...as.rowgroup}>
+        <tr {...as.row}>
+          <th scope="col" {...as.columnheader}>
+            Address
+          </th>
+          <th scope="col" {...as.columnheader}>
+            Light
+          </th>
+          <th scope="col" {...as.columnheader}>
+            For
+          </th>
+          <th scope="col" {...as.columnheader}>
+            Type and mode to set
+          </th>
+          <th scope="col" {...as.columnheader}>
+            Slots
+          </th>
+          <th scope="col" {...as.columnheader}>
+            Switches
+          </th>
         </tr>
       </thead>
-      <tbody>
+      <tbody {...as.rowgroup}>
         {lamps.map((lamp) => (
           <Row key={`${lamp.id} ${lamp.address}`} lamp={lamp} />
         ))}
@@ -48,16 +61,22 @@ function Row({ lamp }: { readonly lamp: FixtureSummary }) {
   const { name, use, typeName, modeName, universe, address, adjusted = [] } = lamp;
   const last = lastSlot(lamp);
   return (
-    <tr>
-      <td class="papers-address">{written({ universe, slot: address })}</td>
-      <th scope="row">{name}</th>
-      <td>{use}</td>
-      <td>
+    <tr {...as.row}>
+      <td {...as.cell} class="papers-address">
+        <SpokenAddress universe={universe} slot={address} />
+      </td>
+      <th scope="row" {...as.rowheader}>
+        {name}
+      </th>
+      <td {...as.cell}>{use}</td>
+      <td {...as.cell}>
         {typeName}; {modeName}
         {adjusted.length > 0 && <small>Set in Duskhand, not in the lamp: {adjusted.join(', ')}</small>}
       </td>
-      <td class="papers-slots">{last === address ? address : `${address}–${last}`}</td>
-      <td>
+      <td {...as.cell} class="papers-slots">
+        {last === address ? address : `${address}–${last}`}
+      </td>
+      <td {...as.cell}>
         <Dip address={address} />
       </td>
     </tr>
@@ -71,7 +90,7 @@ function Lines({ lamps }: { readonly lamps: readonly FixtureSummary[] }) {
   return (
     <section class="papers-lines">
       <h2>Lines</h2>
-      <ul>
+      <ul {...as.list}>
         {lines.map(({ universe, number, lamps: on }) => (
           <li key={`${universe}.${number}`}>
             Universe {universe}

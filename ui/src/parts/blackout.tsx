@@ -75,7 +75,15 @@ export function Blackout() {
     >
       <span class="hold-fill" aria-hidden="true" />
       <span class="name">{dark ? 'All dark' : 'Blackout'}</span>
-      <span class="how">{phase === 'short' ? 'hold longer' : dark ? 'hold for light' : 'hold'}</span>
+      <span class="how">
+        {phase === 'short' ? (
+          <>
+            <span class="wider">hold </span>longer
+          </>
+        ) : (
+          <>hold{dark && <span class="wider"> for light</span>}</>
+        )}
+      </span>
     </button>
   );
 }

@@ -1,9 +1,10 @@
+import { useLayoutEffect, useRef, useState } from 'preact/hooks';
 import { levelBefore, takeLevelBack } from '../levels.ts';
 import { pressFeel } from '../parts/press-feel.ts';
 import { halfSeconds } from '../parts/ticker.ts';
 import { underneathInWords, watchInWords } from '../parts/words.ts';
 import { tell } from '../presses.ts';
-import { hello, isOpen, isSilent, link, may, nodeNow, notice, role, seen, state } from '../state.ts';
+import { hello, isOpen, isSilent, link, may, nodeNow, role, seen, state } from '../state.ts';
 
 /** Milliseconds from which a thumb notices the way there and back. */
 const SLOW = 250;
@@ -22,21 +23,45 @@ export function SeenWords() {
         : now.line;
   return (
     <div class="state-line" data-sent={now?.sent}>
-      <details class="what">
-        <summary>{known ? line : `Last heard: ${line}`}</summary>
-        <p>{line}</p>
-      </details>
+      <What line={known ? line : `Last heard: ${line}`} />
       <div class="under">
-        {notice.value !== undefined ? (
-          <p class="said" role="status">
-            {notice.value}
-          </p>
-        ) : (
-          <Beside />
-        )}
+        <Beside />
         <TakeBack />
       </div>
     </div>
+  );
+}
+
+/** Letters reach a little out of their lines; only a line more is cut. Pixels. */
+const HALF_A_LINE = 8;
+/** Characters from which the line is written smaller, to have three lines in the height of two. */
+const LONG = 84;
+
+/** The line in a place of fixed height; where it does not fit, a touch lays the whole of it over the picture. */
+function What({ line }: { readonly line: string }) {
+  const words = useRef<HTMLSpanElement>(null);
+  const [cut, setCut] = useState(false);
+  useLayoutEffect(() => {
+    const element = words.current;
+    if (element === null) return;
+    const look = () => setCut(element.scrollHeight > element.clientHeight + HALF_A_LINE);
+    look();
+    const observer = new ResizeObserver(look);
+    observer.observe(element);
+    return () => observer.disconnect();
+  }, [line]);
+  return (
+    <details class="what" data-long={line.length > LONG}>
+      <summary>
+        <span ref={words}>{line}</span>
+        {cut && (
+          <span class="rest" aria-hidden="true">
+            All of it
+          </span>
+        )}
+      </summary>
+      <p>{line}</p>
+    </details>
   );
 }
 
@@ -79,7 +104,9 @@ function TakeBack() {
   if (level !== undefined && fresh(level) && (press === undefined || level.at >= press.at))
     return (
       <button type="button" class="take-back" disabled={!open} {...pressFeel} onClick={() => takeLevelBack(level)}>
-        {level.name} back to {Math.round(level.level * 100)} %
+        <span>
+          {level.name} back to {Math.round(level.level * 100)} %
+        </span>
       </button>
     );
   if (press === undefined) return null;
@@ -91,7 +118,7 @@ function TakeBack() {
       {...pressFeel}
       onClick={() => tell({ do: 'undo', number: press.number })}
     >
-      {press.to === null ? 'Back to dark' : `Back to ${press.to}`}
+      <span>{press.to === null ? 'Back to dark' : `Back to ${press.to}`}</span>
     </button>
   );
 }

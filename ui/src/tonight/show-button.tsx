@@ -45,7 +45,7 @@ export function ShowButton({ button, inView }: { readonly button: ButtonSummary;
       {...pressFeel}
       onClick={press}
     >
-      <FillLayer fill={fill} />
+      {fill !== undefined && <FadeLine fill={fill} />}
       {shown === 'waiting' && <MovingEdge />}
       <ButtonPicture button={button} inView={inView} />
       <span class="name">{button.name}</span>
@@ -63,12 +63,12 @@ function isDark(uses: readonly string[]): boolean {
   return now !== undefined && lights.length > 0 && !now.parts.some(({ use }) => lights.includes(use));
 }
 
-/** Fills and empties with the fade, by the node's clock; the browser moves it without asking the page again. */
-function FillLayer({ fill }: { readonly fill: Fill | undefined }) {
+/** Grows and shrinks with the fade, by the node's clock; the browser moves it without asking the page again. */
+function FadeLine({ fill }: { readonly fill: Fill }) {
   const layer = useRef<HTMLSpanElement>(null);
   useLayoutEffect(() => {
     const element = layer.current;
-    if (element === null || fill === undefined) return;
+    if (element === null) return;
     const now = nodeNow();
     const steady = matchMedia('(prefers-reduced-motion: reduce)').matches;
     const remaining = Math.max(1, fill.until - now);
@@ -80,6 +80,10 @@ function FillLayer({ fill }: { readonly fill: Fill | undefined }) {
       easing: steady ? `steps(${Math.max(1, Math.floor(remaining / 1000))})` : 'linear',
     });
     return () => animation.cancel();
-  }, [fill?.at, fill?.until, fill?.from, fill?.to]);
-  return <span class="fill" ref={layer} aria-hidden="true" />;
+  }, [fill.at, fill.until, fill.from, fill.to]);
+  return (
+    <span class="fade-line" aria-hidden="true">
+      <span ref={layer} />
+    </span>
+  );
 }

@@ -5,7 +5,7 @@ import { DarkNotice, FallenNotice, LeftNotice, LineNotice, Troubles, WarnedNotic
 import { useScreenOn } from '../parts/screen-on.ts';
 import { Room } from '../room/room.tsx';
 import { settings } from '../settings.ts';
-import { hello, may, state } from '../state.ts';
+import { hello, may, notice, state } from '../state.ts';
 import { Controls } from './controls.tsx';
 import { HazeQuestion } from './haze-question.tsx';
 import { SeenWords } from './seen-words.tsx';
@@ -31,6 +31,11 @@ export function Tonight() {
             <Troubles most={1} />
             <LeftNotice />
             <DarkNotice />
+            {notice.value !== undefined && (
+              <p class="said" role="status">
+                {notice.value}
+              </p>
+            )}
           </section>
         </div>
         <SeenWords />

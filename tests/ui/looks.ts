@@ -1,0 +1,212 @@
+import type { Page } from 'playwright-core';
+import type { ToRemote } from '../../node/api/contract.ts';
+import { troublesOf } from '../../node/api/troubles.ts';
+import type { Cable } from '../helpers/browser.ts';
+import type { NodeProcess } from '../helpers/node-process.ts';
+import { fullShow } from './full-show.ts';
+
+/** Where a state is looked at. `text`: how large letters are, as the reader has set it. */
+export const places = [
+  { name: 'phone', width: 390, height: 844, text: 1 },
+  { name: 'small phone', width: 320, height: 640, text: 1 },
+  { name: 'phone on its side', width: 844, height: 390, text: 1 },
+  { name: 'large letters', width: 390, height: 844, text: 2 },
+  { name: 'tablet', width: 820, height: 1180, text: 1 },
+  { name: 'laptop', width: 1440, height: 900, text: 1 },
+];
+export type Place = (typeof places)[number];
+
+export interface Look {
+  readonly name: string;
+  readonly show?: object;
+  /** Outputs of the node; without them sACN to the loopback. */
+  readonly outputs?: readonly object[];
+  /** Comes without a touch on this phone, or by one press: nothing under a thumb may move. */
+  readonly byItself?: boolean;
+  /** Opens the place where it comes about, before anything is watched. */
+  readonly open?: (page: Page) => Promise<unknown>;
+  /** Brings the state about. */
+  readonly make?: (page: Page, node: NodeProcess, cable: Cable) => Promise<unknown>;
+  /** Looked at in every run, in the first of the places; the others by `npm run test:screens`. */
+  readonly gate?: number;
+}
+
+const goTo = (page: Page, screen: string) => page.evaluate((name) => location.replace(`#/${name}`), screen);
+const more = (page: Page) => page.getByRole('button', { name: 'More', exact: true });
+
+/** The second moment of the demo show, in which there is haze to press. */
+async function turnToHaze(page: Page): Promise<void> {
+  const next = page.locator('.moment-bar > .next');
+  await ((await next.isVisible()) ? next : page.locator('.moment-list > button').nth(1)).click();
+  await page.locator('.page:not([inert]) [data-button="haze"]').waitFor();
+}
+
+/** To the page the cable of every output is out, in the node's own words: a real one is pulled in `tests/system`. */
+async function pullsTheCable(page: Page): Promise<void> {
+  const [out] = troublesOf([
+    { id: 'floor', protocol: 'sacn', state: 'waiting', towards: 'eth0', packets: 1, dropped: 1, errors: [], universes: [] },
+  ]);
+  await page.routeWebSocket(/\/ws$/, (line) => {
+    line.connectToServer().onMessage((message) => {
+      if (typeof message !== 'string') return line.send(message);
+      const told = JSON.parse(message) as ToRemote;
+      if (told.type === 'state') Object.assign(told.state, { troubles: [out] });
+      if (told.type === 'seen') Object.assign(told, { sent: 'nowhere' });
+      line.send(JSON.stringify(told));
+    });
+  });
+  await page.reload();
+  await page.locator('.tonight').waitFor();
+}
+
+/** The page presses a button that the node does not have (any more), and hears so from it. */
+async function pressesWhatIsGone(page: Page): Promise<void> {
+  await page.routeWebSocket(/\/ws$/, (line) => {
+    const node = line.connectToServer();
+    line.onMessage((message) => node.send(typeof message === 'string' ? message.replace('"champagne-room"', '"gone"') : message));
+  });
+  await page.reload();
+  await page.locator('[data-button="champagne-room"][aria-disabled="false"]').waitFor();
+}
+
+export const looks: Look[] = [
+  { name: 'as it starts' },
+  {
+    name: 'with much on, and a press to take back',
+    make: async (page, node) => {
+      await node.command({ do: 'press', button: 'Dance floor' });
+      await page.locator('.take-back').waitFor();
+    },
+    byItself: true,
+    gate: 2,
+  },
+  { name: 'full', show: fullShow, gate: 2 },
+  {
+    name: 'full, a moment chosen',
+    show: fullShow,
+    make: async (page) => {
+      const name = page.locator('.moment-name');
+      if (await name.isVisible()) await name.click();
+    },
+  },
+  {
+    name: 'full, a button looked for',
+    show: fullShow,
+    make: async (page) => {
+      const name = page.locator('.moment-name');
+      if (await name.isVisible()) await name.click();
+      await page.getByRole('button', { name: 'Find a button' }).click();
+      await page.getByRole('searchbox', { name: 'Find a button' }).fill('bridesmaids');
+    },
+  },
+  {
+    name: 'full, levels',
+    show: fullShow,
+    make: async (page) => {
+      if (await more(page).isVisible()) await more(page).click();
+    },
+  },
+  {
+    name: 'pressed',
+    make: async (page) => {
+      await page.locator('[data-button="champagne-room"]').click();
+      await page.locator('[data-button="champagne-room"]:is([data-state="coming"], [data-state="on"])').waitFor();
+    },
+    byItself: true,
+  },
+  {
+    name: 'blacked out',
+    make: async (page, node) => {
+      await node.command({ do: 'blackout', on: true });
+      await page.locator('[data-dark="true"]').waitFor();
+    },
+    byItself: true,
+  },
+  {
+    name: 'left to the node',
+    make: async (page, node) => {
+      await node.command({ do: 'leave', minutes: 30 });
+      await page.getByText('Left to the node until').waitFor();
+    },
+    byItself: true,
+  },
+  {
+    name: 'all off',
+    make: async (page, node) => {
+      await node.command({ do: 'all-off', fade: 0.1 });
+      await page.getByText('Dark: nothing is on').first().waitFor();
+    },
+    byItself: true,
+  },
+  {
+    name: 'without the node',
+    make: async (page, _, cable) => {
+      cable.hush();
+      await page.getByText('has not answered').first().waitFor();
+    },
+    byItself: true,
+    gate: 2,
+  },
+  {
+    name: 'sent nowhere: no output',
+    outputs: [],
+    make: (page) => page.locator('[data-sent="nowhere"]').first().waitFor(),
+  },
+  {
+    name: 'sent nowhere: the cable is out',
+    open: pullsTheCable,
+    make: (page) => page.getByText('The cable to the lights is out').first().waitFor(),
+    gate: 2,
+  },
+  {
+    name: 'the haze question',
+    open: turnToHaze,
+    make: async (page) => {
+      await page.locator('.page:not([inert]) [data-button="haze"]').click();
+      await page.getByRole('alertdialog').waitFor();
+    },
+    byItself: true,
+    gate: 2,
+  },
+  {
+    name: 'an error that the node answers',
+    open: pressesWhatIsGone,
+    make: async (page) => {
+      await page.locator('[data-button="champagne-room"]').click();
+      await page.locator('.said').waitFor();
+    },
+    byItself: true,
+    gate: 2,
+  },
+  {
+    name: 'next to nothing: one light, one button, no moment',
+    show: {
+      format: 'duskhand-show',
+      version: 2,
+      id: 'empty',
+      name: 'Empty',
+      theme: { name: 'None', colours: [] },
+      fixtures: [{ id: 'one', name: 'One', type: 'dimmer', mode: '1ch', universe: 1, address: 1, use: 'uplight' }],
+      looks: [{ id: 'on', name: 'On', parts: [{ who: [{ all: true }], level: 1 }] }],
+      buttons: [{ id: 'on', name: 'On', starts: [{ look: 'on' }] }],
+    },
+  },
+  { name: 'the wire', make: (page) => goTo(page, 'wire'), show: fullShow },
+  {
+    name: 'the wire, a light picked',
+    make: async (page) => {
+      await goTo(page, 'wire');
+      await page.locator('.wire-light').first().click();
+    },
+  },
+  {
+    name: 'the wire, a walk',
+    make: async (page) => {
+      await goTo(page, 'wire');
+      await page.getByRole('button', { name: 'Walk through' }).click();
+      await page.getByText('Do you see it?').waitFor();
+    },
+  },
+  { name: 'papers', make: (page) => goTo(page, 'papers'), show: fullShow },
+  { name: 'phones and node', make: (page) => goTo(page, 'node') },
+];
