@@ -43,9 +43,8 @@ async function turnToHaze(page: Page): Promise<void> {
 
 /** To the page the cable of every output is out, in the node's own words: a real one is pulled in `tests/system`. */
 async function pullsTheCable(page: Page): Promise<void> {
-  const [out] = troublesOf([
-    { id: 'floor', protocol: 'sacn', state: 'waiting', towards: 'eth0', packets: 1, dropped: 1, errors: [], universes: [] },
-  ]);
+  const floor = { id: 'floor', protocol: 'sacn', state: 'waiting', towards: 'eth0', packets: 1, dropped: 1 } as const;
+  const [out] = troublesOf({ outputs: [{ ...floor, errors: [], universes: [] }], unsent: [] });
   await page.routeWebSocket(/\/ws$/, (line) => {
     line.connectToServer().onMessage((message) => {
       if (typeof message !== 'string') return line.send(message);
