@@ -174,7 +174,6 @@ export const looks: Look[] = [
       await page.locator('[data-button="champagne-room"]').click();
       await page.locator('.said').waitFor();
     },
-    byItself: true,
     gate: 2,
   },
   {
