@@ -2,8 +2,8 @@ import type { Page } from 'playwright-core';
 import type { ToRemote } from '../../node/api/contract.ts';
 import { troublesOf } from '../../node/api/troubles.ts';
 import type { Cable } from '../helpers/browser.ts';
+import { fullShow } from '../helpers/full-show.mjs';
 import type { NodeProcess } from '../helpers/node-process.ts';
-import { fullShow } from './full-show.ts';
 
 /** Where a state is looked at. `text`: how large letters are, as the reader has set it. */
 export const places = [

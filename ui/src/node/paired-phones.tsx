@@ -2,6 +2,7 @@ import { useEffect, useState } from 'preact/hooks';
 import type { RemoteRow } from '../../../node/api/contract.ts';
 import { getRemotes, revoke } from '../api.ts';
 import { Push } from '../parts/push.tsx';
+import { as } from '../parts/spoken.tsx';
 import { halfSeconds } from '../parts/ticker.ts';
 import { ago } from '../parts/words.ts';
 import { say } from '../presses.ts';
@@ -27,7 +28,7 @@ export function PairedPhones() {
       {rows === undefined ? (
         <p class="quiet">Reading the list…</p>
       ) : (
-        <ul class="phones">
+        <ul class="phones" {...as.list} aria-label="Who may press">
           {rows.map((row) => (
             <Phone key={row.id} row={row} onRemoved={load} />
           ))}

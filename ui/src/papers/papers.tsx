@@ -5,10 +5,10 @@ import type { ShowSummary } from '../../../node/api/contract.ts';
 import { counted } from '../../../node/core/words.ts';
 import { byAddress, standings, written } from '../parts/address.ts';
 import { Push } from '../parts/push.tsx';
+import { as, SpokenAddress } from '../parts/spoken.tsx';
 import { hello } from '../state.ts';
 import { Dip } from './dip.tsx';
 import { Sheet } from './sheet.tsx';
-import { as, SpokenAddress } from './spoken.tsx';
 
 /** What lies on the table, and so what the printer gets. */
 const paper = signal<'sheet' | 'labels'>('sheet');

@@ -1,8 +1,8 @@
 import type { FixtureSummary, ShowSummary } from '../../../node/api/contract.ts';
 import { linesOf, TERMINATOR, UNIT_LOADS } from '../../../node/plan/patch/lines.ts';
 import { byAddress, lastSlot, standings } from '../parts/address.ts';
+import { as, SpokenAddress } from '../parts/spoken.tsx';
 import { Dip } from './dip.tsx';
-import { as, SpokenAddress } from './spoken.tsx';
 
 /** Which lamp gets which address: a table for every universe, in the order of the wire. */
 export function Sheet({ show }: { readonly show: ShowSummary }) {

@@ -43,7 +43,12 @@ export function MomentList({ pages, current, onChoose }: MomentChoiceProps) {
       {pages.map(({ id, name, buttons, isAll }, i) => (
         <button key={id} type="button" aria-current={i === current ? 'true' : undefined} {...pressFeel} onClick={() => onChoose(i)}>
           {name}
-          {!isAll && buttons.some((button) => on.has(button.id)) && <span class="mark">on</span>}
+          {/* Its place is kept, or the moments beside it would move. */}
+          {!isAll && (
+            <span class="mark" data-on={buttons.some((button) => on.has(button.id))}>
+              on
+            </span>
+          )}
         </button>
       ))}
     </nav>

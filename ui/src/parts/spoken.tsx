@@ -1,4 +1,4 @@
-import { type Address, written } from '../parts/address.ts';
+import { type Address, written } from './address.ts';
 
 /**
  * What an element is, in so many words, to be spread over it: where a table is laid out as blocks, or a list has no dots, some browsers tell
