@@ -258,6 +258,17 @@ test('what says what waits underneath leaves the buttons free with the next touc
   }
 });
 
+test('what waits underneath stays out of the words beside it, in letters twice as large', async () => {
+  const { page } = await pairedPage(browser, node);
+  await page.evaluate(() => {
+    document.documentElement.style.fontSize = '200%';
+  });
+  await button(page, 'string').click();
+  const waits = page.locator('.beside summary');
+  await waits.waitFor();
+  expect(await waits.evaluate(({ scrollWidth, clientWidth }) => scrollWidth - clientWidth)).toBeLessThanOrEqual(0);
+});
+
 test('the first haze of a night asks, and not again once the venue has said yes', async () => {
   const { page } = await pairedPage(browser, node);
   await button(page, 'haze').click();
