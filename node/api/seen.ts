@@ -59,6 +59,7 @@ export class Seeing {
   readonly #fixtures: readonly Watched[];
   readonly #parts: readonly { readonly use: Use; readonly name: string; readonly fixtures: readonly number[] }[];
   readonly #haze: readonly number[];
+  #watchedAt = Number.NEGATIVE_INFINITY;
 
   constructor(compiled: CompiledShow) {
     const { show, rig } = compiled;
@@ -88,16 +89,19 @@ export class Seeing {
 
   /** Takes a frame in, with the colours that the picture shows of it. To be called several times a second. */
   watch(frame: Frame, colours: readonly number[], now: Millis): void {
+    // After a while without a look nobody knows when it became another.
+    const anew = now - this.#watchedAt > LATELY;
+    this.#watchedAt = now;
     this.#fixtures.forEach((one, place) => {
       const colour = colours[place] ?? 0;
       if (apart(colour, one.colour) > COLOUR_STEP) {
         // From or to darkness is no change of a colour that is seen.
-        one.changedAt = now;
+        if (!anew) one.changedAt = now;
         one.colour = colour;
       }
       if (colour !== 0) one.named.set(this.#names.nameOf(colour), now);
       const angles = one.angles.map((cell) => frame[cell] ?? 0);
-      if (one.turned.length === 0) one.turned = angles;
+      if (anew) one.turned = angles;
       else if (angles.some((angle, i) => Math.abs(angle - (one.turned[i] ?? 0)) > TURN_STEP)) {
         one.turned = angles;
         one.turnedAt = now;

@@ -1,3 +1,4 @@
+import { attribute } from '../core/attributes.ts';
 import type { Millis } from '../core/units.ts';
 import { buttonNotes, type CompiledShow } from '../playback/compile.ts';
 import { canResume, isHit, watchOf } from '../playback/fallback.ts';
@@ -85,9 +86,17 @@ function buttonState(
 /** What taking the last press back brings: the newest of what it let go, or of what was on before. */
 function undoState(show: CompiledShow, { number, at, before, letGo }: Undo): NonNullable<State['undo']> {
   const on = before.filter((entry) => isOn(entry, at) && !isAway(entry) && !isHit(show, entry));
-  const entry = on.findLast(({ id }) => letGo.includes(id)) ?? on.at(-1);
+  const entry = on.findLast(({ id }) => letGo.includes(id)) ?? on.findLast((one) => !isAir(show, one)) ?? on.at(-1);
   const button = show.show.buttons.find(({ id }) => id === entry?.button);
   return { number, at, to: button?.name ?? (entry === undefined ? undefined : show.items.get(entry.item)?.name) ?? null };
+}
+
+/** Puts haze into the air and gives no light: it stays on under the next look, so going back from that is no going back to it. */
+function isAir({ items, rig }: CompiledShow, { item }: Entry): boolean {
+  const program = items.get(item)?.program;
+  if (program === undefined || !('values' in program)) return false;
+  const names = [...program.cells].map((cell) => rig.attributeOf[cell] ?? 'NoFeature');
+  return names.some((name) => attribute(name).hazes) && names.every((name) => attribute(name).hazes || name === 'Fan1');
 }
 
 function watchState(control: Played, state: PlayState, now: Millis): WatchState {

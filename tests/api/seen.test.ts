@@ -53,12 +53,13 @@ function seenAfter(
   until = 5000,
   outputs: readonly OutputReport[] | 'not yet' = [sending],
   unsent: readonly number[] = [],
+  from = 0,
 ): Seen {
   const night = new Offline(show, script);
   const pipeline = Pipeline.for(night.show, new Levels(night.show.rig.universes));
   const [picture, seeing] = [new Picture(night.show.rig), new Seeing(night.show)];
   let colours: number[] = [];
-  for (let at = 0; at < until; at += 50) {
+  for (let at = from; at < until; at += 50) {
     pipeline.run(night.state(at), START + at);
     colours = picture.colours(pipeline.frame);
     seeing.watch(pipeline.frame, colours, START + at);
@@ -103,6 +104,12 @@ describe('what guests see, in words', () => {
     expect(line([0, press('beam')], [0, press('circle')], [1000, release('circle')])).toBe('Beams blue.');
     expect(line([0, press('runs')])).toBe('Walls plum and sage, changing.');
     expect(line([0, press('strobe')])).toBe('Walls partly red, flashing.');
+  });
+
+  it('calls nothing changing because nobody looked before: to the first phone that comes what stands has stood', () => {
+    const lookedLate = (script: Script) => seenAfter(script, 600_000, [sending], [], 599_900).line;
+    expect(lookedLate([[0, press('plum')]])).toBe('Walls plum.');
+    expect(lookedLate([[0, press('beam')]])).toBe('Beams blue.');
   });
 
   it('says of a master what it leaves', () => {

@@ -59,6 +59,22 @@ describe('Pairing', () => {
     expect(await page.evaluate(() => document.cookie)).toBe('');
   });
 
+  test('a code that a phone has used is not held out to the next', async () => {
+    const { page } = await pairedPage(browser, node);
+    await page.goto(`${node.file.url}/#/node`);
+    await page.getByRole('button', { name: 'Make a code' }).click();
+    const code = await page.locator('.big-code').textContent();
+    const other = await (await browser.newContext({ viewport: PHONE })).newPage();
+    await other.goto(`${node.file.url}/#pair=${code}`);
+    await other.getByLabel('Name of this').fill('Best man');
+    await other.getByRole('button').click();
+    await page.getByText('“Best man” has joined as helper.').waitFor({ timeout: 10_000 });
+    expect(await page.locator('.big-code, .qr').count()).toBe(0);
+    await page.getByRole('button', { name: 'New code' }).click();
+    await page.locator('.big-code').waitFor();
+    expect(await page.locator('.big-code').textContent()).not.toBe(code);
+  });
+
   test('a phone that is revoked is back on the pairing page', async () => {
     const { page } = await pairedPage(browser, node);
     await node.does('forget', 'all');

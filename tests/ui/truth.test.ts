@@ -27,16 +27,18 @@ const show = {
     { id: 'base', name: 'Base', fade: 0, stay: true, unattended: true, parts: [{ who: [{ fixture: 'string' }], level: 0.4 }] },
     { id: 'plum', name: 'Plum', fade: 0, parts: [{ who: walls, level: 1, colour: 'theme:plum' }] },
     { id: 'green', name: 'Green', fade: 0, parts: [{ who: walls, level: 1, colour: '#00ff00' }] },
+    { id: 'string', name: 'String', fade: 0, parts: [{ who: [{ fixture: 'string' }], level: 0.8 }] },
     { id: 'haze', name: 'Haze', fade: 0, parts: [{ who: [{ use: 'haze' }], haze: 1 }] },
   ],
   hits: [{ id: 'bump', name: 'Bump', longest: 1, parts: [{ who: [{ fixture: 'string' }], level: 1 }] }],
   buttons: [
     { id: 'plum', name: 'Dinner', starts: [{ look: 'plum' }] },
     { id: 'green', name: 'Garden', starts: [{ look: 'green' }] },
+    { id: 'string', name: 'Tables', starts: [{ look: 'string' }] },
     { id: 'haze', name: 'Haze', starts: [{ look: 'haze' }] },
     { id: 'bump', name: 'Bump', starts: [{ hit: 'bump' }] },
   ],
-  moments: [{ id: 'all', name: 'The evening', buttons: ['plum', 'green', 'haze', 'bump'] }],
+  moments: [{ id: 'all', name: 'The evening', buttons: ['plum', 'green', 'string', 'haze', 'bump'] }],
   start: [{ look: 'base' }],
   remoteWatch: { allow: 5, countdown: 5 },
 };
@@ -228,6 +230,43 @@ test('a line that dies without a word is seen within a second, and nothing is cl
   await page.getByText('What the lights do meanwhile cannot be seen from here').waitFor();
   await says(page, 'Last heard:');
   cable.remove();
+});
+
+test('what the corner says can be read where the line dies in a blackout', async () => {
+  const cable = await Cable.lay(node.file.url);
+  const { page } = await pairedPage(browser, node, { url: cable.url });
+  await node.command({ do: 'blackout', on: true });
+  await page.locator('.blackout[aria-pressed="true"]').waitFor();
+  cable.cut();
+  await page.locator('.blackout:disabled').waitFor();
+  const inks = await page
+    .locator('.blackout > .name, .blackout > .how')
+    .evaluateAll((words) => words.map((one) => getComputedStyle(one).color));
+  expect(new Set(inks).size).toBe(1);
+  cable.remove();
+});
+
+test('what says what waits underneath leaves the buttons free with the next touch', async () => {
+  const { page } = await pairedPage(browser, node);
+  await button(page, 'string').click();
+  const told = page.getByText('there again when what lies above goes');
+  for (const leave of [() => page.locator('.moment-name').click(), () => page.keyboard.press('Escape'), () => told.click()]) {
+    await page.getByText('1 waits underneath').click();
+    await told.waitFor();
+    await leave();
+    await told.waitFor({ state: 'hidden' });
+  }
+});
+
+test('what waits underneath stays out of the words beside it, in letters twice as large', async () => {
+  const { page } = await pairedPage(browser, node);
+  await page.evaluate(() => {
+    document.documentElement.style.fontSize = '200%';
+  });
+  await button(page, 'string').click();
+  const waits = page.locator('.beside summary');
+  await waits.waitFor();
+  expect(await waits.evaluate(({ scrollWidth, clientWidth }) => scrollWidth - clientWidth)).toBeLessThanOrEqual(0);
 });
 
 test('the first haze of a night asks, and not again once the venue has said yes', async () => {

@@ -40,7 +40,8 @@ export class Broadcast {
   #timer: NodeJS.Timeout | undefined;
   #stateTimer: NodeJS.Timeout | undefined;
   #stateAt: Millis = 0;
-  #wasRestless = false;
+  /** Whether what was told last will be over by itself. */
+  #toldRestless = false;
   #toldPhase: State['watch']['phase'] = 'free';
 
   constructor(parts: BroadcastParts, connections: ReadonlySet<Connection>) {
@@ -111,13 +112,10 @@ export class Broadcast {
     if (this.#turns % SECOND_TURNS === 0) this.#mindRestless();
   }
 
-  /** While something is on its way, or was a second ago, remotes are told every second. */
+  /** While something is on its way, or was when remotes were told last, they are told every second: a fade may be shorter than that. */
   #mindRestless(): void {
-    const { watch, buttons, troubles } = this.#state();
-    const restless =
-      watch.phase === 'warned' || troubles.length > 0 || buttons.some(({ state }) => state === 'coming' || state === 'going');
-    if (restless || this.#wasRestless || watch.phase !== this.#toldPhase) this.changed();
-    this.#wasRestless = restless;
+    const state = this.#state();
+    if (isRestless(state) || this.#toldRestless || state.watch.phase !== this.#toldPhase) this.changed();
   }
 
   #state(): State {
@@ -129,6 +127,7 @@ export class Broadcast {
     this.#stateAt = this.#parts.clock.now();
     const state = this.#state();
     this.#toldPhase = state.watch.phase;
+    this.#toldRestless = isRestless(state);
     const text = stateText(state);
     for (const connection of this.#connections) connection.sendText(text);
   }
@@ -192,3 +191,7 @@ export class Broadcast {
 }
 
 const stateText = (state: State): string => JSON.stringify({ type: 'state', state } satisfies ToRemote);
+
+/** Whether something of it will be over without anybody doing anything. */
+const isRestless = ({ watch, buttons, troubles }: State): boolean =>
+  watch.phase === 'warned' || troubles.length > 0 || buttons.some(({ state }) => state === 'coming' || state === 'going');

@@ -14,7 +14,8 @@ import type { Levels } from '../../../node/core/levels.ts';
 import { Published } from '../../../node/core/published.ts';
 import type { Role } from '../../../node/core/roles.ts';
 import { type CompiledShow, compileShow } from '../../../node/playback/compile.ts';
-import { freshState } from '../../../node/playback/reduce.ts';
+import { freshState, reduce } from '../../../node/playback/reduce.ts';
+import type { PlayState } from '../../../node/playback/state.ts';
 import { openDatabase } from '../../../node/store/database.ts';
 import type { RemotesAtHand } from '../../../node/store/remotes-at-hand.ts';
 import { FakeClock } from '../../helpers/fake-clock.ts';
@@ -33,6 +34,7 @@ let sockets: Sockets;
 let levels: Levels;
 /** What plays: an attended look, so that somebody must be there. */
 let show: CompiledShow;
+let state: PlayState;
 let summaries: number;
 let lastSign: number;
 const phones: Phone[] = [];
@@ -68,7 +70,8 @@ class Phone {
 /** A show that counts how often it is summed up. */
 function counted(name: string): CompiledShow {
   const looks = [{ id: 'dance', parts: [{ who: everybody, level: 1 }] }];
-  const compiled = compileShow({ ...tinyShow({ looks, start: [{ look: 'dance' }] }), name });
+  const hits = [{ id: 'bump', fadeOut: 0.3, parts: [{ who: everybody, level: 1 }] }];
+  const compiled = compileShow({ ...tinyShow({ looks, hits, start: [{ look: 'dance' }] }), name });
   return {
     ...compiled,
     show: {
@@ -93,12 +96,14 @@ beforeEach(async () => {
   lastSign = clock.now();
   const published = new Published([1], show.rig.rest.length);
   levels = published.levels;
-  const state = freshState(show, clock.now());
+  state = freshState(show, clock.now());
   const control: SocketParts['control'] = {
     get show() {
       return show;
     },
-    state,
+    get state() {
+      return state;
+    },
     get lastSign() {
       return lastSign;
     },
@@ -179,6 +184,24 @@ describe('Whoever joins', () => {
     const viewer = await open(await pair('viewer'));
     clock.advance(show.show.remoteWatch.allow * 1000 + 1000);
     await until('the warning', () => (viewer.states.at(-1)?.watch.phase === 'warned' ? true : undefined));
+  });
+});
+
+describe('A button that comes and goes faster than a second', () => {
+  it('is told of once more when its fade is over, though nobody does anything', async () => {
+    // The look of the start has come in: nothing else is on its way.
+    clock.advance(3000);
+    const phone = await open(await pair());
+    const said = () => phone.states.at(-1)?.buttons.find(({ id }) => id === 'bump')?.state;
+    const become = async (command: 'press' | 'release', shown: string) => {
+      state = reduce(show, state, { do: command, button: 'bump' }, clock.now());
+      sockets.changed();
+      await until(shown, () => (said() === shown ? true : undefined));
+    };
+    await become('press', 'on');
+    await become('release', 'going');
+    clock.advance(300);
+    await until('its end', () => (said() === 'off' ? true : undefined));
   });
 });
 

@@ -53,12 +53,21 @@ describe('what is on', () => {
   });
 
   it('after the fallback is what it left or brought, since when it did', () => {
-    const date = new Date(2026, 5, 1, 21, 4).getTime();
-    expect(fallenInWords({ playing: [entry('Dance', 'away')] }, buttons, date)).toBe(
-      `Guests see no show light since ${timeOfDay(date)}.`,
+    const wall = new Date(2026, 5, 1, 21, 4).getTime();
+    const date = (instant: number) => wall + instant - 7000;
+    const watch = { phase: 'fallen', fallback: 'blackout', canResume: true } as const;
+    const fell = { ...watch, at: 7000 };
+    expect(fallenInWords({ playing: [entry('Dance', 'away')], watch: fell }, buttons, date)).toBe(
+      `Guests see no show light since ${timeOfDay(wall)}.`,
     );
-    const left = [entry('Haze glow', 'on', { unattended: true }), entry('Dance', 'away'), entry('Rest', 'on')];
-    expect(fallenInWords({ playing: left }, buttons, undefined)).toBe('Guests see only “Rest” and “Haze glow”.');
+    const left = [entry('Haze glow', 'on', { unattended: true }), entry('Dance', 'away'), entry('Rest', 'on', { startedAt: 7000 })];
+    expect(fallenInWords({ playing: left, watch }, buttons, date)).toBe('Guests see only “Rest” and “Haze glow”.');
+    expect(fallenInWords({ playing: left, watch: fell }, buttons, date)).toBe(
+      `Guests see only “Rest” and “Haze glow” since ${timeOfDay(wall)}.`,
+    );
+    // What is pressed afterwards was not seen since then.
+    const pressed = [...left, entry('Dinner', 'on', { startedAt: 9000 })];
+    expect(fallenInWords({ playing: pressed, watch: fell }, buttons, date)).not.toContain('since');
   });
 
   it('what a resume would bring back is named too, as far as there is room', () => {

@@ -7,21 +7,27 @@ import { halfSeconds } from '../parts/ticker.ts';
 import { countdown } from '../parts/words.ts';
 import { say } from '../presses.ts';
 import { isOpen, nodeDate } from '../state.ts';
+import { pairedPhones } from './paired-phones.tsx';
 import { roleWords } from './role-words.ts';
+
+interface Made {
+  readonly invitation: Invitation;
+  /** On the node's clock. */
+  readonly at: number;
+}
 
 /** One more phone: what it may do, then a code for its camera. */
 export function InvitePhone() {
   const [role, setRole] = useState<Role>('helper');
-  const [invitation, setInvitation] = useState<Invitation | undefined>(undefined);
+  const [made, setMade] = useState<Made | undefined>(undefined);
   const make = async () => {
     try {
-      setInvitation(await invite(role));
+      setMade({ invitation: await invite(role), at: nodeDate() });
     } catch (error) {
       say((error as Error).message);
     }
   };
-  if (invitation !== undefined)
-    return <Shown invitation={invitation} onDone={() => setInvitation(undefined)} onAgain={() => void make()} />;
+  if (made !== undefined) return <Shown made={made} onDone={() => setMade(undefined)} onAgain={() => void make()} />;
   return (
     <section>
       <h2>Invite a phone</h2>
@@ -45,13 +51,15 @@ export function InvitePhone() {
 }
 
 interface ShownProps {
-  readonly invitation: Invitation;
+  readonly made: Made;
   readonly onDone: () => void;
   readonly onAgain: () => void;
 }
 
-function Shown({ invitation: { code, role, url, qr, expiresAt }, onDone, onAgain }: ShownProps) {
+function Shown({ made: { invitation, at }, onDone, onAgain }: ShownProps) {
   halfSeconds.value;
+  const { code, role, url, qr, expiresAt } = invitation;
+  const joined = pairedPhones.value?.find((phone) => phone.role === role && phone.pairedAt >= at);
   const left = Math.ceil((expiresAt - nodeDate()) / 1000);
   const again = (
     <div class="pair">
@@ -59,6 +67,17 @@ function Shown({ invitation: { code, role, url, qr, expiresAt }, onDone, onAgain
       <Push onClick={onAgain}>New code</Push>
     </div>
   );
+  // A code that somebody has used must not be held out to the next.
+  if (joined !== undefined)
+    return (
+      <section>
+        <h2>Invite a phone</h2>
+        <p role="status">
+          “{joined.name}” has joined as {roleWords[role].name.toLowerCase()}. A code is for one phone.
+        </p>
+        {again}
+      </section>
+    );
   if (left <= 0)
     return (
       <section>

@@ -1,3 +1,4 @@
+import { signal } from '@preact/signals';
 import { useEffect, useState } from 'preact/hooks';
 import type { RemoteRow } from '../../../node/api/contract.ts';
 import { getRemotes, revoke } from '../api.ts';
@@ -11,11 +12,20 @@ import { roleWords } from './role-words.ts';
 
 const EVERY = 5000;
 
+/** Every phone that is paired, as the node told last. */
+export const pairedPhones = signal<readonly RemoteRow[] | undefined>(undefined);
+
 export function PairedPhones() {
-  const [rows, setRows] = useState<readonly RemoteRow[] | undefined>(undefined);
+  const rows = pairedPhones.value;
   const open = isOpen.value;
   /** Reads the list while it is looked at; a node that does not answer is told of elsewhere. */
-  const load = () => void getRemotes().then(setRows, () => undefined);
+  const load = () =>
+    void getRemotes().then(
+      (told) => {
+        pairedPhones.value = told;
+      },
+      () => undefined,
+    );
   useEffect(() => {
     if (!open) return;
     load();

@@ -61,8 +61,7 @@ export function WarnedNotice() {
 export function FallenNotice() {
   const now = state.value;
   if (now?.watch.canResume !== true) return null;
-  const { phase, at } = now.watch;
-  const fallen = phase === 'fallen';
+  const fallen = now.watch.phase === 'fallen';
   const buttons = hello.value?.show.buttons ?? [];
   const away = awayInWords(now, buttons);
   return (
@@ -73,7 +72,7 @@ export function FallenNotice() {
           ? 'Every phone was out of reach for too long, so the node fell back.'
           : 'Since the node fell back, some of what was on is still away.'
       }
-      guestsSee={fallen ? fallenInWords(now, buttons, at === undefined ? undefined : dateOf(at)) : ''}
+      guestsSee={fallen ? fallenInWords(now, buttons, dateOf) : ''}
       todo={may('resume') ? `Resume brings back ${away}.` : `An operator’s phone can bring back ${away}.`}
     >
       {may('resume') && (

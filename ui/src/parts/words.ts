@@ -87,9 +87,18 @@ export function warningInWords({ watch, playing }: Pick<State, 'watch' | 'playin
   };
 }
 
-/** What guests see while the fallback stands. @param since when it came, as a date; absent: not known */
-export function fallenInWords(state: Pick<State, 'playing'>, buttons: ShowSummary['buttons'], since: number | undefined): string {
+/**
+ * What guests see while the fallback stands, and since when: unless something was pressed after it came.
+ * @param date of an instant of the node's clock
+ */
+export function fallenInWords(
+  state: Pick<State, 'playing' | 'watch'>,
+  buttons: ShowSummary['buttons'],
+  date: (instant: number) => number,
+): string {
+  const { at } = state.watch;
   const names = playingInWords(state, buttons).map((name) => `“${name}”`);
-  const when = since === undefined ? '' : ` since ${timeOfDay(since)}`;
+  const isNew = at === undefined || state.playing.some(({ startedAt }) => startedAt > at);
+  const when = isNew ? '' : ` since ${timeOfDay(date(at))}`;
   return names.length > 0 ? `Guests see only ${listed(names)}${when}.` : `Guests see no show light${when}.`;
 }

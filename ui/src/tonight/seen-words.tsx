@@ -1,4 +1,5 @@
-import { useLayoutEffect, useRef, useState } from 'preact/hooks';
+import type { ComponentChildren } from 'preact';
+import { useEffect, useLayoutEffect, useRef, useState } from 'preact/hooks';
 import { levelBefore, takeLevelBack } from '../levels.ts';
 import { pressFeel } from '../parts/press-feel.ts';
 import { halfSeconds } from '../parts/ticker.ts';
@@ -32,6 +33,37 @@ export function SeenWords() {
   );
 }
 
+interface SheetProps {
+  readonly class?: string;
+  readonly 'data-long'?: boolean;
+  readonly children: ComponentChildren;
+}
+
+/** What a touch lays over other things. It goes with the next touch, wherever that is, so that it never keeps a button covered. */
+function Sheet({ children, ...rest }: SheetProps) {
+  const sheet = useRef<HTMLDetailsElement>(null);
+  useEffect(() => {
+    const close = () => sheet.current?.removeAttribute('open');
+    const touched = ({ target }: Event) => {
+      const summary = sheet.current?.querySelector('summary');
+      // Its own summary opens and closes it without help.
+      if (!(target instanceof Node && summary?.contains(target))) close();
+    };
+    const leave = ({ key }: KeyboardEvent) => key === 'Escape' && close();
+    addEventListener('click', touched);
+    addEventListener('keydown', leave);
+    return () => {
+      removeEventListener('click', touched);
+      removeEventListener('keydown', leave);
+    };
+  }, []);
+  return (
+    <details ref={sheet} {...rest}>
+      {children}
+    </details>
+  );
+}
+
 /** Letters reach a little out of their lines; only a line more is cut. Pixels. */
 const HALF_A_LINE = 8;
 /** Characters from which the line is written smaller, to have three lines in the height of two. */
@@ -51,7 +83,7 @@ function What({ line }: { readonly line: string }) {
     return () => observer.disconnect();
   }, [line]);
   return (
-    <details class="what" data-long={line.length > LONG}>
+    <Sheet class="what" data-long={line.length > LONG}>
       <summary>
         <span ref={words}>{line}</span>
         {cut && (
@@ -61,7 +93,7 @@ function What({ line }: { readonly line: string }) {
         )}
       </summary>
       <p>{line}</p>
-    </details>
+    </Sheet>
   );
 }
 
@@ -82,10 +114,10 @@ function Beside() {
   return (
     <div class="beside quiet">
       {underneath.length > 0 && (
-        <details>
+        <Sheet>
           <summary>{underneath.length === 1 ? '1 waits' : `${underneath.length} wait`} underneath</summary>
           <p>{underneath.join(', ')}: covered now, there again when what lies above goes.</p>
-        </details>
+        </Sheet>
       )}
       <p title={sentences.join(' ')}>{sentences.join(' ')}</p>
     </div>

@@ -1,0 +1,50 @@
+import { expect, it } from 'vitest';
+import { stateOf } from '../../node/api/state.ts';
+import { Offline, press, type Script, START } from '../helpers/offline.ts';
+import { dimmer, everybody, only, place, tinyShow } from '../helpers/tiny-show.ts';
+
+const show = tinyShow({
+  fixtures: [dimmer('lamp', 1), { ...place('hazer', 'hazer', '2ch', 11), use: 'haze' }],
+  looks: [
+    { id: 'dinner', fade: 0, parts: [{ who: only('lamp'), level: 0.5 }] },
+    { id: 'dance', fade: 0, parts: [{ who: only('lamp'), level: 1 }] },
+    { id: 'veil', fade: 0, parts: [{ who: [{ use: 'haze' }], haze: 0.2, fan: 0.3 }] },
+    { id: 'smoky', fade: 0, parts: [{ who: everybody, level: 1, haze: 0.2 }] },
+  ],
+});
+
+/** What taking the last press back is said to bring. */
+function wayBack(script: Script): string | null | undefined {
+  const night = new Offline(show, script);
+  const played = { show: night.show, state: night.state(5000), lastSign: START, diskFails: false, lost: [] };
+  return stateOf(played, undefined, START + 5000).undo?.to;
+}
+
+it('a press over a look and haze leads back to the look: the haze stays on under it', () => {
+  expect(
+    wayBack([
+      [0, press('dinner')],
+      [1000, press('veil')],
+      [2000, press('dance')],
+    ]),
+  ).toBe('dinner');
+  expect(
+    wayBack([
+      [0, press('dinner')],
+      [1000, press('veil')],
+    ]),
+  ).toBe('dinner');
+  expect(
+    wayBack([
+      [0, press('smoky')],
+      [2000, press('dance')],
+    ]),
+  ).toBe('smoky');
+  // Haze alone was on.
+  expect(
+    wayBack([
+      [0, press('veil')],
+      [2000, press('dance')],
+    ]),
+  ).toBe('veil');
+});
