@@ -11,15 +11,16 @@ export const SLOTS = 512;
 export class Levels {
   readonly universes: readonly Universe[];
   readonly #latest: Latest<Uint8Array>;
-  readonly #whole: Uint8Array;
+  /** Engine only: {@link slots} of all universes, one behind the other. */
+  readonly whole: Uint8Array;
   readonly #slots: readonly Uint8Array[];
   readonly #indexOf: ReadonlyMap<Universe, number>;
 
   constructor(universes: readonly Universe[], memory?: SharedArrayBuffer) {
     this.universes = universes;
     this.#latest = new Latest(Uint8Array, universes.length * SLOTS, memory);
-    this.#whole = new Uint8Array(universes.length * SLOTS);
-    this.#slots = universes.map((_, i) => this.#whole.subarray(i * SLOTS, (i + 1) * SLOTS));
+    this.whole = new Uint8Array(universes.length * SLOTS);
+    this.#slots = universes.map((_, i) => this.whole.subarray(i * SLOTS, (i + 1) * SLOTS));
     this.#indexOf = new Map(universes.map((universe, i) => [universe, i]));
   }
 
@@ -33,13 +34,18 @@ export class Levels {
     return this.#slots[this.#index(universe)] as Uint8Array;
   }
 
+  /** Engine only: where in {@link whole} a universe begins. Throws as {@link slots}. */
+  from(universe: Universe): number {
+    return this.#index(universe) * SLOTS;
+  }
+
   has(universe: Universe): boolean {
     return this.#indexOf.has(universe);
   }
 
   /** Engine only: the slots are a whole frame now. */
   publish(): void {
-    this.#latest.publish(this.#whole);
+    this.#latest.publish(this.whole);
   }
 
   /** Frames published, modulo 2^32. */

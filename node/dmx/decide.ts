@@ -1,5 +1,5 @@
 import type { Frame } from '../core/frame.ts';
-import { askedOf, channelValue, holds, type Job } from './job.ts';
+import { ask, holds, type Job, toChannelValue } from './job.ts';
 
 /** A channel of a fixture and what may have it. */
 export interface Choosing {
@@ -7,6 +7,8 @@ export interface Choosing {
   /** What has it while nothing is asked: light, an emitter, where a head looks; otherwise undefined, and it stands at a value. */
   readonly base: Job | undefined;
   readonly standing: number;
+  /** The only job that there is and that may ever have it: nothing has to be settled then. */
+  readonly only: Job | undefined;
   /** Levels of its lamp's emitters. */
   readonly mixed: Float64Array;
 }
@@ -44,8 +46,8 @@ export class Deciding {
     if (order === undefined) {
       for (let i = 0; i < this.#channels.length; i++) {
         const channel = this.#channels[i] as Choosing;
-        const job = askedJob(channel.jobs, frame, always) ?? channel.base;
-        this.values[i] = job === undefined ? channel.standing : written(job, frame, channel.mixed);
+        const job = channel.only ?? askedJob(channel.jobs, frame, always) ?? channel.base;
+        this.#give(i, job, frame, channel);
       }
       return;
     }
@@ -70,14 +72,27 @@ export class Deciding {
 
   #settle(place: number, frame: Frame): void {
     const channel = this.#channels[place] as Choosing;
-    const { base, mixed, standing } = channel;
+    const { base } = channel;
     const asked = askedJob(channel.jobs, frame, this.#isPermitted);
     const has = asked ?? (base !== undefined && this.#isPermitted(base) ? base : undefined);
-    const value = has === undefined ? standing : written(has, frame, mixed);
+    this.#give(place, has, frame, channel);
+    const value = this.values[place] as number;
     const [from, to] = [this.#needFrom[place] as number, this.#needTo[place] as number];
     const isFree = asked === undefined && from !== NONE && (value < from || value > to);
     const driven = Math.floor((from + to + 1) / 2);
-    this.values[place] = isFree && mayDrive(channel.jobs, driven, frame) ? driven : value;
+    if (isFree && mayDrive(channel.jobs, driven, frame)) this.values[place] = driven;
+  }
+
+  /** The value that a job gives its channel; where none has it, it stands. */
+  #give(place: number, job: Job | undefined, frame: Frame, { mixed, standing }: Choosing): void {
+    const { values } = this;
+    if (job === undefined) {
+      values[place] = standing;
+      return;
+    }
+    ask(job, frame, mixed, values, place);
+    toChannelValue(job, values, place);
+    values[place] = Math.round(values[place] as number);
   }
 
   /** What is asked of a channel, best where its master need not move. */
@@ -137,9 +152,6 @@ const hostOf = ({ jobs }: Choosing, value: number): Job | undefined => {
   for (const job of jobs) if (value >= job.first && value <= job.last) return job;
   return undefined;
 };
-
-/** The value that a job gives its channel. */
-const written = (job: Job, frame: Frame, mixed: Float64Array): number => Math.round(channelValue(job, askedOf(job, frame, mixed)));
 
 /** Places of channels by how deep they hang on others, those of a depth by slot. What hangs on itself never gets its master. */
 function mastersFirst(channels: readonly Choosing[]): Uint32Array | undefined {

@@ -4,29 +4,35 @@ import type { Levels } from '../core/levels.ts';
 import { finish, type Steps } from '../core/steps.ts';
 import type { Universe } from '../core/units.ts';
 import type { Channel, ChannelFunction } from '../rig/fixture-type.ts';
+import { firstCellOf, Kinds } from '../rig/kinds.ts';
 import { LampColours } from '../rig/lamp-colours.ts';
 import { isDriven } from '../rig/laser.ts';
-import { cellsOf, type Lamp, type Rig, type RigFixture, startOf, stretchesOf } from '../rig/rig.ts';
+import { type Mixtures, mixturesOf } from '../rig/mixtures.ts';
+import { type Lamp, type Rig, type RigFixture, startOf, stretchesOf } from '../rig/rig.ts';
 import { type Choosing, Deciding } from './decide.ts';
-import { channelPlaces, channelValue, holds, type Job, jobFrom, placesOf } from './job.ts';
+import { channelPlaces, holds, type Job, jobFrom, placesOf, toChannelValue } from './job.ts';
 import { type Mixing, mixInto, mixingOf } from './mix.ts';
 
-/** Where a channel's value goes. */
-interface Writing {
-  readonly slots: Uint8Array;
-  /** Places of its bytes in the universe, the highest first. */
-  readonly places: readonly number[];
-}
-
-interface FixtureWriter {
-  /** All its cells, and what was in them when its slots were written last. */
-  readonly cells: Uint32Array;
-  readonly written: Float64Array;
+/** How fixtures of a kind are written, one after the other. */
+interface Writer {
+  /** What the frame says of the fixture that is being written. */
+  readonly cells: Frame;
   readonly lamps: readonly Mixing[];
   readonly deciding: Deciding;
-  /** By channel. */
-  readonly writing: readonly Writing[];
+  /** Bytes of each channel. */
+  readonly sizes: Uint8Array;
 }
+
+/** All fixtures that are written, one behind the other in memory. */
+interface Written {
+  readonly writers: readonly Writer[];
+  /** Of each fixture {@link ROW} numbers: its place among the writers, where its cells begin in the frame, and where in `places` its bytes. */
+  readonly rows: Uint32Array;
+  /** Where among all slots the bytes go, channel by channel, the highest byte first. */
+  readonly places: Uint32Array;
+}
+
+const ROW = 3;
 
 /** A slot, from 1, that somebody drives to a value, 0..255. */
 export interface DrivenSlot {
@@ -37,16 +43,21 @@ export interface DrivenSlot {
 
 /** Turns attribute frames into DMX slots, as the patch places them. Everything that can be looked up beforehand is. */
 export class Encoder {
-  readonly #fixtures: readonly FixtureWriter[];
+  readonly #fixtures: Written;
   readonly #levels: Levels;
+  readonly #mixtures: Mixtures;
+  /** Laid out as a frame: what was in it when slots were written last. */
+  readonly #written: Frame;
   /** Slots of what must not be driven, by hand neither. */
   readonly #barred: ReadonlySet<string>;
   #driven: readonly DrivenSlot[] = [];
 
-  private constructor(fixtures: readonly FixtureWriter[], levels: Levels, barred: ReadonlySet<string>) {
+  private constructor(fixtures: Written, levels: Levels, rig: Rig) {
     this.#fixtures = fixtures;
     this.#levels = levels;
-    this.#barred = barred;
+    this.#mixtures = mixturesOf(rig);
+    this.#written = new Float64Array(rig.rest.length).fill(Number.NaN);
+    this.#barred = barredIn(rig);
   }
 
   static for(rig: Rig, levels: Levels): Encoder {
@@ -56,12 +67,20 @@ export class Encoder {
   /** {@link Encoder.for} in steps. */
   static *making(rig: Rig, levels: Levels): Steps<Encoder> {
     const colours = new LampColours();
-    const fixtures: FixtureWriter[] = [];
-    for (const fixture of rig.fixtures) {
-      if (isDriven(fixture)) fixtures.push(writerOf(fixture, rig.rest, levels, colours));
+    const kinds = new Kinds();
+    const known = new Map<Rig, number>();
+    const writers: Writer[] = [];
+    const rows: number[] = [];
+    const places: number[] = [];
+    for (const fixture of rig.fixtures.filter(isDriven)) {
+      const alone = kinds.of(fixture);
+      const number = known.get(alone) ?? writers.push(writerOf(alone, colours)) - 1;
+      known.set(alone, number);
+      rows.push(number, firstCellOf(fixture), places.length);
+      places.push(...bytesOf(fixture, levels));
       yield;
     }
-    return new Encoder(fixtures, levels, barredIn(rig));
+    return new Encoder({ writers, rows: Uint32Array.from(rows), places: Uint32Array.from(places) }, levels, rig);
   }
 
   /** `exact` stands over what the frame says, slot by slot. */
@@ -69,16 +88,45 @@ export class Encoder {
     // A slot that no lamp owns has nobody else to bring it back.
     this.#drive(this.#driven, true);
     const all = this.#driven.length > 0;
-    for (const fixture of this.#fixtures) {
-      if (!differs(fixture, frame) && !all) continue;
-      const { lamps, deciding, writing } = fixture;
-      for (const lamp of lamps) mixInto(lamp, frame);
-      deciding.decide(frame);
-      for (let i = 0; i < writing.length; i++) write(writing[i] as Writing, deciding.values, i);
+    const { writers, rows } = this.#fixtures;
+    for (let i = 0; i < rows.length; i += ROW) {
+      const writer = writers[rows[i] as number] as Writer;
+      const first = rows[i + 1] as number;
+      if (this.#differs(first, writer.cells.length, frame) || all) this.#write(writer, first, rows[i + 2] as number, frame);
     }
     this.#drive(exact, false);
     this.#driven = exact;
     this.#levels.publish();
+  }
+
+  /** Whether the frame says something else of a fixture than when this was asked last. */
+  #differs(first: number, count: number, frame: Frame): boolean {
+    const written = this.#written;
+    let is = false;
+    for (let i = first; i < first + count; i++) {
+      if (written[i] === frame[i]) continue;
+      written[i] = frame[i] as number;
+      is = true;
+    }
+    return is;
+  }
+
+  #write({ cells, lamps, deciding, sizes }: Writer, first: number, begin: number, frame: Frame): void {
+    const { whole } = this.#levels;
+    const { places } = this.#fixtures;
+    for (let i = 0; i < cells.length; i++) cells[i] = frame[first + i] as number;
+    for (let i = 0; i < lamps.length; i++) mixInto(lamps[i] as Mixing, this.#mixtures, frame, first);
+    deciding.decide(cells);
+    let end = begin;
+    for (let channel = 0; channel < sizes.length; channel++) {
+      const from = end;
+      end += sizes[channel] as number;
+      let rest = deciding.values[channel] as number;
+      for (let i = end - 1; i >= from; i--) {
+        whole[places[i] as number] = rest & 0xff;
+        rest >>>= 8;
+      }
+    }
   }
 
   #drive(slots: readonly DrivenSlot[], toNothing: boolean): void {
@@ -97,49 +145,31 @@ const barredIn = ({ fixtures }: Rig): ReadonlySet<string> =>
       .flatMap(({ universe, address, size }) => Array.from({ length: size }, (_, i) => `${universe} ${address + i}`)),
   );
 
-function write({ slots, places }: Writing, values: Float64Array, of: number): void {
-  let rest = values[of] as number;
-  for (let i = places.length - 1; i >= 0; i--) {
-    slots[places[i] as number] = rest & 0xff;
-    rest >>>= 8;
-  }
-}
-
-/** Whether the frame says something else of a fixture than when this was asked last. */
-function differs({ cells, written }: FixtureWriter, frame: Frame): boolean {
-  let is = false;
-  for (let i = 0; i < cells.length; i++) {
-    const value = frame[cells[i] as number] as number;
-    if (written[i] === value) continue;
-    written[i] = value;
-    is = true;
-  }
-  return is;
-}
-
-function writerOf(fixture: RigFixture, atRest: Frame, levels: Levels, colours: LampColours): FixtureWriter {
+function writerOf({ fixtures: [alone], rest }: Rig, colours: LampColours): Writer {
+  const fixture = alone as RigFixture;
   const { mode, lamps } = fixture;
   const mixings = lamps.map((lamp) => mixingOf(lamp, fixture, colours));
   const places = channelPlaces(mode);
   const lampOf = new Map(lamps.flatMap((lamp, i) => lamp.channels.map((channel) => [channel, i] as const)));
-  const cells = Uint32Array.from(cellsOf(fixture), ([, cell]) => cell);
   return {
-    cells,
-    written: new Float64Array(cells.length).fill(Number.NaN),
+    cells: Float64Array.from(rest),
     lamps: mixings,
     deciding: new Deciding(
       mode.channels.map((channel) => {
         const own = lampOf.get(channel) as number;
         const { mixed } = mixings[own] as Mixing;
-        return choosingOf(channel, lamps[own] as Lamp, mixed, (one, lamp) => jobFrom(one, lamp, fixture, atRest, places));
+        return choosingOf(channel, lamps[own] as Lamp, mixed, (one, lamp) => jobFrom(one, lamp, fixture, rest, places));
       }),
     ),
-    writing: mode.channels.map((channel) => ({
-      slots: levels.slots(startOf(fixture, channel.break)?.universe ?? fixture.universe),
-      places: placesOf(channel, fixture),
-    })),
+    sizes: Uint8Array.from(mode.channels, (channel) => placesOf(channel, fixture).length),
   };
 }
+
+const bytesOf = (fixture: RigFixture, levels: Levels): number[] =>
+  fixture.mode.channels.flatMap((channel) => {
+    const from = levels.from(startOf(fixture, channel.break)?.universe ?? fixture.universe);
+    return placesOf(channel, fixture).map((place) => from + place);
+  });
 
 function choosingOf(channel: Channel, lamp: Lamp, mixed: Float64Array, jobOf: (one: ChannelFunction, lamp: Lamp) => Job): Choosing {
   const jobs = channel.functions.map((one) => jobOf(one, lamp));
@@ -149,7 +179,8 @@ function choosingOf(channel: Channel, lamp: Lamp, mixed: Float64Array, jobOf: (o
     emitter >= 0 ? jobs[emitter] : channel.default === undefined || followsAtRest(channel, initial) ? initial : undefined;
   // An emitter that may not work must not light a lamp that only its emitters dim.
   const standing = emitter >= 0 && !lamp.hasDimmer ? 0 : (channel.default ?? (initial === undefined ? 0 : restValue(initial)));
-  return { jobs, base: follows, standing, mixed };
+  const only = jobs.length === 1 && follows === jobs[0] ? follows : undefined;
+  return { jobs, base: follows, standing, only, mixed };
 }
 
 /** Light must be able to be nothing, a strobe must not begin by itself, and where a head looks may be mirrored by the patch. */
@@ -159,4 +190,8 @@ function followsAtRest({ functions, initial = 0 }: Channel, job: Job | undefined
   return attribute(name).atBlackout !== 'keep' || name === 'Pan' || name === 'Tilt';
 }
 
-const restValue = (job: Job): number => Math.round(channelValue(job, job.cell < 0 ? job.lowest : job.rest));
+function restValue(job: Job): number {
+  const value = Float64Array.of(job.cell < 0 ? job.lowest : job.rest);
+  toChannelValue(job, value, 0);
+  return Math.round(value[0] as number);
+}

@@ -87,11 +87,15 @@ export function holds({ stretches, lowest, span }: Job, value: number): boolean 
   return false;
 }
 
-/** Channel value with its fraction, between the ends of the function by its curve (GDTF, DMXFrom and PhysicalFrom/To). */
-export function channelValue(job: Job, value: number): number {
-  if (job.stretches !== undefined) return middleOf(nearest(job.stretches, value));
+/** Channel value with its fraction, between the ends of the function by its curve (GDTF, DMXFrom and PhysicalFrom/To), in place of `values[at]`. */
+export function toChannelValue(job: Job, values: Float64Array, at: number): void {
+  const value = values[at] as number;
+  if (job.stretches !== undefined) {
+    values[at] = middleOf(nearest(job.stretches, value));
+    return;
+  }
   const share = job.span === 0 ? 0 : clampLevel((value - job.lowest) / job.span);
-  return job.first + (job.last - job.first) * againstCurve(job.curve, share);
+  values[at] = job.first + (job.last - job.first) * (job.curve === 'linear' ? share : againstCurve(job.curve, share));
 }
 
 /** Of two places as near the earlier stretch. */
@@ -104,17 +108,19 @@ function nearest(stretches: readonly Stretch[], value: number): Stretch {
 const middleOf = ({ from, to }: Stretch): number => Math.floor((from + to + 1) / 2);
 
 /**
- * What a job gives, in its unit: a level is turned into light, and light, of an emitter too, against the curve of the lamp. Arrays go from hand to
- * hand: a number would be boxed.
+ * What a job gives, in its unit, into `values[at]`: a level is turned into light, and light, of an emitter too, against the curve of the lamp.
+ * Arrays go from hand to hand: a number would be boxed.
  */
-export function askedOf(job: Job, frame: Frame, mixed: Float64Array): number {
-  if (job.emitter < 0 && job.cell < 0) return job.lowest;
-  if (job.emitter < 0 && job.most === undefined) return job.offset + job.factor * (frame[job.cell] as number);
-  const light = job.emitter >= 0 ? (mixed[job.emitter] as number) : lightAt(frame[job.cell] as number) * (job.most as number);
-  return job.dimming === 'linear' ? light : againstCurve(job.dimming, clampLevel(light));
+export function ask(job: Job, frame: Frame, mixed: Float64Array, values: Float64Array, at: number): void {
+  if (job.emitter < 0 && job.cell < 0) values[at] = job.lowest;
+  else if (job.emitter < 0 && job.most === undefined) values[at] = job.offset + job.factor * (frame[job.cell] as number);
+  else {
+    const light = job.emitter >= 0 ? (mixed[job.emitter] as number) : lightAt(frame[job.cell] as number) * (job.most as number);
+    values[at] = job.dimming === 'linear' ? light : againstCurve(job.dimming, clampLevel(light));
+  }
 }
 
-/** What the frame says where a job gives this: {@link askedOf} read backwards. */
+/** What the frame says where a job gives this: {@link ask} read backwards. */
 export function frameValueOf({ most, factor, offset, dimming, emitter }: Job, physical: number): number {
   if (most !== undefined) return levelFor(alongCurve(dimming, physical) / most);
   return emitter >= 0 ? alongCurve(dimming, physical) : (physical - offset) / factor;
@@ -124,7 +130,7 @@ export function frameValueOf({ most, factor, offset, dimming, emitter }: Job, ph
 export const has = ({ first, last, stretches }: Job, value: number): boolean =>
   value >= first && value <= last && (stretches === undefined || placeAt(stretches, value) !== undefined);
 
-/** What a channel value that the job {@link has} means in the attribute's unit: {@link channelValue} read backwards. */
+/** What a channel value that the job {@link has} means in the attribute's unit: {@link toChannelValue} read backwards. */
 export function physicalOf(job: Job, value: number): number {
   if (job.stretches !== undefined) return placeAt(job.stretches, value) as number;
   const share = job.last === job.first ? 0 : (value - job.first) / (job.last - job.first);

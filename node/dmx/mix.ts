@@ -1,18 +1,15 @@
 import { isEmitter } from '../core/attributes.ts';
 import type { Frame } from '../core/frame.ts';
-import type { LampColour } from '../light/lamp-colour.ts';
 import { lightAt } from '../light/lightness.ts';
-import { type LampColours, type Mixture, mixtureOf } from '../rig/lamp-colours.ts';
+import type { LampColours } from '../rig/lamp-colours.ts';
+import { type Mixer, type Mixtures, mixerOf } from '../rig/mixtures.ts';
 import { dimmingOf, type Lamp, type RigFixture } from '../rig/rig.ts';
 
-/** The emitters of one lamp and what they are to give. */
+/** The emitters of one lamp and what they are to give; cells count from the first of its fixture. */
 export interface Mixing {
   /** Undefined for a lamp that mixes no colours. */
-  readonly colours: LampColour | undefined;
-  readonly mixture: Mixture | undefined;
+  readonly mixer: Mixer | undefined;
   readonly mixed: Float64Array;
-  /** Cells by which the emitters can be driven directly. */
-  readonly direct: Uint32Array;
   /** Cell by which emitters are scaled, or -1 where the lamp has a dimmer channel of its own. */
   readonly dimmer: number;
   /** Share of its light at full. */
@@ -22,12 +19,9 @@ export interface Mixing {
 }
 
 export function mixingOf(lamp: Lamp, fixture: RigFixture, colours: LampColours): Mixing {
-  const own = lamp.emitters.length > 0 ? colours.of(fixture, lamp.emitters) : undefined;
   return {
-    colours: own,
-    mixture: own === undefined ? undefined : mixtureOf(lamp, own),
+    mixer: mixerOf(lamp, fixture, colours),
     mixed: new Float64Array(lamp.emitters.length),
-    direct: Uint32Array.from(lamp.emitters, (name) => lamp.cells.get(name) as number),
     dimmer: lamp.hasDimmer ? -1 : (lamp.cells.get('Dimmer') ?? -1),
     most: fixture.adjust.dim ?? 1,
     step: stepOf(lamp, fixture),
@@ -42,21 +36,25 @@ function stepOf(lamp: Lamp, fixture: RigFixture): number {
   return Math.max(0, ...jobs.map(({ from, to }) => 1 / Math.max(1, to - from)));
 }
 
-/** The lamp's emitters in its colour, if it has any, but for those that are driven directly. Arrays go from hand to hand: a number would be boxed. */
-export function mixInto(lamp: Mixing, frame: Frame): void {
-  const { mixed, direct, mixture, colours } = lamp;
-  if (mixture === undefined || colours === undefined) return;
-  mixed.set(mixture.at(frame));
-  if (lamp.dimmer >= 0) dim(lamp, frame);
+/**
+ * The lamp's emitters in its colour, if it has any, but for those that are driven directly; `first` is where its fixture begins in the frame.
+ * Arrays go from hand to hand: a number would be boxed.
+ */
+export function mixInto(lamp: Mixing, mixtures: Mixtures, frame: Frame, first: number): void {
+  const { mixed, mixer } = lamp;
+  if (mixer === undefined) return;
+  const { colours, emitters } = mixer;
+  mixtures.mix(mixer, frame, first, mixed);
+  if (lamp.dimmer >= 0) dim(lamp, frame, first);
   if (lamp.step > 0) colours.settle(mixed, lamp.step);
   for (let i = 0; i < mixed.length; i++) {
-    const driven = frame[direct[i] as number] as number;
+    const driven = frame[first + (emitters[i] as number)] as number;
     if (driven >= 0) mixed[i] = driven;
   }
 }
 
 /** Takes the emitters of a lamp down that has no dimmer channel. */
-function dim({ dimmer, most, mixed }: Mixing, frame: Frame): void {
-  const scale = lightAt(frame[dimmer] as number) * most;
+function dim({ dimmer, most, mixed }: Mixing, frame: Frame, first: number): void {
+  const scale = lightAt(frame[first + dimmer] as number) * most;
   for (let i = 0; i < mixed.length; i++) mixed[i] = (mixed[i] as number) * scale;
 }

@@ -54,6 +54,7 @@ export class Intake {
   #begin: Begin = { part: 'begin', number: 0 };
   #fixtures: Patched[] = [];
   #items = new Map<ItemKey, Item>();
+  #types = new Map<string, Patched['type']>();
 
   take(part: LoadPart, playing: Ready | undefined): Steps<Ready> | undefined {
     switch (part.part) {
@@ -61,9 +62,10 @@ export class Intake {
         this.#begin = part;
         this.#fixtures = [];
         this.#items = new Map();
+        this.#types = new Map();
         return undefined;
       case 'fixtures':
-        this.#fixtures.push(...part.fixtures);
+        for (const one of part.fixtures) this.#fixtures.push(this.#withKnownType(one));
         return undefined;
       case 'items':
         for (const [key, item] of part.items) this.#items.set(key, item);
@@ -71,6 +73,13 @@ export class Intake {
       case 'end':
         return makeReady(this.#begin, this.#fixtures, this.#items, part, playing);
     }
+  }
+
+  /** Every part comes with types of its own; what lamps of a type share is worked out once only where they have one and the same. */
+  #withKnownType(one: Patched): Patched {
+    const type = this.#types.get(one.type.id) ?? one.type;
+    this.#types.set(type.id, type);
+    return { ...one, type, mode: type.modes.find(({ id }) => id === one.mode.id) ?? one.mode };
   }
 }
 

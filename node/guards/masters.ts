@@ -1,7 +1,7 @@
 import { behindMaster, lightAt } from '../light/lightness.ts';
 import type { Rig } from '../rig/rig.ts';
 import { amountsOf } from './amounts.ts';
-import { force, type Grouped, type Guard, noMemory } from './guard.ts';
+import { force, type Grouped, type Guard, type Instant, noMemory } from './guard.ts';
 
 /**
  * Scales every amount of light by the master of all and by the masters of the groups that the fixture is in, emitters that are driven
@@ -10,18 +10,23 @@ import { force, type Grouped, type Guard, noMemory } from './guard.ts';
  * act; blackout stops it.
  */
 export function masters(show: Grouped, rig: Rig): Guard<undefined> {
-  const scaled = rig.fixtures.map((fixture) => ({
-    amounts: amountsOf(fixture),
-    groups: show.groups.filter(({ fixtures }) => fixtures.includes(fixture.id)).map(({ id }) => id),
-  }));
+  const sets = new Map<string, Mastered>();
+  for (const fixture of rig.fixtures) {
+    const groups = show.groups.filter(({ fixtures }) => fixtures.includes(fixture.id)).map(({ id }) => id);
+    const key = JSON.stringify(groups);
+    const set = sets.get(key) ?? { groups, amounts: [] };
+    sets.set(key, set);
+    set.amounts.push(...amountsOf(fixture));
+  }
+  const all = [...sets.values()];
   return {
     name: 'masters',
     memory: noMemory,
     step(frame, instant): boolean {
       let acted = false;
-      for (const { amounts, groups } of scaled) {
-        let share = lightAt(instant.all);
-        for (const group of groups) share *= lightAt(instant.group(group));
+      for (const { groups, amounts } of all) {
+        const share = shareOf(groups, instant);
+        if (share === 1) continue;
         for (const { cell, shades, isLevel } of amounts) {
           const value = frame[cell] as number;
           // An emitter that follows the colour is below 0.
@@ -32,4 +37,16 @@ export function masters(show: Grouped, rig: Rig): Guard<undefined> {
       return acted;
     },
   };
+}
+
+/** Fixtures that are in the same groups: one share holds for all of them. */
+interface Mastered {
+  readonly groups: readonly string[];
+  readonly amounts: ReturnType<typeof amountsOf>;
+}
+
+function shareOf(groups: readonly string[], instant: Instant): number {
+  let share = lightAt(instant.all);
+  for (const group of groups) share *= lightAt(instant.group(group));
+  return share;
 }

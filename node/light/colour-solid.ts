@@ -35,7 +35,7 @@ export class ColourSolid {
    *   handed over by itself may be put on the heap
    */
   brightest(wanted: Float64Array, levels: Float64Array): boolean {
-    levels.fill(0);
+    for (let i = 0; i < levels.length; i++) levels[i] = 0;
     const X = (wanted[0] as number) / (wanted[1] as number);
     const Z = (1 - (wanted[0] as number) - (wanted[1] as number)) / (wanted[1] as number);
     const slack = EDGE * Math.sqrt(X * X + 1 + Z * Z);

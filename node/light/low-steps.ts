@@ -22,10 +22,14 @@ export class LowSteps {
 
   /** Levels of one colour, changed in place. @param step level of one step of their channels */
   settle(levels: Float64Array, step: number): void {
+    // Most lamps of a frame stop here, so this is short enough to be built into its caller: else every step would be put on the heap.
     let strongest = 0;
     for (let i = 0; i < levels.length; i++) strongest = Math.max(strongest, levels[i] as number);
+    if (Math.round(strongest / step) < MANY) this.#stepDown(levels, step, strongest);
+  }
+
+  #stepDown(levels: Float64Array, step: number, strongest: number): void {
     const steps = Math.round(strongest / step);
-    if (steps >= MANY) return;
     this.#sum(levels, 1, 0, this.#wanted);
     let good = steps;
     while (good > 0 && !this.#isGood(levels, good / strongest)) good--;

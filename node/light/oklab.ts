@@ -17,6 +17,7 @@ const RGB_TO_XYZ: Matrix = [
   [0.21263901, 0.71516868, 0.07219232],
   [0.01933082, 0.11919478, 0.95053215],
 ];
+const LUMINANCE: Triple = RGB_TO_XYZ[1];
 /** Linear sRGB to the cone-like responses of Oklab, and from their cube roots to L, a, b (CSS Color 4, section 18). */
 const RGB_TO_LMS: Matrix = [
   [0.4122214708, 0.5363325363, 0.0514459929],
@@ -54,10 +55,8 @@ export const xyzToOklab = (xyz: Triple): Triple => linearToOklab(xyzToLinear(xyz
 export const linearToXyz = (rgb: Triple): Triple => times(RGB_TO_XYZ, rgb);
 
 /** Luminance of linear sRGB, the Y of XYZ (IEC 61966-2-1; WCAG 2.2 calls it relative luminance). White is 1. */
-export const luminanceOf = (red: number, green: number, blue: number): number => {
-  const [, [r, g, b]] = RGB_TO_XYZ;
-  return r * red + g * green + b * blue;
-};
+export const luminanceOf = (red: number, green: number, blue: number): number =>
+  LUMINANCE[0] * red + LUMINANCE[1] * green + LUMINANCE[2] * blue;
 
 /** CIE 1931 chromaticity to linear sRGB with its largest part 1; parts outside the gamut are cut at 0. */
 export function xyToLinear(x: number, y: number): Triple {

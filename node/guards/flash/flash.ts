@@ -1,15 +1,17 @@
 import type { Frame } from '../../core/frame.ts';
 import { clampLevel, type Hertz, MILLIS_PER_SECOND, type Millis } from '../../core/units.ts';
 import { luminanceOf } from '../../light/oklab.ts';
-import { type LampLight, lampLights } from '../../rig/light-of.ts';
+import { SEEN } from '../../rig/light-law.ts';
+import { type LampLight, lampLights, litFixtures } from '../../rig/light-of.ts';
 import type { Rig } from '../../rig/rig.ts';
 import { type Amount, amountsOf } from '../amounts.ts';
 import { darken } from '../blackout.ts';
 import { force, type Grouped, type Guard, type Instant } from '../guard.ts';
-import { hasRoom, note, shift } from './changes.ts';
-import { breach, follow, newRow } from './luminance.ts';
-import { type FlashMemory, memoryFor } from './memory.ts';
-import { followRed, redOf, wouldAlternate } from './red.ts';
+import { hasRoom } from './changes.ts';
+import { breach, follow, newRow, turnAt } from './luminance.ts';
+import { begin, type FlashMemory, getToKnow, memoryFor } from './memory.ts';
+import { followRed, mayTurnRed, redOf, turnsRed } from './red.ts';
+import { Sight } from './sight.ts';
 import { Beats, changesOf, followRate } from './strobes.ts';
 
 /** In how much time light rises that comes back from a blackout, or of which nothing is known. */
@@ -46,13 +48,15 @@ class FlashGuard implements Guard<FlashMemory> {
   readonly name = 'flash';
   readonly #rig: Rig;
   readonly #lamps: readonly LampLight[];
+  readonly #sight: Sight;
   readonly #uses: readonly string[];
   readonly #together: readonly Together[];
   readonly #units: readonly Unit[];
   readonly #dark: (frame: Frame) => boolean;
   readonly #beats = new Beats();
-  /** What the lights show in the frame that is looked at; which lamps are held, and what strobes they are asked for. */
+  /** What the lights show in the frame that is looked at, and its luminance; which lamps are held, and what strobes they are asked for. */
   readonly #shown: Float64Array;
+  readonly #shone: Float64Array;
   readonly #hertz: Float64Array;
   readonly #rates: Float64Array;
   readonly #asked: Float64Array;
@@ -60,11 +64,13 @@ class FlashGuard implements Guard<FlashMemory> {
   readonly #held: Uint8Array;
 
   constructor(rig: Rig) {
-    const lamps = lampLights(rig);
+    const lit = litFixtures(rig);
+    const lamps = lampLights(rig, lit);
     const useOf = lamps.map(({ fixture }) => rig.fixtures[fixture]?.use ?? '');
     const places = [...lamps.keys()];
     this.#rig = rig;
     this.#lamps = lamps;
+    this.#sight = new Sight(rig, lit);
     this.#uses = [...new Set(useOf)];
     this.#together = [
       ...this.#uses.map((use, i) =>
@@ -76,13 +82,16 @@ class FlashGuard implements Guard<FlashMemory> {
       ),
       together(lamps, lamps.length + this.#uses.length, places),
     ];
-    this.#units = rig.fixtures.map((fixture, i) => ({
-      amounts: amountsOf(fixture),
-      lamps: Uint32Array.from(places.filter((place) => lamps[place]?.fixture === i)),
-    }));
+    let from = 0;
+    this.#units = rig.fixtures.map((fixture, i) => {
+      const count = lit[i]?.kind.laws.length ?? 0;
+      from += count;
+      return { amounts: amountsOf(fixture), lamps: Uint32Array.from({ length: count }, (_, n) => from - count + n) };
+    });
     this.#dark = darken(rig);
     const lights = lamps.length + this.#together.length;
     this.#shown = new Float64Array(3 * lights);
+    this.#shone = new Float64Array(lights);
     this.#rates = new Float64Array(lights);
     this.#hertz = new Float64Array(lamps.length);
     this.#asked = new Float64Array(lamps.length);
@@ -115,6 +124,7 @@ class FlashGuard implements Guard<FlashMemory> {
   /** The guard behind this one puts everything out. */
   #goDark(memory: FlashMemory, now: Millis): void {
     this.#shown.fill(0);
+    this.#shone.fill(0);
     this.#hertz.fill(0);
     this.#rates.fill(0);
     this.#asked.fill(0);
@@ -136,11 +146,12 @@ class FlashGuard implements Guard<FlashMemory> {
 
   /** Looks at all lamps, and deals out the rates of their strobes. @returns whether a strobe had to be slower */
   #look(frame: Frame, memory: FlashMemory, now: Millis, limit: Hertz): boolean {
+    const { seen } = this.#sight;
     let strobes = false;
+    this.#sight.look(frame);
     for (let i = 0; i < this.#lamps.length; i++) {
-      const lamp = this.#lamps[i] as LampLight;
-      lamp.look(frame);
-      this.#asked[i] = brightness(lamp.light, 0) > 0 ? lamp.hertz : 0;
+      const hertz = seen[SEEN * i + 3] as number;
+      this.#asked[i] = hertz > 0 && brightness(seen, SEEN * i) > 0 ? hertz : 0;
       this.#askedSince[i] = this.#asked[i] === memory.asked[i] ? (memory.askedSince[i] as number) : now;
       if (this.#asked[i] !== 0) strobes = true;
     }
@@ -156,9 +167,8 @@ class FlashGuard implements Guard<FlashMemory> {
     let acted = false;
     for (let i = 0; i < this.#asked.length; i++) {
       if (this.#asked[i] === 0) continue;
-      const lamp = this.#lamps[i] as LampLight;
-      if (lamp.slow(frame, beats.allowed(beats.of(this.#asked[i] as number, this.#askedSince[i] as number)))) acted = true;
-      lamp.look(frame);
+      if (this.#sight.slow(i, frame, beats.allowed(beats.of(this.#asked[i] as number, this.#askedSince[i] as number))))
+        acted = true;
     }
     return acted;
   }
@@ -172,7 +182,7 @@ class FlashGuard implements Guard<FlashMemory> {
         this.#show(i, memory);
         if (!this.#hasChanged(i, memory)) continue;
         changed = true;
-        const by = this.#breach(i, memory, now, most);
+        const by = this.#turns(i, memory) ? this.#breach(i, memory, now, most) : 0;
         if (by === 0 || (by < 0 && fallen)) continue;
         memory.heldAt[i] = now;
         this.#holdLamp(i, frame, memory);
@@ -182,7 +192,7 @@ class FlashGuard implements Guard<FlashMemory> {
         const all = this.#together[i] as Together;
         if (changed) this.#add(all, memory);
         else this.#showAsBefore(all.light, memory);
-        const by = changed ? this.#breach(all.light, memory, now, most) : 0;
+        const by = changed && this.#turns(all.light, memory) ? this.#breach(all.light, memory, now, most) : 0;
         if (by === 0 || (by < 0 && fallen)) continue;
         memory.heldAt[all.light] = now;
         this.#holdTogether(all, by, frame, memory);
@@ -206,15 +216,21 @@ class FlashGuard implements Guard<FlashMemory> {
       this.#hertz[i] = memory.hertz[i] as number;
       return;
     }
-    const { light, hertz } = this.#lamps[i] as LampLight;
-    for (let k = 0; k < 3; k++) this.#shown[3 * i + k] = light[k] as number;
-    this.#hertz[i] = brightness(light, 0) > 0 ? hertz : 0;
+    const { seen } = this.#sight;
+    for (let k = 0; k < 3; k++) this.#shown[3 * i + k] = seen[SEEN * i + k] as number;
+    this.#shine(i);
+    this.#hertz[i] = (this.#shone[i] as number) > 0 ? (seen[SEEN * i + 3] as number) : 0;
     this.#rates[i] = this.#hertz[i] as number;
   }
 
   #showAsBefore(light: number, { shown, rates }: FlashMemory): void {
     for (let k = 3 * light; k < 3 * light + 3; k++) this.#shown[k] = shown[k] as number;
+    this.#shine(light);
     this.#rates[light] = rates.rate[light] as number;
+  }
+
+  #shine(light: number): void {
+    this.#shone[light] = brightness(this.#shown, 3 * light);
   }
 
   #hasChanged(light: number, { shown, rates }: FlashMemory): boolean {
@@ -236,21 +252,27 @@ class FlashGuard implements Guard<FlashMemory> {
       const hertz = this.#hertz[i] as number;
       if (hertz > 0 && beats.isNew(hertz, (this.#held[i] === 1 ? memory.askedSince : this.#askedSince)[i] as number)) rate += hertz;
     }
+    this.#shine(light);
     this.#rates[light] = rate;
+  }
+
+  /** Whether anything begins with what a light shows that is counted: few lights in a frame, so this is asked first, and without a number. */
+  #turns(light: number, { luminances, reds, rates }: FlashMemory): boolean {
+    if ((this.#rates[light] as number) > (rates.rate[light] as number)) return true;
+    return turnAt(luminances, light, this.#shone) !== 0 || turnsRed(reds, light, this.#shown, 3 * light);
   }
 
   /** Whether a light breaks its limit: 1 by more light or more red, -1 by less, 0 not. */
   #breach(light: number, memory: FlashMemory, now: Millis, most: number): -1 | 0 | 1 {
     const { luminances, reds, rates, heldAt } = memory;
-    const trusted = now - (heldAt[light] as number) > MILLIS_PER_SECOND;
     const rate = this.#rates[light] as number;
-    const left = most - changesOf(rate);
     const starts = rate > (rates.rate[light] as number);
-    if (starts && !hasRoom(luminances.changes, light, now, left, 0)) return 1;
-    if (wouldAlternate(reds, light, this.#shown, 3 * light, now, most)) return 1;
+    if (starts && !hasRoom(luminances.changes, light, now, most - changesOf(rate), 0)) return 1;
+    if (turnsRed(reds, light, this.#shown, 3 * light) && !mayTurnRed(reds, light, now, most)) return 1;
     if (starts) return 0;
+    const trusted = now - (heldAt[light] as number) > MILLIS_PER_SECOND;
     // While it strobes nothing waits to go dark: there may be no room for that until the strobe ends.
-    const by = breach(luminances, light, brightness(this.#shown, 3 * light), now, left, trusted);
+    const by = breach(luminances, light, this.#shone, now, most - changesOf(rate), trusted);
     return rate > 0 && by < 0 ? 0 : by;
   }
 
@@ -306,7 +328,7 @@ class FlashGuard implements Guard<FlashMemory> {
     for (let light = 0; light < luminances.lights; light++) {
       if (!this.#hasChanged(light, memory)) continue;
       const starts = (this.#rates[light] as number) > (rates.rate[light] as number);
-      follow(luminances, light, brightness(this.#shown, 3 * light), now, !starts);
+      follow(luminances, light, this.#shone, now, !starts);
       followRate(rates, luminances.changes, light, this.#rates[light] as number, now);
       followRed(reds, light, this.#shown, 3 * light, now);
     }
@@ -352,35 +374,4 @@ function keepBelow(frame: Frame, amounts: readonly Amount[], level: number): boo
     if ((frame[cell] as number) > level && (shades || level <= 0) && force(frame, cell, level)) acted = true;
   }
   return acted;
-}
-
-/** The first frame, or a clock that has been set back: then no time has passed. */
-function begin(memory: FlashMemory, now: Millis): void {
-  const { luminances, reds, rates, risesFrom, heldAt, askedSince } = memory;
-  if (!Number.isNaN(memory.now)) {
-    const instants = [
-      luminances.changes.times,
-      luminances.rowTimes,
-      reds.changes.times,
-      reds.leftAt,
-      rates.since,
-      risesFrom,
-      heldAt,
-      askedSince,
-    ];
-    for (const times of instants) shift(times, now - memory.now);
-  }
-  memory.now = now;
-}
-
-/** Of a light of which nothing is known it is thought that it has used half of its limit just now. */
-function getToKnow({ unknown, luminances, reds }: FlashMemory, now: Millis, limit: number): void {
-  for (let light = 0; light < unknown.length; light++) {
-    if (unknown[light] === 0) continue;
-    unknown[light] = 0;
-    for (let i = 0; i < Math.floor(limit); i++) {
-      note(luminances.changes, light, now);
-      note(reds.changes, light, now);
-    }
-  }
 }

@@ -62,11 +62,18 @@ const NEXT_FRAME: Millis = 22;
 const SOON: Millis = 300;
 
 /**
- * Whether a light that shows this now would break its limit, a second holding at most so many changes: 1 by rising, -1 by falling, 0 not.
+ * Whether a light that shows what stands in its place of `shone` would break its limit, a second holding at most so many changes: 1 by rising, -1 by falling, 0 not.
  * It may rise where a second has room for that, and in time for the way back: soon, if it is `trusted`, else in the next frame.
  */
-export function breach(of: Luminances, light: number, luminance: number, now: Millis, most: number, trusted: boolean): -1 | 0 | 1 {
-  const turn = turnAt(of, light, luminance);
+export function breach(
+  of: Luminances,
+  light: number,
+  shone: Float64Array,
+  now: Millis,
+  most: number,
+  trusted: boolean,
+): -1 | 0 | 1 {
+  const turn = turnAt(of, light, shone);
   if (turn === 0) return 0;
   settle(of, light);
   const { changes } = of;
@@ -75,9 +82,10 @@ export function breach(of: Luminances, light: number, luminance: number, now: Mi
   return isRoom || !hasRoom(changes, light, now + SOON, most, 1) ? 0 : -1;
 }
 
-/** The light shows this now. `counts`: a rise is a change, and not the first flash of a strobe, which is counted as such. */
-export function follow(of: Luminances, light: number, luminance: number, now: Millis, counts: boolean): void {
-  const turn = turnAt(of, light, luminance);
+/** The light shows what stands in its place of `shone`. `counts`: a rise is a change, and not the first flash of a strobe, which is counted as such. */
+export function follow(of: Luminances, light: number, shone: Float64Array, now: Millis, counts: boolean): void {
+  const luminance = shone[light] as number;
+  const turn = turnAt(of, light, shone);
   const { direction, low, high, changes } = of;
   if (turn !== 0) {
     settle(of, light);
@@ -93,7 +101,8 @@ export function follow(of: Luminances, light: number, luminance: number, now: Mi
 }
 
 /** Whether a change begins with this luminance that opposes the last one: up, down, or none. */
-function turnAt({ direction, low, high }: Luminances, light: number, luminance: number): -1 | 0 | 1 {
+export function turnAt({ direction, low, high }: Luminances, light: number, shone: Float64Array): -1 | 0 | 1 {
+  const luminance = shone[light] as number;
   const least = low[light] as number;
   if (direction[light] !== 1 && luminance - least >= LEAST_CHANGE && least < DARKER_BELOW) return 1;
   if (direction[light] !== -1 && (high[light] as number) - luminance >= LEAST_CHANGE && luminance < DARKER_BELOW) return -1;
@@ -104,32 +113,16 @@ function turnAt({ direction, low, high }: Luminances, light: number, luminance: 
  * A change is in every second that holds as much of it as makes a change: until the frame after the last one from which there was still so
  * far to go.
  */
-function settle(of: Luminances, light: number): void {
-  const { direction, low, high, changes } = of;
-  if (direction[light] === 1) {
-    const from = Math.min((high[light] as number) - LEAST_CHANGE, DARKER_BELOW);
-    prolong(
-      changes,
-      light,
-      frameAfter(of, light, (luminance) => luminance <= from),
-    );
-  }
-  if (direction[light] === -1) {
-    const from = (low[light] as number) + LEAST_CHANGE;
-    prolong(
-      changes,
-      light,
-      frameAfter(of, light, (luminance) => luminance >= from),
-    );
-  }
-}
-
-function frameAfter({ lights, rows, rowTimes, row }: Luminances, light: number, is: (luminance: number) => boolean): Millis {
+function settle({ lights, changes, direction, low, high, rows, rowTimes, row }: Luminances, light: number): void {
+  const went = direction[light] as number;
+  if (went === 0) return;
+  const far = went === 1 ? Math.min((high[light] as number) - LEAST_CHANGE, DARKER_BELOW) : (low[light] as number) + LEAST_CHANGE;
   let after = Number.POSITIVE_INFINITY;
   for (let i = 0; i < ROWS; i++) {
     const place = ((row[0] as number) - i + ROWS) % ROWS;
-    if (is(rows[place * lights + light] as number)) return after;
+    const luminance = rows[place * lights + light] as number;
+    if (went === 1 ? luminance <= far : luminance >= far) break;
     after = rowTimes[place] as number;
   }
-  return after;
+  prolong(changes, light, after);
 }

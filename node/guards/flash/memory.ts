@@ -1,6 +1,7 @@
 import type { Millis } from '../../core/units.ts';
 import type { LampLight } from '../../rig/light-of.ts';
 import type { Rig } from '../../rig/rig.ts';
+import { note, shift } from './changes.ts';
 import { type Luminances, newLuminances, takeLuminance } from './luminance.ts';
 import { newReds, type Reds, takeRed } from './red.ts';
 import { newRates, type Rates, takeRate } from './strobes.ts';
@@ -103,4 +104,35 @@ function pairs(names: readonly string[], others: readonly string[]): (readonly [
     const other = placeOf.get(name);
     return other === undefined ? [] : [[place, other] as const];
   });
+}
+
+/** The first frame, or a clock that has been set back: then no time has passed. */
+export function begin(memory: FlashMemory, now: Millis): void {
+  const { luminances, reds, rates, risesFrom, heldAt, askedSince } = memory;
+  if (!Number.isNaN(memory.now)) {
+    const instants = [
+      luminances.changes.times,
+      luminances.rowTimes,
+      reds.changes.times,
+      reds.leftAt,
+      rates.since,
+      risesFrom,
+      heldAt,
+      askedSince,
+    ];
+    for (const times of instants) shift(times, now - memory.now);
+  }
+  memory.now = now;
+}
+
+/** Of a light of which nothing is known it is thought that it has used half of its limit just now. */
+export function getToKnow({ unknown, luminances, reds }: FlashMemory, now: Millis, limit: number): void {
+  for (let light = 0; light < unknown.length; light++) {
+    if (unknown[light] === 0) continue;
+    unknown[light] = 0;
+    for (let i = 0; i < Math.floor(limit); i++) {
+      note(luminances.changes, light, now);
+      note(reds.changes, light, now);
+    }
+  }
 }

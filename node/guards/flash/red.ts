@@ -40,14 +40,13 @@ export function takeRed(to: Reds, light: number, from: Reds, other: number): voi
   to.v[light] = from.v[other] as number;
 }
 
-/** Whether a light that shows this, linear red, green and blue from `at` on, would alternate with red more often than there is room for. */
-export function wouldAlternate(of: Reds, light: number, shown: Float64Array, at: number, now: Millis, most: number): boolean {
-  return (
-    of.isRed[light] === 0 &&
-    isSaturated(shown, at) &&
-    !(hasRoom(of.changes, light, now, most, 1) && hasRoom(of.changes, light, now + NEXT_FRAME, most, 2))
-  );
-}
+/** Whether a light that shows this, linear red, green and blue from `at` on, turns red with it. */
+export const turnsRed = ({ isRed }: Reds, light: number, shown: Float64Array, at: number): boolean =>
+  isRed[light] === 0 && isSaturated(shown, at);
+
+/** Whether a light may turn red: there is room for that and for the way back. */
+export const mayTurnRed = ({ changes }: Reds, light: number, now: Millis, most: number): boolean =>
+  hasRoom(changes, light, now, most, 1) && hasRoom(changes, light, now + NEXT_FRAME, most, 2);
 
 /** The light shows this now. */
 export function followRed(of: Reds, light: number, shown: Float64Array, at: number, now: Millis): void {

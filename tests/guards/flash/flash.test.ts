@@ -282,6 +282,22 @@ describe('a strobe', () => {
     expect(rates(apart.run(0, 3000, strobe(apart, { a: 1.5, b: 1.25, c: 4 })))).toEqual([1.5, 1.25, 0]);
   });
 
+  it('that parts of a lamp share is judged as it goes out, by the parts too that had it before', () => {
+    const it = evening(tinyShow({ fixtures: [place('bar', 'rgb-bar', '14ch', 1)] }));
+    const lit = (parts: readonly number[]) => (frame: Float64Array) => {
+      frame[it.cell('bar', 'Dimmer')] = 1;
+      frame[it.cell('bar', 'Shutter1Strobe')] = 2;
+      for (const part of [1, 2, 3, 4]) frame[it.cell('bar', 'ColourL', part)] = parts.includes(part) ? 1 : 0;
+    };
+    it.run(0, 3000, lit([1])).run(3000, 6000, lit([1, 2]));
+    const rate = it.frames.at(-1)?.[it.cell('bar', 'Shutter1Strobe')];
+    // Two of 2 Hz that began apart are 4 flashes a second; the later one is slowed to the one that is left of 3.
+    expect(rate).toBe(1);
+    const place1 = it.memory.lamps.indexOf('bar 1');
+    const place2 = it.memory.lamps.indexOf('bar 2');
+    expect([it.memory.hertz[place1], it.memory.hertz[place2]]).toEqual([1, 1]);
+  });
+
   it('that cannot be so slow as the limit stands still', () => {
     const quick = tinyShow({
       fixtureTypes: [
