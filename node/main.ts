@@ -68,7 +68,10 @@ async function run(options: RunOptions): Promise<void> {
       firstFrame: () => {
         print(`Playing "${control.show.show.name}" on universes ${control.show.rig.universes.join(', ') || 'none'}`);
         // Strangers at the door must not take descriptors that the engine needs to begin; and what plays has its number by then.
-        void control.begun().then(() => server.start());
+        void control.begun().then(() => {
+          picture.changed();
+          server.start();
+        });
         // What has just been played from is worth a copy.
         if (begin.show !== undefined)
           store.ask('keepCopy').catch((error: Error) => log(`The store could not be copied: ${error.message}`));
@@ -98,7 +101,14 @@ async function run(options: RunOptions): Promise<void> {
   const edited = (change: Edited): void => sockets.edited(change);
   const control = new Control({ engine, store, settings, clock, heartbeat, changed, edited, log }, first);
   store.onMended = (line) => control.storeMended(line);
-  const picture = new PictureKeeper({ control, clock, store, outputs: () => settings.outputs });
+  const picture = new PictureKeeper({
+    control,
+    clock,
+    store,
+    outputs: () => settings.outputs,
+    startedWith: begin.file?.key ?? '',
+    repeated: begin.picture,
+  });
   const alive = (): void => heartbeat.beat(clock.now());
   const sources = (): readonly ForeignSource[] => monitor.sources(clock.now());
   const holds = new Holds<object>((button) => control.isOn(button));

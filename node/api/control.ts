@@ -51,6 +51,8 @@ interface Beginning extends Playing {
   readonly draft?: { readonly show: Show; readonly revision: number };
   /** What the disk did not tell any more at the start. */
   readonly lost: readonly Lost[];
+  /** Number of the newest row that the journal has, or had before it was lost; 0: none. */
+  readonly row: number;
 }
 
 interface Asked {
@@ -78,13 +80,15 @@ export class Control {
   #starting: Promise<void> | undefined;
   #later: NodeJS.Timeout | undefined;
   #diskFails = false;
+  #row: number;
   #lost: readonly Lost[];
 
-  constructor(parts: ControlParts, { revision, show, state, draft, lost, start }: Beginning) {
+  constructor(parts: ControlParts, { revision, show, state, draft, lost, start, row }: Beginning) {
     this.#parts = parts;
     this.#start = start;
     this.#startedWith = start;
     this.#lost = lost;
+    this.#row = row;
     this.#playing = { revision, show };
     this.#state = state;
     const { store, clock, edited } = parts;
@@ -138,6 +142,11 @@ export class Control {
 
   get revision(): number {
     return this.#playing.revision;
+  }
+
+  /** Number of the newest row of the journal, as far as it is known; 0: there is none. */
+  get row(): number {
+    return this.#row;
   }
 
   /** What plays, as the engine last told it. */
@@ -317,9 +326,12 @@ export class Control {
     const { store, clock, log } = this.#parts;
     try {
       await this.#keepStart();
-      const state = { at: clock.now(), wall: clock.wall(), revision: this.revision, who, command, state: this.#state };
+      const { revision } = this;
       // A show that is lost has no revision: there is nothing to go on with.
-      if (state.revision !== 0) await store.keepState(state);
+      if (revision !== 0) {
+        const row = { at: clock.now(), wall: clock.wall(), revision, who, command, state: this.#state, above: this.#row };
+        this.#row = await store.keepState(row);
+      }
       if (this.#diskFails) log('What plays is written down again.');
       this.#diskFails = false;
     } catch (error) {

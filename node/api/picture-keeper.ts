@@ -7,7 +7,7 @@ import { Pipeline } from '../pipeline/pipeline.ts';
 import type { CompiledShow } from '../playback/compile.ts';
 import { withNobodyThere } from '../playback/picture.ts';
 import { stretchesOf } from '../rig/rig.ts';
-import type { LastPicture } from '../store/last-picture.ts';
+import type { LastPicture, Witness } from '../store/last-picture.ts';
 import type { Store } from '../store/store.ts';
 import type { Control } from './control.ts';
 
@@ -17,18 +17,23 @@ const EVERY: Millis = 5000;
 const LEFT_OUT: readonly string[] = ['haze', 'laser'];
 
 export interface PictureParts {
-  readonly control: Pick<Control, 'show' | 'state' | 'revision'>;
+  readonly control: Pick<Control, 'show' | 'state' | 'revision' | 'row'>;
   readonly clock: Clock;
   readonly store: Pick<Store, 'ask'>;
   readonly outputs: () => readonly OutputSettings[];
+  /** The show file that the node was started with, by its key; empty: none. */
+  readonly startedWith: string;
+  /** The picture that is repeated, where every show is lost. */
+  readonly repeated?: LastPicture | undefined;
 }
 
-/** Keeps on the disk what the lights show, for a start at which no show can be read any more. */
+/** Keeps on the disk what the lights show and what is on, for a start at which the store does not tell it any more. */
 export class PictureKeeper {
   readonly #parts: PictureParts;
   #timer: NodeJS.Timeout | undefined;
   #kept = '';
-  #blackout: boolean | undefined;
+  /** What is written down at once: whether it is dark, and of which show. */
+  #urgent = '';
   /** Draws the show that plays, beside the engine. */
   #drawing: { readonly show: CompiledShow; readonly levels: Levels; readonly pipeline: Pipeline } | undefined;
 
@@ -44,18 +49,38 @@ export class PictureKeeper {
     clearInterval(this.#timer);
   }
 
-  /** What plays has changed: a blackout is written down at once. */
+  /** What plays has changed: a blackout and another show are written down at once. */
   changed(): void {
-    if (this.#blackout !== undefined && this.#blackout !== this.#parts.control.state.blackout) this.#keep();
+    if (this.#isKeepable() && this.#urgent !== this.#urgentNow()) this.#keep();
+  }
+
+  #isKeepable(): boolean {
+    const { show, revision, row } = this.#parts.control;
+    // A show that is not in the store yet has nothing to be held against.
+    return show.picture !== undefined || (revision > 0 && row > 0);
+  }
+
+  #urgentNow(): string {
+    const { state, show } = this.#parts.control;
+    return JSON.stringify([state.blackout, show.id]);
   }
 
   #keep(): void {
+    if (!this.#isKeepable()) return;
     const { control, store } = this.#parts;
-    this.#blackout = control.state.blackout;
+    this.#urgent = this.#urgentNow();
     const universes = this.#universes();
     if (universes === undefined || universes.length === 0) return;
-    const picture: LastPicture = { version: 1, outputs: [...this.#parts.outputs()], blackout: this.#blackout, universes };
-    const text = JSON.stringify(picture);
+    const witness = this.#witness();
+    const picture: LastPicture = {
+      version: 2,
+      outputs: [...this.#parts.outputs()],
+      blackout: control.state.blackout,
+      universes,
+      ...(witness === undefined ? {} : { witness }),
+    };
+    // The time alone is nothing new.
+    const text = JSON.stringify({ ...picture, witness: { ...witness, at: 0, wall: 0 } });
     if (text === this.#kept) return;
     this.#kept = text;
     // A disk that refuses is told of by what plays; the next picture tries again.
@@ -64,12 +89,19 @@ export class PictureKeeper {
     });
   }
 
-  /** Undefined for a show that is not in the store yet. */
+  /** What is repeated already stays as it is, and what was on before it. */
+  #witness(): Witness | undefined {
+    const { control, clock, startedWith, repeated } = this.#parts;
+    const { show, revision, row, state } = control;
+    if (show.picture !== undefined) return repeated?.witness;
+    const { id, name } = show.show;
+    return { show: { id, name, revision }, row, at: clock.now(), wall: clock.wall(), state, startedWith };
+  }
+
+  /** Undefined where it cannot be drawn. */
   #universes(): LastPicture['universes'] | undefined {
-    const { show, revision } = this.#parts.control;
-    // What is repeated already stays as it is.
-    if (show.picture !== undefined) return show.picture.map(({ universe, slots }) => ({ universe, slots: inBase64(slots) }));
-    return revision === 0 ? undefined : this.#drawn(show);
+    const { show } = this.#parts.control;
+    return show.picture?.map(({ universe, slots }) => ({ universe, slots: inBase64(slots) })) ?? this.#drawn(show);
   }
 
   #drawn(show: CompiledShow): LastPicture['universes'] | undefined {

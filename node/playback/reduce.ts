@@ -153,15 +153,19 @@ function adopt(show: Playbook, state: PlayState, by: Millis): PlayState {
 /**
  * What was on when the node last ran, by the clock of now. It goes on in phase with the time that has passed by the wall; where the wall
  * went back (a board without a battery for its clock, after a power cut) no time has passed. Hits go: whoever held them is not there.
+ * Where another show was on, this one takes over from that, as while a node runs.
  */
 export function revive(show: Playbook, saved: Saved, now: Millis, wall: Millis): PlayState {
   const passed = Math.max(0, wall - saved.wall);
   const state = adopt(show, saved.state, now - passed - saved.at);
+  if (saved.show !== show.id) return changeShow({ id: saved.show }, show, state, now);
   return { ...state, entries: state.entries.filter((entry) => !isHit(show, entry)) };
 }
 
 /** A state with the instant at which it was written down, by both clocks. */
 export interface Saved {
+  /** Id of the show that it is of; undefined where that is not known any more. */
+  readonly show: string | undefined;
   readonly state: PlayState;
   readonly at: Millis;
   readonly wall: Millis;
@@ -171,7 +175,7 @@ export interface Saved {
  * Takes another show or revision over while something plays. Of the same show what plays goes on; another one starts afresh, under the
  * blackout, the master of all and the tempo that somebody has set.
  */
-export function changeShow(from: Playbook, to: Playbook, state: PlayState, now: Millis): PlayState {
+export function changeShow(from: { readonly id: string | undefined }, to: Playbook, state: PlayState, now: Millis): PlayState {
   if (from.id === to.id) return adopt(to, state, 0);
   const { number, nextId, all, blackout, tempo, alone } = state;
   const fresh = freshState(to, now);

@@ -8,7 +8,7 @@ import { FactTable } from './facts.ts';
 import { FixtureFileTable } from './fixture-files.ts';
 import { isOpenToOthers, UnusableFolder } from './folder.ts';
 import { JournalTable, type LastRow, type Remembered } from './journal.ts';
-import { hasPicture, type LastPicture, lastPictureIn } from './last-picture.ts';
+import { hasPicture, type LastPicture, lastPictureIn, type Witness } from './last-picture.ts';
 import { type KnownRemote, RemoteTable } from './remotes.ts';
 import { SettingsTable } from './settings.ts';
 import { firstFileIn, readShowFile, type ShowFile, STARTED_WITH } from './show-files.ts';
@@ -21,10 +21,12 @@ export interface Beginning {
   readonly show?: StoredShow;
   /** The newest revision of that show, where it is unfinished and an older one plays. */
   readonly draft?: StoredShow;
-  /** What was on, if it was on of this show. */
+  /** What was on, of this show or of another. */
   readonly wasOn?: Remembered;
-  /** What went to the wire last, where the store has no show any more though there were some. */
+  /** What went to the wire last, where the store does not tell it any more. */
   readonly picture?: LastPicture;
+  /** Number of the newest row that the journal has, or had before it was lost; 0: none. */
+  readonly row: number;
   /** Of the show file that it is started with, or of the demo. */
   readonly file?: ShowFile;
   /** The store has gaps, or is gone: it must be mended before it is used. */
@@ -69,9 +71,13 @@ export function beginningOf(folder: string, file: string | undefined, demo: URL)
 function read(sources: Sources, folder: string, path: string | undefined, demo: URL): Beginning {
   const lost: Lost[] = [];
   const said: string[] = [];
-  const last = sources.first((db) => new JournalTable(db).last());
+  const journal = sources.first((db) => new JournalTable(db).last());
   const hadShows = (sources.first((db) => new ShowTable(db).revisions().length) ?? 0) > 0;
   const picture = lastPictureIn(folder);
+  // The store is held against what was on when it was last well: a card can lose the end of what was written without a sign.
+  const witness = picture?.witness !== undefined && isBehind(sources, journal, picture.witness) ? picture.witness : undefined;
+  const last = witness === undefined ? journal : asRow(witness);
+  const startedWith = witness?.startedWith ?? factOf(sources, STARTED_WITH);
   const isLost = !hadShows && (sources.isDamaged || hasPicture(folder) || asidesIn(folder).length > 0);
   const isEmpty = !hadShows && !isLost;
   // A node that was ended before it could keep the show that it was first started with goes on with that.
@@ -81,39 +87,47 @@ function read(sources: Sources, folder: string, path: string | undefined, demo: 
   const named = path ?? firstFile;
   const unread: string[] = [];
   const file = named === undefined ? undefined : fileAt(named, sources, isNew ? undefined : unread);
-  const stored = storedShow(sources, file, last);
-  // Nor does a demo play in the place of a show that was lost when a node is started with one, as the README's command does.
-  const isAmiss = isLost && file?.reading.show.demo === true;
+  const asked = file !== undefined && isAsked(file, startedWith, last) ? file : undefined;
+  const stored = storedShow(sources, { file, isAsked: asked !== undefined, last, isOnly: witness !== undefined });
+  // Nothing plays in the place of what was lost that nobody has asked for: no demo, as of the README's command, and no show of another evening.
+  const isAmiss =
+    file !== undefined &&
+    stored === undefined &&
+    (witness === undefined ? isLost && file.reading.show.demo : asked === undefined && file.reading.show.id !== witness.show.id);
   const given = isAmiss ? undefined : (file ?? (isNew ? readShowFile(demo, 'demo', typesIn(sources)) : undefined));
   const show: StoredShow | undefined = stored ?? (given === undefined ? undefined : { ...given.reading, revision: 0 });
   const draft = stored === undefined ? undefined : attempt(() => sources.first((db) => new ShowTable(db).open(stored.show.id)));
-  const wasOn = last?.wasOn !== undefined && showOf(sources, last.revision) === show?.show.id ? last.wasOn : undefined;
+  const wasOn = last?.wasOn;
   const common = {
     cid: sources.first((db) => new FactTable(db).get('e131-cid')) ?? randomUUID(),
     settings: settingsFrom(sources, lost),
     areSet: sources.first((db) => new SettingsTable(db).areSet()) ?? false,
     remotes: sources.first((db) => new RemoteTable(db).known()) ?? [],
+    row: last?.number ?? 0,
     ...(isAmiss ? { file } : given === undefined ? {} : { file: given }),
   };
 
   for (const why of unread) lost.push(showFile(why, show !== undefined));
-  if (stored !== undefined && draft === undefined) lost.push(newestRevision(stored));
+  if (stored !== undefined && draft === undefined && witness === undefined) lost.push(newestRevision(stored));
   if (stored !== undefined && draft !== undefined && draft.revision !== stored.revision)
     said.push(`"${stored.show.name}" is unfinished: the last state of it that can be played plays.`);
   if (last?.isOlder && stored !== undefined) lost.push(wasOn === undefined ? AFRESH : ON_BEFORE);
-  if (show === undefined) lost.push(picture === undefined ? EVERYTHING : allButThe(picture));
-  else if (isLost) lost.push(onlyTheFile(show));
-  if (isAmiss) said.push(`"${file?.reading.show.name}" is a demo: it does not play in the place of a show that was lost.`);
-  if (existsSync(folder) && isOpenToOthers(folder)) said.push(`Others can read the data folder ${folder}, ${OPEN_TO_OTHERS}`);
   const { isDamaged } = sources;
-  if (isDamaged && show !== undefined) lost.push(STORE);
+  if (show === undefined) lost.push(picture === undefined ? EVERYTHING : allButThe(picture));
+  else if (witness !== undefined && asked === undefined) {
+    if (stored === undefined || isShort(sources, journal, witness)) lost.push(endOfStore(show, witness, isDamaged));
+  } else if (isLost) lost.push(onlyTheFile(show));
+  if (isAmiss) said.push(`"${file.reading.show.name}" does not play in the place of a show that was lost.`);
+  if (show !== undefined && asked !== undefined && wasOn?.state.blackout) said.push(STILL_DARK);
+  if (existsSync(folder) && isOpenToOthers(folder)) said.push(`Others can read the data folder ${folder}, ${OPEN_TO_OTHERS}`);
+  if (isDamaged && show !== undefined && witness === undefined) lost.push(STORE);
   return {
     ...common,
     isDamaged,
     said: [...sources.said, ...lost.map(inWords), ...said],
     lost,
     ...(show === undefined ? {} : { show }),
-    ...(isLost && picture !== undefined ? { picture } : {}),
+    ...((isLost || witness !== undefined) && picture !== undefined ? { picture } : {}),
     ...(draft === undefined || draft.revision === stored?.revision ? {} : { draft }),
     ...(wasOn === undefined ? {} : { wasOn }),
   };
@@ -128,8 +142,9 @@ const EVERYTHING: Lost = {
   guestsSee: 'Nothing is sent: guests see no show light.',
   todo: AGAIN,
 };
-const allButThe = ({ blackout }: LastPicture): Lost => ({
-  happened: 'No show can be read any more.',
+const allButThe = ({ blackout, witness }: LastPicture): Lost => ({
+  happened:
+    witness === undefined ? 'No show can be read any more.' : `"${witness.show.name}", which played last, cannot be read any more.`,
   guestsSee: blackout
     ? 'It is blacked out as before; when that ends, the lights repeat what they showed last, without haze and lasers.'
     : 'The lights repeat what they showed last, without haze and lasers.',
@@ -147,6 +162,16 @@ const onlyTheFile = ({ show }: StoredShow): Lost => ({
   guestsSee: `"${show.name}" of the show file plays from its beginning.`,
   todo: LOOK,
 });
+/** The store is older than what was on. */
+const endOfStore = ({ show, revision }: StoredShow, witness: Witness, isDamaged: boolean): Lost => ({
+  happened: isDamaged ? 'The store is damaged or gone.' : 'The end of what was written down is lost.',
+  guestsSee:
+    revision === witness.show.revision
+      ? `What was on of "${show.name}" goes on.`
+      : `What was on of "${show.name}" goes on, as an older revision of the show has it.`,
+  todo: `${LOOK} Change the card after the event.`,
+});
+const STILL_DARK = 'It is blacked out, as before: end that on a phone, or with "duskhand blackout off".';
 const showFile = (why: string, plays: boolean): Lost => ({
   happened: `${why}.`,
   guestsSee: plays ? 'What played last plays instead.' : 'There is no other show to play instead.',
@@ -172,11 +197,44 @@ function fileAt(path: string, sources: Sources, unread: string[] | undefined): S
   }
 }
 
+/** Whether the store ends before what the witness knows of, or has lost it. */
+function isBehind(sources: Sources, journal: LastRow | undefined, witness: Witness): boolean {
+  if (isShort(sources, journal, witness)) return true;
+  // Its last command was on its way to the disk when the node ended.
+  return journal?.number === witness.row && (journal.wasOn?.state.number ?? 0) < witness.state.number;
+}
+
+const isShort = (sources: Sources, journal: LastRow | undefined, { row, show }: Witness): boolean =>
+  (journal?.number ?? 0) < row || showOf(sources, show.revision) !== show.id;
+
+const asRow = ({ show, row, at, wall, state }: Witness): LastRow => ({
+  number: row,
+  revision: show.revision,
+  show: show.id,
+  wasOn: { at, wall, revision: show.revision, show: show.id, state },
+  isOlder: false,
+});
+
+/** Whether a file says another thing than at the start before. A demo that only came with another version of this program does not. */
+function isAsked({ key, origin, reading }: ShowFile, startedWith: string | undefined, last: LastRow | undefined): boolean {
+  if (key === startedWith) return false;
+  const isOnlyNewer = startedWith?.startsWith(`show-file ${origin} `) && reading.show.demo;
+  return !(isOnlyNewer && last?.show !== undefined && last.show !== reading.show.id);
+}
+
+interface Wanted {
+  readonly file: ShowFile | undefined;
+  /** The file is another than at the start before. */
+  readonly isAsked: boolean;
+  readonly last: LastRow | undefined;
+  /** No other may play in the place of the one that played last. */
+  readonly isOnly: boolean;
+}
+
 /** What the store has to play; undefined where it has nothing, or the file is another than before. */
-function storedShow(sources: Sources, file: ShowFile | undefined, last: LastRow | undefined): StoredShow | undefined {
-  const played = last === undefined ? undefined : showOf(sources, last.revision);
-  if (file === undefined || (factOf(sources, STARTED_WITH) === file.key && played !== undefined))
-    return playable(sources, played) ?? playable(sources, undefined);
+function storedShow(sources: Sources, { file, isAsked, last, isOnly }: Wanted): StoredShow | undefined {
+  if (file === undefined || (!isAsked && last?.show !== undefined))
+    return playable(sources, last?.show) ?? (isOnly ? undefined : playable(sources, undefined));
   // The node played another one in between; this one is taken up where it was left.
   return factOf(sources, file.key) === undefined ? undefined : playable(sources, file.reading.show.id);
 }

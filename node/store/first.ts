@@ -20,11 +20,13 @@ export interface First {
   readonly lost: readonly Lost[];
   /** What is written down of the start. */
   readonly start: Omit<Start, 'shows'>;
+  /** Number of the newest row that the journal has, or had before it was lost; 0: none. */
+  readonly row: number;
 }
 
 /** @param fresh start afresh instead of going on with what was on */
 export function firstOf(begin: Beginning, fresh: boolean, clock: Clock): First {
-  const { show: stored, draft, wasOn, picture, areSet, cid, file, lost } = begin;
+  const { show: stored, draft, wasOn, picture, areSet, cid, file, lost, row } = begin;
   const now = clock.now();
   // Sent where it was sent before, and dark as it was: the settings may be lost with the shows.
   const wasSentBy = areSet ? undefined : picture?.outputs;
@@ -34,19 +36,21 @@ export function firstOf(begin: Beginning, fresh: boolean, clock: Clock): First {
     const slots = picture?.universes.map((one) => ({ universe: one.universe, slots: Buffer.from(one.slots, 'base64') })) ?? [];
     const show = pictureShow(slots, picture === undefined ? 'No show' : 'The last picture');
     const state = { ...freshState(show, now), blackout: wasDark };
-    return { revision: 0, show, state, lost, start, ...(wasSentBy === undefined ? {} : { outputs: wasSentBy }) };
+    return { revision: 0, show, state, lost, start, row, ...(wasSentBy === undefined ? {} : { outputs: wasSentBy }) };
   }
   const { revision, outputs = wasSentBy } = stored;
   const show = compileShow(stored.show);
+  const asItWas = (): PlayState => {
+    const state = wasOn === undefined ? freshState(show, now) : revive(show, wasOn, now, clock.wall());
+    return { ...state, blackout: picture?.blackout ?? state.blackout };
+  };
   return {
     revision,
     show,
     lost,
     start,
-    state:
-      fresh || wasOn === undefined
-        ? { ...freshState(show, now), blackout: wasDark && !fresh }
-        : revive(show, wasOn, now, clock.wall()),
+    row,
+    state: fresh ? freshState(show, now) : asItWas(),
     ...(outputs === undefined ? {} : { outputs }),
     ...(draft === undefined ? {} : { draft }),
   };

@@ -19,14 +19,22 @@ export interface JournalRow {
   readonly who: string;
   readonly command: Command | null;
   readonly state: PlayState;
+  /** Its number is to be higher than this, though the rows up to there are lost. */
+  readonly above?: number;
 }
 
-export type Remembered = Pick<JournalRow, 'at' | 'wall' | 'revision' | 'state'>;
+export interface Remembered extends Pick<JournalRow, 'at' | 'wall' | 'revision' | 'state'> {
+  /** Whose revision it is; undefined where that is lost. */
+  readonly show: string | undefined;
+}
 
 /** Where the node was when it last ran. */
 export interface LastRow {
-  /** Revision that played. */
+  /** Rows are numbered upwards. */
+  readonly number: number;
+  /** Revision that played, and of which show; undefined where that is lost. */
   readonly revision: number;
+  readonly show: string | undefined;
   /** What was on: the newest row that can be read, of the last few; absent where there is none. */
   readonly wasOn?: Remembered;
   /** It is not the newest row of all. */
@@ -41,19 +49,22 @@ export class JournalTable {
     this.#db = db;
   }
 
-  write(row: JournalRow): void {
+  /** @returns the number of the row */
+  write(row: JournalRow): number {
     const { lastInsertRowid } = this.#db
-      .prepare('INSERT INTO journal (at, playing_at, revision, who, command, state) VALUES (?, ?, ?, ?, ?, ?)')
-      .run(
-        row.wall,
-        row.at,
-        row.revision,
-        row.who,
-        row.command === null ? null : JSON.stringify(row.command),
-        stateText(row.state),
-      );
+      .prepare(
+        `INSERT INTO journal (number, at, playing_at, revision, who, command, state)
+         VALUES ((SELECT CASE WHEN $above > coalesce(max(number), 0) THEN 1 + $above END FROM journal), $wall, $at, $revision, $who, $command, $state)`,
+      )
+      .run({
+        above: 0,
+        ...row,
+        command: row.command === null ? null : JSON.stringify(row.command),
+        state: stateText(row.state),
+      });
     const number = Number(lastInsertRowid);
     if (number % PRUNE_EVERY === 0) this.#db.prepare('DELETE FROM journal WHERE number <= ?').run(number - KEPT);
+    return number;
   }
 
   /** The revision of a show that played last, as far back as the journal goes. */
@@ -69,15 +80,17 @@ export class JournalTable {
   /** Undefined before the first row. */
   last(): LastRow | undefined {
     const rows = this.#db
-      .prepare('SELECT at AS wall, playing_at AS at, revision, state FROM journal ORDER BY number DESC LIMIT ?')
-      .all(LOOKED_AT) as { at: number; wall: number; revision: number; state: string }[];
+      .prepare(`SELECT number, at AS wall, playing_at AS at, revision, state, (SELECT show_id FROM revision WHERE number = journal.revision) AS show
+         FROM journal ORDER BY number DESC LIMIT ?`)
+      .all(LOOKED_AT) as (Omit<Remembered, 'state' | 'show'> & { number: number; state: string; show: string | null })[];
     const [newest] = rows;
     if (newest === undefined) return undefined;
-    for (const [i, { state: text, ...row }] of rows.entries()) {
+    const last = { number: newest.number, revision: newest.revision, show: newest.show ?? undefined };
+    for (const [i, { state: text, at, wall, revision, show }] of rows.entries()) {
       const state = readState(parsed(text));
-      if (state !== undefined) return { revision: newest.revision, wasOn: { ...row, state }, isOlder: i > 0 };
+      if (state !== undefined) return { ...last, wasOn: { at, wall, revision, show: show ?? undefined, state }, isOlder: i > 0 };
     }
-    return { revision: newest.revision, isOlder: true };
+    return { ...last, isOlder: true };
   }
 }
 

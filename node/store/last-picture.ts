@@ -1,13 +1,41 @@
-import { existsSync, readFileSync, renameSync, writeFileSync } from 'node:fs';
+import { closeSync, existsSync, fsyncSync, openSync, readFileSync, renameSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { z } from 'zod';
 import { outputSettings, universeNumber } from '../core/output-settings.ts';
+import { readState, stateText } from '../playback/journalled.ts';
+import type { PlayState } from '../playback/state.ts';
 
 const FILE = 'last-picture.json';
 
-/** What the lights showed last, as with nobody there, so that a node whose shows cannot be read any more can at least repeat it. */
+/** A state as the journal holds it. */
+const state = z.unknown().transform((json, context): PlayState => {
+  const read = readState(json);
+  if (read === undefined) context.addIssue('no state of play');
+  return read ?? z.NEVER;
+});
+
+/** What was on, as the journal should tell it too. */
+const witness = z.strictObject({
+  show: z.strictObject({ id: z.string(), name: z.string(), revision: z.int().positive() }),
+  /** Number of the newest row that the journal had. */
+  row: z.int().positive(),
+  /** The instant of the state by the clock that plays, and by the wall. */
+  at: z.number(),
+  wall: z.number(),
+  state,
+  /** The show file that the node was started with, by its key; empty: none. */
+  startedWith: z.string(),
+});
+export type Witness = z.infer<typeof witness>;
+
+/**
+ * What the lights showed last, as with nobody there, so that a node whose shows cannot be read any more can at least repeat it; and the witness
+ * to what was on, against which the store is held at every start: a card can lose the end of what was written without a sign.
+ */
 const lastPicture = z.strictObject({
-  version: z.literal(1),
+  version: z.literal(2),
+  /** Absent: only slots are known, as where a picture is repeated whose show was lost. */
+  witness: witness.optional().catch(undefined),
   outputs: z.array(outputSettings),
   /** The rig was blacked out: the picture is what comes back when that ends. */
   blackout: z.boolean().default(false),
@@ -18,8 +46,15 @@ export type LastPicture = z.infer<typeof lastPicture>;
 
 export function keepPicture(folder: string, picture: LastPicture): void {
   const file = join(folder, FILE);
+  const witness = picture.witness && { ...picture.witness, state: JSON.parse(stateText(picture.witness.state)) };
   // Whole or not at all: a power cut leaves the picture before.
-  writeFileSync(`${file}.coming`, JSON.stringify(picture), { mode: 0o600 });
+  const coming = openSync(`${file}.coming`, 'w', 0o600);
+  try {
+    writeFileSync(coming, JSON.stringify({ ...picture, witness }));
+    fsyncSync(coming);
+  } finally {
+    closeSync(coming);
+  }
   renameSync(`${file}.coming`, file);
 }
 

@@ -1,5 +1,5 @@
 import { createHash } from 'node:crypto';
-import { existsSync, readFileSync, writeFileSync } from 'node:fs';
+import { existsSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { InputError } from '../core/errors.ts';
 import { systemWords } from '../core/system-words.ts';
@@ -54,7 +54,7 @@ export function readShowFile(file: string | URL, origin: string, types: TypeLook
   return { origin, key: `show-file ${origin} ${hash}`, reading: readShow(carryTypes(parseJson(text), types)) };
 }
 
-/** Names the show file that a node was first started with; it is asked for only while nothing else tells of a show. */
+/** Names the show file that a node was first started with, until the store has its show. */
 const FIRST_FILE = 'first-show-file';
 
 /** Notes the show file that a new node begins with. A disk that refuses has nothing to tell the next start by either. */
@@ -65,6 +65,9 @@ export function noteFirstFile(folder: string, origin: string): void {
     // What plays cannot be written down either, and that is told.
   }
 }
+
+/** The store has its show: it must not play in the place of another that is lost later. */
+export const forgetFirstFile = (folder: string): void => rmSync(join(folder, FIRST_FILE), { force: true });
 
 export function firstFileIn(folder: string): string | undefined {
   const file = join(folder, FIRST_FILE);

@@ -41,7 +41,7 @@ export class Store {
   readonly #waiting = new Map<number, Waiting>();
   /** Whether what plays is on its way to the disk, and the newest that waits behind it. */
   #isWriting = false;
-  #newest: { row: JournalRow; readonly done: Promise<void>; readonly settle: Waiting } | undefined;
+  #newest: { row: JournalRow; readonly done: Promise<number>; readonly settle: Waiting } | undefined;
 
   constructor(given: StoreGiven, log: Log, start = startThread) {
     this.#given = given;
@@ -75,8 +75,11 @@ export class Store {
     });
   }
 
-  /** Writes down what plays. While the disk is busy only the newest waits: a row holds all that plays, so those before it need not be written. */
-  keepState(row: JournalRow): Promise<void> {
+  /**
+   * Writes down what plays. While the disk is busy only the newest waits: a row holds all that plays, so those before it need not be written.
+   * @returns the number of the row that was written
+   */
+  keepState(row: JournalRow): Promise<number> {
     if (this.#isWriting) {
       this.#newest ??= { row, ...promised() };
       this.#newest.row = row;
@@ -132,10 +135,10 @@ export class Store {
   }
 }
 
-function promised(): { readonly done: Promise<void>; readonly settle: Waiting } {
+function promised(): { readonly done: Promise<number>; readonly settle: Waiting } {
   let settle: Waiting = { resolve: () => undefined, reject: () => undefined };
-  const done = new Promise<void>((resolve, reject) => {
-    settle = { resolve: () => resolve(), reject };
+  const done = new Promise<number>((resolve, reject) => {
+    settle = { resolve: resolve as Waiting['resolve'], reject };
   });
   return { done, settle };
 }

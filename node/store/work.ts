@@ -12,7 +12,7 @@ import { type JournalRow, JournalTable } from './journal.ts';
 import { keepPicture, type LastPicture } from './last-picture.ts';
 import { RemoteTable } from './remotes.ts';
 import { SettingsTable } from './settings.ts';
-import { keepStart, type Start } from './show-files.ts';
+import { forgetFirstFile, keepStart, type Start } from './show-files.ts';
 import { ShowTable } from './shows.ts';
 
 /** Everything that a running node asks of its store, by name. It is done in the store's own thread, one thing after the other. */
@@ -23,7 +23,11 @@ export function workOf(db: Db, folder: string) {
   const types = new FixtureFileTable(db);
   const settings = new SettingsTable(db);
   return {
-    keepStart: (start: Start, now: Millis) => keepStart(db, start, now),
+    keepStart: (start: Start, now: Millis) => {
+      const revisions = keepStart(db, start, now);
+      forgetFirstFile(folder);
+      return revisions;
+    },
     keepState: (row: JournalRow) => journal.write(row),
     keepShow: (show: Show, who: string, now: Millis) => shows.keep(show, who, now),
     keepEdit: (edit: KeptEdit, now: Millis) => shows.edits.keep(edit, now),

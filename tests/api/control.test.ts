@@ -82,8 +82,9 @@ class Disk {
     ask: (name, ...args) => this.#work(name, () => inPlace.ask(name, ...args)),
     keepState: (row) =>
       this.#work('keepState', async () => {
-        await inPlace.ask('keepState', row);
+        const number = await inPlace.ask('keepState', row);
         this.rows.push(row);
+        return number;
       }),
   };
 
@@ -168,6 +169,7 @@ function controlOf(beginning: {
     state: freshState(show, clock.now()),
     lost: [],
     start: { cid: 'a cid' },
+    row: 0,
     ...beginning,
   });
 }

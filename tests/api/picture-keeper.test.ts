@@ -25,12 +25,13 @@ const show = compileShow(
 class Evening {
   readonly clock = new FakeClock();
   readonly kept: LastPicture[] = [];
-  readonly control = { show, revision: 1, state: freshState(show, this.clock.now()) };
+  readonly control = { show, revision: 1, row: 1, state: freshState(show, this.clock.now()) };
   readonly keeper = new PictureKeeper({
     control: this.control,
     clock: this.clock,
     store: { ask: async (_name: string, picture: unknown) => void this.kept.push(picture as LastPicture) } as never,
     outputs: () => [],
+    startedWith: '',
   });
 
   do(command: Command): void {

@@ -29,7 +29,7 @@ const night = new Offline(show, script);
 const through = (state: PlayState): PlayState => JSON.parse(JSON.stringify(state)) as PlayState;
 /** Some evening by the wall, at the start of the script. */
 const EVENING = Date.UTC(2030, 5, 15, 20, 0, 0);
-const saved = (of: Offline, at: number) => ({ state: through(of.state(at)), at: START + at, wall: EVENING + at });
+const saved = (of: Offline, at: number) => ({ show: of.show.id, state: through(of.state(at)), at: START + at, wall: EVENING + at });
 /** A machine that boots anew counts from somewhere else. */
 const BOOT = 4_000;
 

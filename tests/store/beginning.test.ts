@@ -1,7 +1,10 @@
-import { copyFileSync, existsSync, writeFileSync } from 'node:fs';
+import { copyFileSync, existsSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
+import { compileShow } from '../../node/playback/compile.ts';
+import { freshState } from '../../node/playback/reduce.ts';
+import { type PlayState, steady } from '../../node/playback/state.ts';
 import type { Show } from '../../node/show/document.ts';
 import { applyEdit } from '../../node/show/edit.ts';
 import { type Beginning, beginningOf } from '../../node/store/beginning.ts';
@@ -9,6 +12,7 @@ import { keepCopy } from '../../node/store/copies.ts';
 import { type Db, databaseIn, openDatabase } from '../../node/store/database.ts';
 import { firstOf } from '../../node/store/first.ts';
 import { JournalTable } from '../../node/store/journal.ts';
+import { keepPicture, type Witness } from '../../node/store/last-picture.ts';
 import { keepStart, noteFirstFile } from '../../node/store/show-files.ts';
 import { ShowTable } from '../../node/store/shows.ts';
 import { FakeClock } from '../helpers/fake-clock.ts';
@@ -177,14 +181,147 @@ describe('a show file that a node is started with', () => {
 function leaveDarkPicture(folder: string) {
   const outputs = [{ id: 's', protocol: 'sacn' as const, to: ['127.0.0.1:15699'] }];
   const universes = [{ universe: 1, slots: Buffer.alloc(512, 9).toString('base64') }];
-  writeFileSync(join(folder, 'last-picture.json'), JSON.stringify({ version: 1, outputs, blackout: true, universes }));
+  writeFileSync(join(folder, 'last-picture.json'), JSON.stringify({ version: 2, outputs, blackout: true, universes }));
   return outputs;
 }
+
+/** A node that wrote down at once what was on, in the store and beside it, and of whose store the end was lost later without a sign. */
+describe('the end of a store that is lost without a sign', () => {
+  /** What is on: the one look, dark, under a master of a fifth. */
+  const dark = (show: Show, number: number): PlayState => ({
+    ...freshState(compileShow(show), 0),
+    number,
+    blackout: true,
+    all: steady(0.2, 0),
+  });
+
+  function witnessed(box: Box, show: Show, more: Partial<Witness> = {}, startedWith = ''): void {
+    const { number, revision } = box.inStore((db) => new JournalTable(db).last()) ?? { number: 0, revision: 1 };
+    const state = dark(show, 7);
+    keepPicture(box.folder, {
+      version: 2,
+      outputs: [],
+      blackout: true,
+      universes: [{ universe: 1, slots: Buffer.alloc(512, 9).toString('base64') }],
+      witness: { show: { id: show.id, name: show.name, revision }, row: number, at: 0, wall: AT, state, startedWith, ...more },
+    });
+  }
+  const first = (begin: Beginning) => firstOf(begin, false, new FakeClock());
+  const DARK = { blackout: true, all: { to: 0.2 } };
+
+  it('is nothing where nothing is lost: the store is believed, and nothing is said', () => {
+    const box = new Box();
+    box.import(lit('a', 90));
+    witnessed(box, lit('a', 90), { state: dark(lit('a', 90), 0) });
+    const begin = box.start();
+    expect(begin).toMatchObject({ lost: [], said: [] });
+    expect(first(begin).state.blackout).toBe(false);
+  });
+
+  it('brings no light back, also where the show is there, and is said', () => {
+    const box = new Box();
+    box.import(lit('a', 90));
+    witnessed(box, lit('a', 90), { row: 5 });
+    const begin = box.start();
+    expect(begin.lost).toMatchObject([
+      { happened: 'The end of what was written down is lost.', guestsSee: 'What was on of "a" goes on.' },
+    ]);
+    expect(first(begin)).toMatchObject({ state: DARK, show: { id: 'a' }, row: 5 });
+  });
+
+  it('that was only on its way when the node ended is taken from the witness, and nothing is said', () => {
+    const box = new Box();
+    box.import(lit('a', 90));
+    witnessed(box, lit('a', 90));
+    const begin = box.start();
+    expect(begin.lost).toEqual([]);
+    expect(first(begin)).toMatchObject({ state: DARK });
+  });
+
+  it('plays an older revision of the show with what was on of it, and says so', () => {
+    const box = new Box();
+    box.import(lit('a', 90));
+    witnessed(box, lit('a', 90), { show: { id: 'a', name: 'a', revision: 4 } });
+    const begin = box.start();
+    expect(begin).toMatchObject({ show: { revision: 1 }, lost: [{ guestsSee: expect.stringContaining('an older revision') }] });
+    expect(first(begin)).toMatchObject({ state: DARK });
+  });
+
+  it.each([
+    ['nothing that is asked for', undefined, false],
+    ['the show file of every start', 'other.json', true],
+  ])(
+    'plays no other show in the place of one that is lost with it, with %s: the picture, as dark as it was',
+    (_what, name, hasFile) => {
+      const box = new Box();
+      const file = name === undefined ? undefined : box.file(name, lit('other', 70));
+      const { file: read } = box.start(file);
+      witnessed(box, lit('mine', 90), { show: { id: 'mine', name: 'Mine', revision: 2 } }, hasFile ? read?.key : '');
+      for (let start = 0; start < 2; start++) {
+        const begin = beginningOf(box.folder, file, demo);
+        expect(begin.show).toBeUndefined();
+        expect(begin.lost).toMatchObject([
+          { happened: '"Mine", which played last, cannot be read any more.', guestsSee: expect.stringContaining('blacked out') },
+        ]);
+        expect(first(begin)).toMatchObject({ state: { blackout: true }, show: { picture: [{ universe: 1 }] } });
+      }
+      // Another file is asked for by whoever starts the node with it; it is as dark as it was.
+      const other = beginningOf(box.folder, box.file('asked.json', lit('asked', 60)), demo);
+      expect(other).toMatchObject({ show: { show: { id: 'asked' } }, lost: [] });
+      expect(first(other)).toMatchObject({ state: DARK });
+    },
+  );
+
+  it('with a store that is lost altogether plays the show file that it is of', () => {
+    const box = new Box();
+    const file = box.file('mine.json', lit('mine', 90));
+    witnessed(box, lit('mine', 90), { row: 3 }, 'show-file of then');
+    const { folder } = box;
+    for (const name of readdirSync(folder)) if (name.startsWith('duskhand.sqlite')) rmSync(join(folder, name));
+    const begin = beginningOf(folder, file, demo);
+    expect(begin).toMatchObject({ show: { revision: 0, show: { id: 'mine' } } });
+    expect(first(begin)).toMatchObject({ state: DARK });
+  });
+});
+
+describe('what a person has set', () => {
+  it('outlives a show file that is changed, and one of another show, unless the node is to start afresh', () => {
+    const box = new Box();
+    box.start(box.file('a.json', lit('a', 90)));
+    box.inStore((db) => {
+      const { revision } = new ShowTable(db).open('a') ?? { revision: 0 };
+      const state = { ...freshState(compileShow(lit('a', 90)), 0), blackout: true, all: steady(0.2, 0) };
+      new JournalTable(db).write({ at: 0, wall: AT, revision, who: 'a test', command: null, state });
+    });
+    for (const show of [lit('a', 100), lit('b', 80)]) {
+      const begin = beginningOf(box.folder, box.file('a.json', show), demo);
+      expect(begin.show?.show).toMatchObject({ id: show.id, tempo: show.tempo });
+      expect(begin.said).toEqual([expect.stringContaining('It is blacked out, as before')]);
+      expect(firstOf(begin, false, new FakeClock()).state).toMatchObject({ blackout: true, all: { to: 0.2 } });
+      expect(firstOf(begin, true, new FakeClock()).state).toMatchObject({ blackout: false, all: { to: 1 } });
+    }
+  });
+});
+
+describe('a demo that came anew with another version of this program', () => {
+  it('does not play in the place of a show that was imported since', () => {
+    const box = new Box();
+    const file = box.file('demo.json', { ...lit('demo', 90), demo: true });
+    box.start(file);
+    box.import(lit('mine', 80));
+    box.file('demo.json', { ...lit('demo', 100), demo: true });
+    expect(box.start(file)).toMatchObject({ show: { show: { id: 'mine' } }, said: [] });
+    // Another demo that is asked for plays.
+    expect(box.start(box.file('second.json', { ...lit('second', 70), demo: true }))).toMatchObject({
+      show: { show: { id: 'second' } },
+    });
+  });
+});
 
 describe('a trace of a former life keeps the demo away', () => {
   it.each([
     ['a picture that cannot be read', 'last-picture.json', 'Not a picture'],
-    ['a picture that was on its way', 'last-picture.json.coming', '{"version":1,'],
+    ['a picture that was on its way', 'last-picture.json.coming', '{"version":2,'],
   ])('%s', (_what, name, text) => {
     const folder = newFolder();
     writeFileSync(join(folder, name), text);
@@ -202,7 +339,7 @@ describe('a trace of a former life keeps the demo away', () => {
     for (let start = 0; start < 2; start++) {
       const begin = box.start(demoFile);
       expect(begin.show).toBeUndefined();
-      expect(begin.said.join()).toMatch(/"Barn wedding" is a demo: it does not play in the place of a show that was lost/);
+      expect(begin.said.join()).toMatch(/"Barn wedding" does not play in the place of a show that was lost/);
       expect(firstOf(begin, false, new FakeClock())).toMatchObject({ state: { blackout: true }, outputs });
     }
     box.import(small('mine', 80));

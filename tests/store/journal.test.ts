@@ -37,10 +37,10 @@ const state = (bpm: number): PlayState => ({
   alone: false,
 });
 
-function begin(db: Db = open()): { db: Db; journal: JournalTable; write: (bpm: number, at?: number) => void } {
+function begin(db: Db = open()): { db: Db; journal: JournalTable; write: (bpm: number, at?: number) => number } {
   const { revision } = new ShowTable(db).keep(tinyShow({}), 'a test', AT);
   const journal = new JournalTable(db);
-  const write = (bpm: number, at = AT): void =>
+  const write = (bpm: number, at = AT): number =>
     journal.write({ at: PLAYING_AT, wall: at, revision, who: 'a test', command: { do: 'tempo', bpm }, state: state(bpm) });
   return { db, journal, write };
 }
@@ -48,6 +48,15 @@ function begin(db: Db = open()): { db: Db; journal: JournalTable; write: (bpm: n
 describe('the journal', () => {
   it('remembers nothing before the first row', () => {
     expect(new JournalTable(open()).last()).toBeUndefined();
+  });
+
+  it('gives no number twice that it has had, though the rows up to there are lost', () => {
+    const { db, journal, write } = begin();
+    expect([write(100), write(101)]).toEqual([1, 2]);
+    const row = { at: PLAYING_AT, wall: AT, revision: 1, who: 'a test', command: null, state: state(102) };
+    expect([journal.write({ ...row, above: 2 }), journal.write({ ...row, above: 1 })]).toEqual([3, 4]);
+    db.exec('DELETE FROM journal WHERE number > 1');
+    expect([journal.write({ ...row, above: 4 }), write(103)]).toEqual([5, 6]);
   });
 
   it('keeps the light of masters that were set when they were shares of it', () => {
@@ -66,8 +75,9 @@ describe('the journal', () => {
     const { journal, write } = begin(open(folder));
     write(100, AT);
     write(101.5, AT - 86_400_000.5);
-    const wasOn = { at: PLAYING_AT, wall: AT - 86_400_000.5, revision: 1, state: state(101.5) };
-    for (const one of [journal, new JournalTable(open(folder))]) expect(one.last()).toEqual({ revision: 1, wasOn, isOlder: false });
+    const wasOn = { show: 'tiny', at: PLAYING_AT, wall: AT - 86_400_000.5, revision: 1, state: state(101.5) };
+    for (const one of [journal, new JournalTable(open(folder))])
+      expect(one.last()).toEqual({ number: 2, show: 'tiny', revision: 1, wasOn, isOlder: false });
   });
 
   it.each([
@@ -82,7 +92,7 @@ describe('the journal', () => {
     db.prepare("INSERT INTO journal (at, revision, who, state) VALUES (1, ?, 'a test', ?)").run(revision, text);
     expect(journal.last()).toMatchObject({ revision, isOlder: true, wasOn: { revision: 1, state: state(90) } });
     db.exec('DELETE FROM journal WHERE revision = 1');
-    expect(journal.last()).toEqual({ revision, isOlder: true });
+    expect(journal.last()).toEqual({ number: 2, show: 'tiny', revision, isOlder: true });
   });
 
   it('takes a row without a command, as a start writes it', () => {
