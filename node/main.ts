@@ -27,6 +27,7 @@ import { Engine } from './engine/engine.ts';
 import { Monitor } from './monitor/monitor.ts';
 import { offline } from './offline.ts';
 import { ARTNET_CREDIT } from './outputs/artnet/packets.ts';
+import { sameSubnet } from './outputs/subnet.ts';
 import { beginningOf } from './store/beginning.ts';
 import { firstOf } from './store/first.ts';
 import { holdFolder } from './store/lock.ts';
@@ -143,7 +144,10 @@ async function run(options: RunOptions): Promise<void> {
   sockets.start();
   listen();
   monitor.start();
-  const name = options.name === 'off' ? undefined : new NameResponder(options.name, { links: presentLinks, openUdp, clock, log });
+  const name =
+    options.name === 'off'
+      ? undefined
+      : new NameResponder(options.name, { links: presentLinks, isOn: sameSubnet, openUdp, clock, log });
   name?.start();
 
   const stop = async (): Promise<void> => {

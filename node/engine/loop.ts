@@ -50,6 +50,7 @@ export class Loop {
   readonly #host: LoopHost;
   readonly #schedule: Schedule;
   readonly #outputs: OutputSet;
+  readonly #startsWith: readonly OutputSettings[];
   #playing: Ready;
   readonly #intake = new Intake();
   #coming: Steps<Ready> | undefined;
@@ -73,12 +74,14 @@ export class Loop {
     this.#playing = this.#first(parts);
     this.#state = state;
     this.#outputs = new OutputSet(host.buildOutput);
-    this.#outputs.set(outputs, host.clock.now());
+    this.#startsWith = outputs;
   }
 
   start(): void {
     const now = this.#host.clock.now();
+    // The links first: without one an output would say that it has no way out.
     this.#linkUp(now);
+    this.#outputs.set(this.#startsWith, now);
     this.#outputs.carry(this.#playing.published.levels.universes, now);
   }
 

@@ -1,6 +1,6 @@
 import type { Link, Neighbourhood } from '../core/ports.ts';
 import type { Millis } from '../core/units.ts';
-import { familyOf, isLoopback } from './links.ts';
+import { familyOf, isLoopback } from './subnet.ts';
 
 /** RFC 863: what comes to this port is thrown away. */
 const DISCARD_PORT = 9;

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Link } from '../../node/core/ports.ts';
-import { directedBroadcast, isLoopback, Routes, sameSubnet } from '../../node/outputs/links.ts';
+import { directedBroadcast, Routes } from '../../node/outputs/links.ts';
+import { isLoopback, sameSubnet } from '../../node/outputs/subnet.ts';
 import { link, loopback } from '../helpers/recording-udp.ts';
 
 const eth = link('eth0', '192.0.2.10');

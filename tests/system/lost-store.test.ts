@@ -120,6 +120,32 @@ describe('a node plays on from', () => {
     expect((await startIn(folder)).first).toEqual(WARM);
   });
 
+  it.each([1, 4])('what was on, dark, where a card has lost the last %d frames of the log without a sign', async (frames) => {
+    const folder = newFolder();
+    const node = await NodeProcess.start({ folder, show: plainShow });
+    await node.command({ do: 'press', button: 'warm' });
+    await node.command({ do: 'blackout', on: true });
+    await until('the blackout is witnessed', () => {
+      const file = join(folder, 'last-picture.json');
+      return (existsSync(file) && readFileSync(file, 'utf8').includes('"blackout":true')) || undefined;
+    });
+    // So that the witness knows of the last row.
+    await node.command({ do: 'master', level: 0.9, fade: 0 });
+    await until(
+      'the master is witnessed',
+      () => readFileSync(join(folder, 'last-picture.json'), 'utf8').includes('"to":0.9') || undefined,
+    );
+    await node.kill();
+    // A header of 32 bytes, then frames of 24 bytes and a page (SQLite file format, section 4.1).
+    const wal = `${store(folder)}-wal`;
+    truncateSync(wal, statSync(wal).size - frames * (24 + 4096));
+    const { node: again, first } = await startIn(folder);
+    expect(first).toEqual([0, 0, 0, 0]);
+    const { blackout, troubles, masters } = await again.status();
+    expect({ blackout, all: masters.all }).toEqual({ blackout: true, all: 0.9 });
+    expect(troubles.map(({ happened }) => happened)).toEqual(['The end of what was written down is lost.']);
+  });
+
   it.each([
     ['is cut short', (file: string) => truncateSync(file, 5000)],
     ['holds something else', (file: string) => writeFileSync(file, 'What is this? '.repeat(1000))],
@@ -175,7 +201,10 @@ describe('a node none of whose shows can be read', () => {
 
     const { node: again, first } = await startIn(folder);
     expect(first).toEqual(WARM);
-    await again.says('stderr', /No show can be read any more\. The lights repeat what they showed last, without haze and lasers/);
+    await again.says(
+      'stderr',
+      /"Plain", which played last, cannot be read any more\. The lights repeat what they showed last, without haze and lasers/,
+    );
     expect((await again.status()).universes.find(({ universe }) => universe === 1)?.levels[99]).toBe(0);
     await again.command({ do: 'blackout', on: true });
     await wire.next('dark', ({ universe, slots }) => universe === 1 && slots.every((value) => value === 0), 0);
@@ -189,7 +218,7 @@ describe('a node none of whose shows can be read', () => {
     expect(dark).toEqual([0, 0, 0, 0]);
     expect((await third.status()).troubles).toEqual([
       expect.objectContaining({
-        happened: 'No show can be read any more.',
+        happened: '"Plain", which played last, cannot be read any more.',
         todo: expect.stringContaining('Import the show again'),
       }),
     ]);

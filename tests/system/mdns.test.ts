@@ -1,6 +1,7 @@
 import { decode, encode, type Question } from 'dns-packet';
 import { beforeEach, describe, expect, it } from 'vitest';
 import type { Link } from '../../node/core/ports.ts';
+import { sameSubnet } from '../../node/outputs/subnet.ts';
 import { NameResponder } from '../../node/system/mdns.ts';
 import { FakeClock } from '../helpers/fake-clock.ts';
 import { recordedLog } from '../helpers/recorded-log.ts';
@@ -21,7 +22,7 @@ function begin(...up: readonly Link[]): void {
   clock = new FakeClock();
   udp = new RecordingUdp(clock);
   log = recordedLog();
-  responder = new NameResponder('rack', { links: () => links(), openUdp: udp.host.openUdp, clock, log });
+  responder = new NameResponder('rack', { links: () => links(), isOn: sameSubnet, openUdp: udp.host.openUdp, clock, log });
   responder.follow();
 }
 beforeEach(() => begin(loopback, wired, wireless));
@@ -74,6 +75,75 @@ describe('the name on the network (RFC 6762)', () => {
     expect(packets).toHaveLength(2);
     for (const { additionals } of packets)
       expect(additionals).toMatchObject([{ type: 'NSEC', name: 'rack.local', data: { nextDomain: 'rack.local', rrtypes: ['A'] } }]);
+  });
+
+  /** A question as bytes: dns-packet cannot write the class of a question that wants the answer for itself. */
+  const question = (id: number, klass: number, type = 1) =>
+    Buffer.from(
+      `${id.toString(16).padStart(4, '0')}00000001000000000000${'047261636b056c6f63616c00'}${[type, klass].map((n) => n.toString(16).padStart(4, '0')).join('')}`,
+      'hex',
+    );
+  const single = () =>
+    udp.take().map(({ bytes, address, port }) => {
+      const { id, questions = [], answers: of = [], additionals = [] } = decode(Buffer.from(bytes));
+      const keep = [...of, ...additionals].map((one) => ('ttl' in one ? [one.type, one.ttl, 'flush' in one && one.flush] : one));
+      return { to: `${address}:${port}`, id, asked: questions.map(({ name }) => name), keep };
+    });
+
+  it('is told to whoever asks once from another port, by unicast, with its number and question, to be kept ten seconds at most (6.7)', () => {
+    udp.receive(question(0x4711, 1), { address: '192.0.2.50', port: 40_000 }, 5353);
+    expect(single()).toEqual([
+      {
+        to: '192.0.2.50:40000',
+        id: 0x4711,
+        asked: ['rack.local'],
+        keep: [
+          ['A', 10, false],
+          ['NSEC', 10, false],
+        ],
+      },
+    ]);
+    // The multicast answer to others is not spent by it.
+    ask();
+    expect(answers()).toHaveLength(2);
+  });
+
+  it('is told so to nobody who is on no network of ours (11), and no more than twenty times a second', () => {
+    udp.receive(question(1, 1), { address: '203.0.113.5', port: 40_000 }, 5353);
+    expect(single()).toEqual([]);
+    for (let i = 0; i < 500; i++) udp.receive(question(i, 1), { address: '192.0.2.50', port: 40_000 }, 5353);
+    expect(single()).toHaveLength(20);
+    clock.advance(1000);
+    udp.receive(question(1, 1), { address: '192.0.2.50', port: 40_000 }, 5353);
+    expect(single()).toHaveLength(1);
+  });
+
+  it('is told by unicast to whoever wants that, but multicast where others have not heard it for a quarter of its time (5.4)', () => {
+    udp.receive(question(0, 0x8001), phone, 5353);
+    expect(answers()).toHaveLength(2);
+    clock.advance(14_000);
+    udp.receive(question(0, 0x8001), phone, 5353);
+    expect(single()).toEqual([
+      expect.objectContaining({
+        to: '192.0.2.50:5353',
+        id: 0,
+        asked: [],
+        keep: [
+          ['A', 60, true],
+          ['NSEC', 60, true],
+        ],
+      }),
+    ]);
+    clock.advance(2000);
+    udp.receive(question(0, 0x8001), phone, 5353);
+    expect(answers()).toHaveLength(2);
+  });
+
+  it('is not told in another class than that of the Internet', () => {
+    for (const klass of [2, 3, 4, 0x8003]) udp.receive(question(0, klass), phone, 5353);
+    expect(udp.take()).toEqual([]);
+    udp.receive(question(0, 255), phone, 5353);
+    expect(answers()).toHaveLength(2);
   });
 
   it('goes along with cables and addresses', () => {

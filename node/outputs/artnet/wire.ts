@@ -1,7 +1,8 @@
 import type { Link, OutputHost, UdpOptions, UdpSocket } from '../../core/ports.ts';
 import type { Millis } from '../../core/units.ts';
-import { directedBroadcast, isLoopback, Routes, sameSubnet } from '../links.ts';
+import { directedBroadcast, Routes } from '../links.ts';
 import { Neighbours } from '../neighbours.ts';
+import { isLoopback, sameSubnet } from '../subnet.ts';
 import { ARTNET_PORT } from './packets.ts';
 import type { Destination } from './stream.ts';
 

@@ -1,8 +1,9 @@
 import { type Destination, parseDestination, type SacnSettings } from '../../core/output-settings.ts';
 import type { Link, OutputHost, UdpSocket } from '../../core/ports.ts';
 import type { Millis, Universe } from '../../core/units.ts';
-import { familyOf, isLoopback, Routes } from '../links.ts';
+import { Routes } from '../links.ts';
 import { Neighbours } from '../neighbours.ts';
+import { familyOf, isLoopback } from '../subnet.ts';
 import { groupOf, SACN_PORT } from './tables.ts';
 
 type Family = Link['family'];
