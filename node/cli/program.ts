@@ -30,7 +30,7 @@ export interface PatchRun {
   readonly data: string;
 }
 
-/** The commands that need more than a running node; `main.ts` brings them. Each gives the text to print. */
+/** The commands that need more than a running node; `run.ts` and `offline.ts` bring them. Each gives the text to print. */
 export interface Offline extends OfflineTypes, OfflineSettings {
   readonly run: (options: RunOptions) => Promise<void>;
   /** Imported types that a show names are those of the folder. */
