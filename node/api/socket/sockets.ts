@@ -41,7 +41,7 @@ export class Sockets {
     const { control, engine, clock, holds, log } = parts;
     this.#parts = parts;
     this.#broadcast = new Broadcast(parts, this.#connections);
-    const byHand = new ByHand(engine);
+    const byHand = new ByHand(engine, control);
     this.#host = {
       control,
       holds,
