@@ -1,5 +1,6 @@
 import { hostname } from 'node:os';
 import { fileURLToPath } from 'node:url';
+import type { Worker } from 'node:worker_threads';
 import type { Edited, ForeignSource } from './api/contract.ts';
 import { Control } from './api/control.ts';
 import { Holds } from './api/holds.ts';
@@ -38,6 +39,8 @@ const demoShow = new URL('../../shows/barn-wedding.json', import.meta.url);
 const webApp = fileURLToPath(new URL('../ui', import.meta.url));
 
 export interface RunParts {
+  /** The thread of `engine/thread.ts`, which loads already. */
+  readonly engine: Worker;
   /** Of this program, as package.json says it. */
   readonly version: string;
   /** Tells whoever has started the node, a line each. */
@@ -45,7 +48,7 @@ export interface RunParts {
 }
 
 /** Builds the node, starts it, and stops it when the system asks. */
-export async function run(options: RunOptions, { version, print }: RunParts): Promise<void> {
+export async function run(options: RunOptions, { engine: worker, version, print }: RunParts): Promise<void> {
   const unlock = holdFolder(options.data);
   const begin = beginningOf(options.data, options.show, demoShow);
   for (const line of begin.said) log(line);
@@ -61,6 +64,7 @@ export async function run(options: RunOptions, { version, print }: RunParts): Pr
   const heartbeat = new Heartbeat();
 
   const engine = new Engine(
+    worker,
     { heartbeat: heartbeat.memory, rate: options.rate, cid, nodeName: node.name, firmwareVersion: firmware(version) },
     {
       firstFrame: () => {

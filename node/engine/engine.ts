@@ -1,4 +1,4 @@
-import { Worker } from 'node:worker_threads';
+import { MessageChannel, type MessagePort, type Worker } from 'node:worker_threads';
 import { Bell } from '../core/bell.ts';
 import type { Command } from '../core/commands.ts';
 import type { OutputSettings } from '../core/output-settings.ts';
@@ -7,7 +7,7 @@ import type { Millis } from '../core/units.ts';
 import type { ByHand } from '../pipeline/by-hand.ts';
 import type { CompiledShow } from '../playback/compile.ts';
 import type { PlayState } from '../playback/state.ts';
-import type { Acted, EngineReport, EngineSettings, FromEngine, ToEngine } from './messages.ts';
+import type { Acted, EngineBeginning, EngineReport, EngineSettings, FromEngine, ToEngine } from './messages.ts';
 import { type LoadPart, partsOf } from './takeover.ts';
 
 /** How long the engine may take over its goodbyes before it is ended. */
@@ -28,7 +28,8 @@ export class Engine {
   readonly #events: EngineEvents;
   readonly #settings: Omit<EngineSettings, 'parts' | 'state' | 'outputs' | 'bell'>;
   readonly #bell = new Bell();
-  #worker: Worker | undefined;
+  readonly #worker: Worker;
+  #port: MessagePort | undefined;
   #published = new Published([], 0);
   /** The show that the engine plays, and the one that is on its way. */
   #playing: CompiledShow | undefined;
@@ -38,7 +39,9 @@ export class Engine {
   #number: number | undefined;
   #stopping = false;
 
-  constructor(settings: Omit<EngineSettings, 'parts' | 'state' | 'outputs' | 'bell'>, events: EngineEvents) {
+  /** @param worker of `thread.ts`: it may be made long before, to load meanwhile */
+  constructor(worker: Worker, settings: Omit<EngineSettings, 'parts' | 'state' | 'outputs' | 'bell'>, events: EngineEvents) {
+    this.#worker = worker;
     this.#settings = settings;
     this.#events = events;
   }
@@ -47,15 +50,18 @@ export class Engine {
     const parts = [...this.#partsOf(show)];
     this.#takeOver();
     this.#number = state.number;
-    const workerData: EngineSettings = { ...this.#settings, bell: this.#bell.memory, parts, state, outputs };
-    const worker = new Worker(new URL('./thread.js', import.meta.url), { workerData });
-    worker.on('message', (message: FromEngine) => this.#take(message));
-    worker.on('messageerror', (error) => this.#events.died(error));
+    const settings: EngineSettings = { ...this.#settings, bell: this.#bell.memory, parts, state, outputs };
+    const { port1: own, port2: port } = new MessageChannel();
+    own.on('message', (message: FromEngine) => this.#take(message));
+    own.on('messageerror', (error) => this.#events.died(error));
+    const worker = this.#worker;
     worker.on('error', (error) => this.#events.died(error instanceof Error ? error : new Error(String(error))));
     worker.on('exit', () => {
       if (!this.#stopping) this.#events.died(new Error('the engine thread ended by itself'));
     });
-    this.#worker = worker;
+    const beginning: EngineBeginning = { settings, port };
+    worker.postMessage(beginning, [port]);
+    this.#port = own;
   }
 
   /** Hands a command over. @returns its number, by which `played` will tell that it has been carried out. */
@@ -96,7 +102,7 @@ export class Engine {
   /** Resolves when the universes are terminated on the wire and the thread has ended. */
   async stop(): Promise<void> {
     const worker = this.#worker;
-    if (worker === undefined || this.#stopping) return;
+    if (this.#port === undefined || this.#stopping) return;
     this.#stopping = true;
     const ended = new Promise<void>((resolve) => worker.once('exit', () => resolve()));
     const late = setTimeout(() => void worker.terminate(), STOP_WITHIN);
@@ -106,7 +112,7 @@ export class Engine {
   }
 
   #post(message: ToEngine): void {
-    this.#worker?.postMessage(message);
+    this.#port?.postMessage(message);
     this.#bell.ring();
   }
 

@@ -1,3 +1,4 @@
+import type { MessagePort } from 'node:worker_threads';
 import type { Command } from '../core/commands.ts';
 import type { OutputSettings } from '../core/output-settings.ts';
 import type { OutputReport } from '../core/report.ts';
@@ -6,7 +7,12 @@ import type { ByHand } from '../pipeline/by-hand.ts';
 import type { PlayState } from '../playback/state.ts';
 import type { LoadPart } from './takeover.ts';
 
-/** What the worker is started with. */
+/** What the worker begins with, and where it talks from then on. */
+export interface EngineBeginning {
+  readonly settings: EngineSettings;
+  readonly port: MessagePort;
+}
+
 export interface EngineSettings {
   /** All parts of the first show. */
   readonly parts: readonly LoadPart[];

@@ -1,4 +1,4 @@
-import { parentPort, receiveMessageOnPort, workerData } from 'node:worker_threads';
+import { type MessagePort, parentPort, receiveMessageOnPort } from 'node:worker_threads';
 import { Bell } from '../core/bell.ts';
 import { Heartbeat } from '../core/heartbeat.ts';
 import type { OutputSettings } from '../core/output-settings.ts';
@@ -12,46 +12,52 @@ import { KernelNeighbourhood } from '../system/neighbours.ts';
 import { goFirst } from '../system/priority.ts';
 import { openUdp } from '../system/udp.ts';
 import { Loop } from './loop.ts';
-import type { EngineSettings, FromEngine, ToEngine } from './messages.ts';
+import type { EngineBeginning, FromEngine, ToEngine } from './messages.ts';
 
-/** The worker: it owns the clock, the stack, the guards and the sockets, and goes on whatever the main thread does. */
-const port = parentPort;
-if (port === null) throw new Error('the engine runs as a worker thread only');
-const settings = workerData as EngineSettings;
-const post = (message: FromEngine): void => port.postMessage(message);
+/**
+ * The worker: it owns the clock, the stack, the guards and the sockets, and goes on whatever the main thread does. It is made before
+ * anything else, so that it loads while the main thread reads what is to play, and begins when it is told what that is.
+ */
+parentPort?.once('message', ({ settings, port }: EngineBeginning) => {
+  parentPort?.close();
+  begin(settings, port);
+});
 
-const log = (line: string): void => post({ kind: 'log', line });
-const host: OutputHost = { openUdp, neighbourhood: new KernelNeighbourhood(), random: Math.random, log };
-const links = new LinkWatch(log);
+function begin(settings: EngineBeginning['settings'], port: MessagePort): void {
+  const post = (message: FromEngine): void => port.postMessage(message);
+  const log = (line: string): void => post({ kind: 'log', line });
+  const host: OutputHost = { openUdp, neighbourhood: new KernelNeighbourhood(), random: Math.random, log };
+  const links = new LinkWatch(log);
 
-function buildOutput(of: OutputSettings): Output {
-  switch (of.protocol) {
-    case 'sacn':
-      return new SacnOutput({ settings: of, cid: componentId(settings.cid, of.id), sourceName: settings.nodeName, host });
-    case 'artnet':
-      return new ArtnetOutput({ settings: of, nodeName: settings.nodeName, firmwareVersion: settings.firmwareVersion, host });
-  }
+  const buildOutput = (of: OutputSettings): Output => {
+    switch (of.protocol) {
+      case 'sacn':
+        return new SacnOutput({ settings: of, cid: componentId(settings.cid, of.id), sourceName: settings.nodeName, host });
+      case 'artnet':
+        return new ArtnetOutput({ settings: of, nodeName: settings.nodeName, firmwareVersion: settings.firmwareVersion, host });
+    }
+  };
+
+  const loop = new Loop(
+    {
+      clock: systemClock,
+      bell: new Bell(settings.bell),
+      heartbeat: new Heartbeat(settings.heartbeat),
+      links: () => links.look(),
+      linksKey,
+      buildOutput,
+      take: () => receiveMessageOnPort(port)?.message as ToEngine | undefined,
+      post,
+    },
+    settings,
+  );
+  goFirst();
+  loop.start();
+
+  /** A turn of the event loop lies between rounds, so that sockets get their share: a bounded one, whatever floods in. */
+  const turn = (): void => {
+    if (loop.round()) setImmediate(turn);
+    else port.close();
+  };
+  turn();
 }
-
-const loop = new Loop(
-  {
-    clock: systemClock,
-    bell: new Bell(settings.bell),
-    heartbeat: new Heartbeat(settings.heartbeat),
-    links: () => links.look(),
-    linksKey,
-    buildOutput,
-    take: () => receiveMessageOnPort(port)?.message as ToEngine | undefined,
-    post,
-  },
-  settings,
-);
-goFirst();
-loop.start();
-
-/** A turn of the event loop lies between rounds, so that sockets get their share: a bounded one, whatever floods in. */
-function turn(): void {
-  if (loop.round()) setImmediate(turn);
-  else port?.close();
-}
-turn();

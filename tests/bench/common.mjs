@@ -2,7 +2,8 @@ import process from 'node:process';
 import { fileURLToPath } from 'node:url';
 
 /** What is measured is the compiled node. */
-export const built = (path) => import(new URL(`../../dist/node/${path}`, import.meta.url).href);
+export const builtUrl = (path) => new URL(`../../dist/node/${path}`, import.meta.url);
+export const built = (path) => import(builtUrl(path).href);
 export const file = (path) => fileURLToPath(new URL(path, import.meta.url));
 
 export const HOST = '127.0.0.1';

@@ -1,4 +1,5 @@
-import { built } from './common.mjs';
+import { Worker } from 'node:worker_threads';
+import { built, builtUrl } from './common.mjs';
 import { settingsOf } from './show.mjs';
 
 /** Starts the compiled engine thread with a show and outputs of its own, without web server and store. */
@@ -15,6 +16,7 @@ export async function startEngine(document, outputs, rate = 40) {
   const listeners = new Set();
   const ignore = () => undefined;
   const engine = new Engine(
+    new Worker(builtUrl('engine/thread.js')),
     { heartbeat: heartbeat.memory, rate, cid: new Uint8Array(16), nodeName: 'bench', firmwareVersion: 1 },
     {
       firstFrame: ignore,
