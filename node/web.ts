@@ -1,0 +1,134 @@
+import { fileURLToPath } from 'node:url';
+import type { Edited, ForeignSource } from './api/contract.ts';
+import type { Control } from './api/control.ts';
+import { Holds } from './api/holds.ts';
+import { LocalAccess } from './api/local-access.ts';
+import type { NodeSettings } from './api/node-settings.ts';
+import { Pairing } from './api/pairing.ts';
+import { machineRoutes } from './api/routes/machine.ts';
+import { pairingRoutes } from './api/routes/pairing.ts';
+import { playRoutes } from './api/routes/play.ts';
+import { settingsRoutes } from './api/routes/settings.ts';
+import { showRoutes } from './api/routes/show.ts';
+import { typeRoutes } from './api/routes/types.ts';
+import { WebServer } from './api/server.ts';
+import { Sockets } from './api/socket/sockets.ts';
+import { type NodeFacts, statusOf } from './api/status.ts';
+import { Visitors } from './api/visitors.ts';
+import type { RunOptions } from './cli/program.ts';
+import type { Heartbeat } from './core/heartbeat.ts';
+import type { Engine } from './engine/engine.ts';
+import { Monitor } from './monitor/monitor.ts';
+import { sameSubnet } from './outputs/subnet.ts';
+import type { KnownRemote } from './store/remotes.ts';
+import { RemotesAtHand } from './store/remotes-at-hand.ts';
+import type { Store } from './store/store.ts';
+import { systemClock as clock } from './system/clock.ts';
+import { ownAddress, presentLinks } from './system/links.ts';
+import { log } from './system/log.ts';
+import { NameResponder } from './system/mdns.ts';
+import { openUdp } from './system/udp.ts';
+
+const webApp = fileURLToPath(new URL('../ui', import.meta.url));
+
+export interface WebParts {
+  readonly options: RunOptions;
+  readonly node: NodeFacts;
+  readonly cid: Uint8Array;
+  /** Phones that were paired before. */
+  readonly remotes: readonly KnownRemote[];
+  readonly engine: Engine;
+  readonly store: Store;
+  readonly settings: NodeSettings;
+  readonly control: Control;
+  readonly heartbeat: Heartbeat;
+}
+
+/** The side of a node that people and other machines see: phones and their pairing, the command line's way in, the name, who else sends. */
+export class Web {
+  readonly #parts: WebParts;
+  readonly #sockets: Sockets;
+  readonly #server: WebServer;
+  readonly #monitor: Monitor;
+  readonly #name: NameResponder | undefined;
+
+  constructor(parts: WebParts) {
+    this.#parts = parts;
+    const { options, node, cid, engine, store, settings, control, heartbeat } = parts;
+    this.#monitor = new Monitor({ cid, reports: () => engine.report?.outputs ?? [], log });
+    const remotes = new RemotesAtHand(store, parts.remotes);
+    const visitors = new Visitors(remotes, clock);
+    const alive = (): void => heartbeat.beat(clock.now());
+    const sources = (): readonly ForeignSource[] => this.#monitor.sources(clock.now());
+    const holds = new Holds<object>((button) => control.isOn(button));
+    const sockets = new Sockets({ control, engine, visitors, holds, clock, node, alive, sources, log });
+    const pairing = new Pairing({
+      remotes,
+      clock,
+      revoked: (id) => sockets.end(id),
+      connected: (id) => sockets.isConnected(id),
+    });
+    const address = (): string => this.#server.address(ownAddress());
+    this.#sockets = sockets;
+    this.#server = new WebServer({
+      ...options.http,
+      access: new LocalAccess(options.data),
+      visitors,
+      local: {
+        play: playRoutes(control, holds, () => statusOf(control, engine, node, clock.now())),
+        show: showRoutes(control, settings, store),
+        settings: settingsRoutes(settings, control),
+        types: typeRoutes(store, clock),
+        machine: machineRoutes(pairing, heartbeat, clock, address),
+      },
+      browsers: pairingRoutes(pairing, visitors, clock),
+      app: webApp,
+      opened: (http) => sockets.serve(http),
+      listening: () => {
+        const claim = pairing.openClaim();
+        if (claim !== undefined)
+          log(`No phone is paired yet. Open ${address()} within ten minutes and enter ${claim}, or run "duskhand pair".`);
+      },
+      clock,
+      log,
+    });
+    this.#name =
+      options.name === 'off'
+        ? undefined
+        : new NameResponder(options.name, { links: presentLinks, isOn: sameSubnet, openUdp, clock, log });
+  }
+
+  start(): void {
+    this.#sockets.start();
+    this.#server.start();
+    this.#listen();
+    this.#monitor.start();
+    this.#name?.start();
+  }
+
+  /** What plays has changed, the show itself, or where it is sent. */
+  changed(what: 'state' | 'show' | 'settings'): void {
+    if (what !== 'state') this.#listen();
+    if (what === 'show') this.#sockets.showChanged();
+    else this.#sockets.changed();
+  }
+
+  edited(change: Edited): void {
+    this.#sockets.edited(change);
+  }
+
+  /** Whoever is there goes; nobody comes in any more. */
+  close(): void {
+    this.#name?.stop();
+    this.#sockets.stop();
+  }
+
+  async stop(): Promise<void> {
+    await Promise.all([this.#server.stop(), this.#monitor.stop()]);
+  }
+
+  #listen(): void {
+    const { control, settings } = this.#parts;
+    this.#monitor.setUniverses(control.show.rig.universes, settings.outputs);
+  }
+}
