@@ -17,6 +17,10 @@ export default defineConfig({
           name: 'unit',
           include: ['tests/**/*.test.ts'],
           exclude: ['tests/system/**', 'tests/ui/**'],
+          // Nothing that they test keeps anything for the next: what is loaded once serves all.
+          isolate: false,
+          pool: 'threads',
+          maxWorkers: 2,
           // A property of many runs, on a machine that does something else as well.
           testTimeout: 60_000,
           sequence: { groupOrder: 0 },

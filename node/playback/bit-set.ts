@@ -23,7 +23,14 @@ export function addAll(set: BitSet, members: ArrayLike<number>): void {
   for (let i = 0; i < members.length; i++) add(set, members[i] as number);
 }
 
-const has = ({ words }: BitSet, member: number): boolean => (((words[member >>> 5] as number) >>> (member & 31)) & 1) === 1;
+export const has = ({ words }: BitSet, member: number): boolean => (((words[member >>> 5] as number) >>> (member & 31)) & 1) === 1;
+
+export function takeAll({ words }: BitSet, members: ArrayLike<number>): void {
+  for (let i = 0; i < members.length; i++) {
+    const member = members[i] as number;
+    words[member >>> 5] = (words[member >>> 5] as number) & ~(1 << (member & 31));
+  }
+}
 
 export const hasAll = (set: BitSet, members: Uint32Array): boolean => members.every((member) => has(set, member));
 export const hasAny = (set: BitSet, members: Uint32Array): boolean => members.some((member) => has(set, member));

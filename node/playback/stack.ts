@@ -1,7 +1,7 @@
 import { MOST_AT_ONCE } from '../core/limits.ts';
 import type { Millis } from '../core/units.ts';
 import type { ItemKey } from '../show/document.ts';
-import { addAll, emptySet, hasAll, hasAny, setOf } from './bit-set.ts';
+import { add, addAll, emptySet, has, hasAll, hasAny, setOf, takeAll } from './bit-set.ts';
 import type { Item, Playbook } from './compile.ts';
 import { beatAt, type Entry, hasCome, isHeld, isOn, isOver, type PlayState, weightOf } from './state.ts';
 
@@ -47,14 +47,17 @@ export function release(show: Playbook, state: PlayState, keys: ReadonlySet<Item
 }
 
 /**
- * Takes out what has faded away and what is wholly covered by settled entries above, unless it is marked to stay (once an item).
- * Neither could be seen: a frame is the same before and after. What is attended removes nothing that is unattended, however wholly it
+ * Takes out what has faded away and what is wholly covered by settled entries above, unless it is marked to stay (once an item),
+ * or a colour between goes by its level. Neither could be seen: a frame is the same before and after. What is attended removes nothing that is unattended, however wholly it
  * covers it: after a fallback that is what lights the room. The fallback's own look, and what it took away, remove nothing: they go again
  * or come back.
  */
 export function settle(show: Playbook, state: PlayState, now: Millis): PlayState {
   const covered = emptySet(show.rig.rest.length);
   const coveredAlone = emptySet(show.rig.rest.length);
+  const { dimmerOf, rest } = show.rig;
+  /** Dimmers whose level still tells how far a colour above goes over what is below it. */
+  const asked = emptySet(rest.length);
   const kept: Entry[] = [];
   for (const old of [...state.entries].reverse()) {
     const entry = unmark(old, now);
@@ -63,11 +66,17 @@ export function settle(show: Playbook, state: PlayState, now: Millis): PlayState
     const stays = item.stay && !kept.some((above) => above.item === entry.item && isOn(above, now));
     const cover = item.unattended ? coveredAlone : covered;
     const { touches, covers } = item.program;
-    if (!stays && touches.length > 0 && hasAll(cover, touches)) continue;
+    if (!stays && touches.length > 0 && hasAll(cover, touches) && !hasAny(asked, touches)) continue;
     kept.unshift(entry);
-    if (entry.release === undefined && entry.away === undefined && !entry.isFallback && hasCome(entry.rise, now)) {
+    const isSettled = entry.release === undefined && entry.away === undefined && !entry.isFallback && hasCome(entry.rise, now);
+    if (isSettled) {
       addAll(covered, covers);
       if (item.unattended) addAll(coveredAlone, covers);
+      takeAll(asked, covers);
+    }
+    for (const cell of touches) {
+      const dimmer = dimmerOf[cell] as number;
+      if (dimmer >= 0 && !has(covered, cell)) add(asked, dimmer);
     }
   }
   const same = kept.length === state.entries.length && kept.every((entry, i) => entry === state.entries[i]);
