@@ -3,9 +3,7 @@ import type { Worker } from 'node:worker_threads';
 import { program, type RunOptions } from './cli/program.ts';
 import { InputError, problemLine } from './core/errors.ts';
 import { printable } from './core/text.ts';
-import { offline } from './offline.ts';
 import { ARTNET_CREDIT } from './outputs/artnet/packets.ts';
-import { run } from './run.ts';
 
 const { version } = JSON.parse(readFileSync(new URL('../../package.json', import.meta.url), 'utf8')) as { version: string };
 const text = (lines: readonly string[]): string => lines.map((line) => `${printable(line)}\n`).join('');
@@ -15,10 +13,12 @@ const note = (...lines: readonly string[]): void => void process.stderr.write(te
 /** Carries out what the command line says. @param engine the thread of a node that is to run; it ends where nothing comes of that */
 export async function enter(engine: Worker | undefined): Promise<void> {
   const started = async (options: RunOptions): Promise<void> => {
+    const { run } = await import('./run.ts');
     if (engine !== undefined) await run(options, { engine, version, print });
   };
+  const offline = async () => (await import('./offline.ts')).offline;
   try {
-    await program({ run: started, ...offline }, { print, note, version, credit: ARTNET_CREDIT }).parseAsync();
+    await program({ run: started, offline }, { print, note, version, credit: ARTNET_CREDIT }).parseAsync();
   } catch (error) {
     await engine?.terminate();
     if (!(error instanceof InputError)) throw error;

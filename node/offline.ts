@@ -11,7 +11,7 @@ import { fetchShow, keepShow, readText, showFileJson, writeNewText } from './sto
 import { systemClock as clock } from './system/clock.ts';
 
 /** What the command line does without a node that runs. */
-export const offline: Omit<Offline, 'run'> = {
+export const offline: Offline = {
   check: (file, folder) => {
     const { show, rig } = compileShow(checkShow(showFileJson(file, typesOf(folder))));
     return `${show.name}: ${show.fixtures.length} fixtures on universes ${rig.universes.join(', ')}, ${show.looks.length} looks, ${show.buttons.length} buttons. No mistakes found.`;

@@ -32,7 +32,6 @@ export interface PatchRun {
 
 /** The commands that need more than a running node; `run.ts` and `offline.ts` bring them. Each gives the text to print. */
 export interface Offline extends OfflineTypes, OfflineSettings {
-  readonly run: (options: RunOptions) => Promise<void>;
   /** Imported types that a show names are those of the folder. */
   readonly check: (file: string, folder: string) => string;
   readonly schema: () => string;
@@ -42,6 +41,12 @@ export interface Offline extends OfflineTypes, OfflineSettings {
   /** Into and out of the store of a data folder that no node has open. */
   readonly keep: (folder: string, show: unknown) => Imported;
   readonly fetch: (folder: string, show: string | undefined) => unknown;
+}
+
+/** What carries commands out, loaded by those that need it. */
+export interface Carriers {
+  readonly run: (options: RunOptions) => Promise<void>;
+  readonly offline: () => Promise<Offline>;
 }
 
 export interface Terminal {
@@ -58,7 +63,7 @@ const defaultFolder = (): string => join(process.env.XDG_DATA_HOME || join(homed
 const DATA = ['--data <dir>', 'data folder of the node', defaultFolder()] as const;
 
 /** The command line. Client commands find the running node through its data folder. */
-export function program(offline: Offline, terminal: Terminal): Command {
+export function program({ run, offline }: Carriers, terminal: Terminal): Command {
   const { print, version, credit } = terminal;
   const duskhand = new Command('duskhand')
     .description(
@@ -83,7 +88,7 @@ export function program(offline: Offline, terminal: Terminal): Command {
     .option('--rate <hertz>', 'frames a second, 1 to 44', rate, 40)
     .option('--name <name>', 'name on the network, so that phones find NAME.local, or off', networkName, 'duskhand')
     .option('--fresh', 'start the show afresh instead of going on with what was on')
-    .action((options: RunOptions) => offline.run({ ...options, data: resolve(options.data) }));
+    .action((options: RunOptions) => run({ ...options, data: resolve(options.data) }));
 
   const client = (
     name: string,
@@ -134,7 +139,7 @@ export function program(offline: Offline, terminal: Terminal): Command {
     .description('read a show file and say what is wrong with it')
     .argument('<file>')
     .option(...DATA)
-    .action((file: string, options: { data: string }) => print(offline.check(file, resolve(options.data))));
+    .action(async (file: string, options: { data: string }) => print((await offline()).check(file, resolve(options.data))));
 
   duskhand
     .command('patch')
@@ -144,14 +149,14 @@ export function program(offline: Offline, terminal: Terminal): Command {
     .option('--afresh', 'give every lamp a new address; without it, those that stand without a clash keep theirs', false)
     .option('--gap <slots>', 'free slots between lamps of different kinds, 0 to 64', gap, 8)
     .option(...DATA)
-    .action((file: string, options: PatchRun) =>
-      print(...offline.patch(file, { ...options, data: resolve(options.data) }).split('\n')),
+    .action(async (file: string, options: PatchRun) =>
+      print(...(await offline()).patch(file, { ...options, data: resolve(options.data) }).split('\n')),
     );
 
   duskhand
     .command('schema')
     .description('print the JSON Schema of show files')
-    .action(() => print(...offline.schema().split('\n')));
+    .action(async () => print(...(await offline()).schema().split('\n')));
 
   duskhand
     .command('import')
@@ -160,9 +165,10 @@ export function program(offline: Offline, terminal: Terminal): Command {
     .option(...DATA)
     .action(async (file: string, options: { data: string }) => {
       const folder = resolve(options.data);
-      const show = offline.read(file, folder);
+      const { read, keep } = await offline();
+      const show = read(file, folder);
       const node = new NodeClient(folder);
-      const kept = (await node.isRunning()) ? ((await node.post('show', show)) as Imported) : offline.keep(folder, show);
+      const kept = (await node.isRunning()) ? ((await node.post('show', show)) as Imported) : keep(folder, show);
       print(`${kept.name} is kept as revision ${kept.revision}`, ...(kept.note === undefined ? [] : [kept.note]));
     });
 
@@ -176,7 +182,7 @@ export function program(offline: Offline, terminal: Terminal): Command {
       const node = new NodeClient(folder);
       const show = (await node.isRunning())
         ? await node.get(`show/${encodeURIComponent(options.show ?? '')}`)
-        : offline.fetch(folder, options.show);
+        : (await offline()).fetch(folder, options.show);
       print(...jsonLines(show));
     });
 

@@ -13,7 +13,7 @@ export interface OfflineSettings {
 /** What belongs to the node and to no show. */
 export function addSettingsCommand(
   duskhand: Command,
-  offline: OfflineSettings,
+  offline: () => Promise<OfflineSettings>,
   data: readonly [flags: string, description: string, standard: string],
   { print, note }: Readonly<Record<'print' | 'note', (...lines: readonly string[]) => void>>,
 ): void {
@@ -27,15 +27,16 @@ export function addSettingsCommand(
       const node = new NodeClient(folder);
       if (file === undefined) {
         const isRunning = await node.isRunning();
-        const settings = isRunning ? await node.get('settings') : offline.settings(folder);
+        const settings = isRunning ? await node.get('settings') : (await offline()).settings(folder);
         print(...JSON.stringify(settings, null, 2).split('\n'));
         if (isRunning) note(...flagLines((await node.get('settings/flags')) as FlagsOver));
         return;
       }
-      const settings = offline.readJson(file);
+      const { readJson, keepSettings } = await offline();
+      const settings = readJson(file);
       const isRunning = await node.isRunning();
       if (isRunning) await node.put('settings', settings);
-      else offline.keepSettings(folder, settings);
+      else keepSettings(folder, settings);
       print('The settings are kept');
       if (isRunning) note(...flagLines((await node.get('settings/flags')) as FlagsOver));
     });

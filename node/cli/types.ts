@@ -17,7 +17,7 @@ export interface OfflineTypes {
 /** Commands about kinds of fixtures. */
 export function addTypeCommands(
   duskhand: Command,
-  offline: OfflineTypes,
+  offline: () => Promise<OfflineTypes>,
   data: DataOption,
   print: (...lines: readonly string[]) => void,
 ): void {
@@ -33,7 +33,7 @@ export function addTypeCommands(
       const node = new NodeClient(folder);
       const kept = (await node.isRunning())
         ? ((await node.send(`types?name=${encodeURIComponent(name)}`, bytes)) as ImportedType)
-        : await offline.keepType(folder, bytes, name);
+        : await (await offline()).keepType(folder, bytes, name);
       print(...importInWords(kept));
     });
 
@@ -44,7 +44,7 @@ export function addTypeCommands(
     .action(async (options: { data: string }) => {
       const folder = resolve(options.data);
       const node = new NodeClient(folder);
-      const rows = (await node.isRunning()) ? ((await node.get('types')) as TypeRow[]) : offline.types(folder);
+      const rows = (await node.isRunning()) ? ((await node.get('types')) as TypeRow[]) : (await offline()).types(folder);
       print(...rows.map(typeLine));
     });
 }

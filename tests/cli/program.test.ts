@@ -16,9 +16,6 @@ async function line(...args: string[]): Promise<Came> {
     throw new Error('not asked for in these tests');
   };
   const offline: Offline = {
-    run: async (options) => {
-      came.run = options;
-    },
     check: (file) => `checked ${file}`,
     schema: nothing,
     patch: (file, options) => `patched ${file} ${JSON.stringify(options)}`,
@@ -31,10 +28,13 @@ async function line(...args: string[]): Promise<Came> {
     settings: nothing,
     keepSettings: nothing,
   };
+  const run = async (options: RunOptions): Promise<void> => {
+    came.run = options;
+  };
   const print = (...lines: readonly string[]): void => {
     came.out += `${lines.join('\n')}\n`;
   };
-  const duskhand = program(offline, { print, note: print, version: '1.2.3', credit: 'With thanks' });
+  const duskhand = program({ run, offline: async () => offline }, { print, note: print, version: '1.2.3', credit: 'With thanks' });
   const quietly = (command: Command): void => {
     command.exitOverride().configureOutput({
       writeOut: (text) => {
@@ -55,9 +55,10 @@ async function line(...args: string[]): Promise<Came> {
   return came;
 }
 
-const commands = program({} as Offline, { print: () => undefined, note: () => undefined, version: '1', credit: '' }).commands.map(
-  (one) => one.name(),
-);
+const commands = program(
+  { run: async () => undefined, offline: async () => ({}) as Offline },
+  { print: () => undefined, note: () => undefined, version: '1', credit: '' },
+).commands.map((one) => one.name());
 
 describe('the help', () => {
   it.each(commands)('of %s says what it does and what each option is for', async (name) => {
