@@ -30,11 +30,12 @@ export interface RunParts {
 /** Builds a node, starts it, and stops it when the system asks. The lights come first: what phones and other machines need is loaded after them. */
 export async function run(options: RunOptions, { engine: worker, version, print }: RunParts): Promise<void> {
   const unlock = holdFolder(options.data);
-  const begin = beginningOf(options.data, options.show, demoShow);
+  const { fresh = false } = options;
+  const begin = beginningOf(options.data, options.show, demoShow, fresh);
   for (const line of begin.said) log(line);
   if (begin.show?.revision === 0 && options.show !== undefined) noteFirstFile(options.data, options.show);
   const store = new Store({ folder: options.data, isDamaged: begin.isDamaged }, log);
-  const { sacn, artnet, interface: link, fresh = false } = options;
+  const { sacn, artnet, interface: link } = options;
   const flags = { ...(sacn && { sacn }), ...(artnet && { artnet }), ...(link && { interface: link }) };
   const settings = new NodeSettings({ ...begin, kept: begin.settings, flags, keep: (kept) => store.ask('keepSettings', kept) });
   const cid = Buffer.from(begin.cid.replaceAll('-', ''), 'hex');

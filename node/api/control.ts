@@ -8,7 +8,7 @@ import type { Acted } from '../engine/messages.ts';
 import { type CompiledShow, compileShow } from '../playback/compile.ts';
 import { isOn, type PlayState } from '../playback/state.ts';
 import type { Show } from '../show/document.ts';
-import type { Lost } from '../store/beginning.ts';
+import type { Lost } from '../store/lost.ts';
 import type { Start } from '../store/show-files.ts';
 import type { StoredShow } from '../store/shows.ts';
 import type { Store } from '../store/store.ts';

@@ -9,6 +9,19 @@ import { FixtureFileTable } from './fixture-files.ts';
 import { isOpenToOthers, UnusableFolder } from './folder.ts';
 import { JournalTable, type LastRow, type Remembered } from './journal.ts';
 import { hasPicture, type LastPicture, lastPictureIn, type Witness } from './last-picture.ts';
+import {
+  allButThe,
+  EVERYTHING,
+  endOfStore,
+  inWords,
+  type Lost,
+  lastState,
+  newestRevision,
+  onlyTheFile,
+  STILL_DARK,
+  STORE,
+  showFile,
+} from './lost.ts';
 import { type KnownRemote, RemoteTable } from './remotes.ts';
 import { SettingsTable } from './settings.ts';
 import { firstFileIn, readShowFile, type ShowFile, STARTED_WITH } from './show-files.ts';
@@ -42,33 +55,32 @@ export interface Beginning {
   readonly lost: readonly Lost[];
 }
 
-/** Something that the disk does not tell any more, in the three parts in which trouble speaks. */
-export interface Lost {
-  readonly happened: string;
-  readonly guestsSee: string;
-  readonly todo: string;
-}
-
 /**
  * Reads what a node begins with, whatever its disk says: the show of the file that it is started with, where that is another than at the
  * start before; else the show that played last; on a node that has never had one the demo; where every show is lost what went to the wire
  * last, or nothing. The lights come first: nothing is written here but what brings an old store up to date.
  * @param file the show file that the node is started with
  * @param demo the invented show that a node plays which has never had one
+ * @param isFresh it is to start the show afresh instead of going on with what was on: then that is said
  * @throws InputError where the folder is none, or for a file that cannot be played where there is nothing else to play.
  */
-export function beginningOf(folder: string, file: string | undefined, demo: URL): Beginning {
+export function beginningOf(folder: string, file: string | undefined, demo: URL, isFresh = false): Beginning {
   if (existsSync(folder) && !statSync(folder).isDirectory())
     throw new UnusableFolder(folder, Object.assign(new Error(`${folder} is a file`), { code: 'ENOTDIR' }));
   const sources = new Sources(folder);
   try {
-    return read(sources, folder, file, demo);
+    return read(sources, folder, file, { demo, isFresh });
   } finally {
     sources.close();
   }
 }
 
-function read(sources: Sources, folder: string, path: string | undefined, demo: URL): Beginning {
+function read(
+  sources: Sources,
+  folder: string,
+  path: string | undefined,
+  { demo, isFresh }: { demo: URL; isFresh: boolean },
+): Beginning {
   const lost: Lost[] = [];
   const said: string[] = [];
   const journal = sources.first((db) => new JournalTable(db).last());
@@ -111,14 +123,15 @@ function read(sources: Sources, folder: string, path: string | undefined, demo: 
   if (stored !== undefined && draft === undefined && witness === undefined) lost.push(newestRevision(stored));
   if (stored !== undefined && draft !== undefined && draft.revision !== stored.revision)
     said.push(`"${stored.show.name}" is unfinished: the last state of it that can be played plays.`);
-  if (last?.isOlder && stored !== undefined) lost.push(wasOn === undefined ? AFRESH : ON_BEFORE);
+  if (last?.isOlder && stored !== undefined) lost.push(lastState(isFresh || wasOn === undefined));
   const { isDamaged } = sources;
   if (show === undefined) lost.push(picture === undefined ? EVERYTHING : allButThe(picture));
   else if (witness !== undefined && asked === undefined) {
-    if (stored === undefined || isShort(sources, journal, witness)) lost.push(endOfStore(show, witness, isDamaged));
+    if (stored === undefined || isShort(sources, journal, witness))
+      lost.push(endOfStore(show, witness, { damaged: isDamaged, afresh: isFresh }));
   } else if (isLost) lost.push(onlyTheFile(show));
   if (isAmiss) said.push(`"${file.reading.show.name}" does not play in the place of a show that was lost.`);
-  if (show !== undefined && asked !== undefined && wasOn?.state.blackout) said.push(STILL_DARK);
+  if (show !== undefined && asked !== undefined && wasOn?.state.blackout && !isFresh) said.push(STILL_DARK);
   if (existsSync(folder) && isOpenToOthers(folder)) said.push(`Others can read the data folder ${folder}, ${OPEN_TO_OTHERS}`);
   if (isDamaged && show !== undefined && witness === undefined) lost.push(STORE);
   return {
@@ -133,55 +146,6 @@ function read(sources: Sources, folder: string, path: string | undefined, demo: 
   };
 }
 
-const inWords = ({ happened, guestsSee, todo }: Lost): string => `${happened} ${guestsSee} ${todo}`;
-
-const AGAIN = 'Import the show again ("duskhand import FILE" on the node’s machine).';
-const LOOK = 'Look at what is on, and press what should be.';
-const EVERYTHING: Lost = {
-  happened: 'No show can be read any more.',
-  guestsSee: 'Nothing is sent: guests see no show light.',
-  todo: AGAIN,
-};
-const allButThe = ({ blackout, witness }: LastPicture): Lost => ({
-  happened:
-    witness === undefined ? 'No show can be read any more.' : `"${witness.show.name}", which played last, cannot be read any more.`,
-  guestsSee: blackout
-    ? 'It is blacked out as before; when that ends, the lights repeat what they showed last, without haze and lasers.'
-    : 'The lights repeat what they showed last, without haze and lasers.',
-  todo: AGAIN,
-});
-const AFRESH: Lost = { happened: 'What was on last cannot be read.', guestsSee: 'The show starts afresh.', todo: LOOK };
-const ON_BEFORE: Lost = { happened: 'What was on last cannot be read.', guestsSee: 'What was on before it plays.', todo: LOOK };
-const STORE: Lost = {
-  happened: 'The store is damaged or gone.',
-  guestsSee: 'What cannot be read of it comes from the copy of an earlier start, as far as there is one.',
-  todo: 'Look at what is on; change the card after the event.',
-};
-const onlyTheFile = ({ show }: StoredShow): Lost => ({
-  happened: 'What played last is lost.',
-  guestsSee: `"${show.name}" of the show file plays from its beginning.`,
-  todo: LOOK,
-});
-/** The store is older than what was on. */
-const endOfStore = ({ show, revision }: StoredShow, witness: Witness, isDamaged: boolean): Lost => ({
-  happened: isDamaged ? 'The store is damaged or gone.' : 'The end of what was written down is lost.',
-  guestsSee:
-    revision === witness.show.revision
-      ? `What was on of "${show.name}" goes on.`
-      : `What was on of "${show.name}" goes on, as an older revision of the show has it.`,
-  todo: `${LOOK} Change the card after the event.`,
-});
-const STILL_DARK = 'It is blacked out, as before: end that on a phone, or with "duskhand blackout off".';
-const showFile = (why: string, plays: boolean): Lost => ({
-  happened: `${why}.`,
-  guestsSee: plays ? 'What played last plays instead.' : 'There is no other show to play instead.',
-  todo: 'Mend the show file, and start the node again.',
-});
-const newestRevision = ({ show, revision }: StoredShow): Lost => ({
-  happened: `The newest revision of "${show.name}" cannot be read.`,
-  guestsSee: `Revision ${revision} of it plays instead.`,
-  todo: 'Look whether something is missing in it; importing it again brings that back.',
-});
 const OPEN_TO_OTHERS = 'where tokens and names of phones lie, and it cannot be closed: its owner has to ("chmod 700").';
 
 const typesIn = (sources: Sources) => (id: string) => sources.first((db) => new FixtureFileTable(db).find(id));

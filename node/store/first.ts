@@ -3,7 +3,8 @@ import { type CompiledShow, compileShow } from '../playback/compile.ts';
 import { pictureShow } from '../playback/picture.ts';
 import { freshState, revive } from '../playback/reduce.ts';
 import type { PlayState } from '../playback/state.ts';
-import type { Beginning, Lost } from './beginning.ts';
+import type { Beginning } from './beginning.ts';
+import type { Lost } from './lost.ts';
 import type { Start } from './show-files.ts';
 import type { StoredShow } from './shows.ts';
 

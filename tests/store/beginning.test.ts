@@ -227,6 +227,10 @@ describe('the end of a store that is lost without a sign', () => {
       { happened: 'The end of what was written down is lost.', guestsSee: 'What was on of "a" goes on.' },
     ]);
     expect(first(begin)).toMatchObject({ state: DARK, show: { id: 'a' }, row: 5 });
+    // Unless it is to start afresh: then that is said.
+    const fresh = beginningOf(box.folder, undefined, demo, true);
+    expect(fresh.lost).toMatchObject([{ guestsSee: '"a" starts afresh.' }]);
+    expect(firstOf(fresh, true, new FakeClock()).state).toMatchObject({ blackout: false, all: { to: 1 } });
   });
 
   it('that was only on its way when the node ended is taken from the witness, and nothing is said', () => {
