@@ -10,6 +10,7 @@ import type { Hertz, Level, Millis, PortAddress, Seconds, Universe } from '../co
 import { askedChange, type Change } from '../show/change.ts';
 import type { Clash } from '../show/edit.ts';
 import type { Fault } from '../show/places.ts';
+import type { Why } from '../store/steps.ts';
 
 /**
  * Every message between the node and its remotes, in one place: the web app, the command line and the node import it from here. What the command
@@ -30,12 +31,29 @@ export const editRequest = z.strictObject({
   /** Made by the editor: what is sent again is made once. */
   editId: plainText.min(8).max(64),
   changes: z.array(askedChange).min(1).max(500),
+  /** Edits of one pull, or of one stretch of typing, are taken back together. */
+  gesture: plainText.min(1).max(64).optional(),
 });
 export type EditRequest = z.infer<typeof editRequest>;
 
+/**
+ * `step` on the socket: takes back what this person has done last and still stands, or brings back what they took back last. `anyway`: also
+ * what somebody else has changed since, which a clash has told of before.
+ */
+export const stepRequest = z.strictObject({
+  editId: editRequest.shape.editId,
+  way: z.enum(['undo', 'redo']),
+  anyway: z.boolean().default(false),
+});
+export type StepRequest = z.infer<typeof stepRequest>;
+
+/** `restore` on the socket: makes the show what it was at another revision of it, as a new one. */
+export const restoreRequest = z.strictObject({ editId: editRequest.shape.editId, revision: z.int().positive() });
+export type RestoreRequest = z.infer<typeof restoreRequest>;
+
 /** Answered when it is stored. `faults`: what keeps the draft from being played. With clashes nothing was changed. */
 export type EditAnswer =
-  | { readonly ok: true; readonly revision: number; readonly faults: readonly Fault[] }
+  | { readonly ok: true; readonly revision: number; readonly faults: readonly Fault[]; readonly what?: string }
   | { readonly ok: false; readonly clashes: readonly Clashed[] };
 
 /** What stood in the way of an edit, and who put it there. */
@@ -49,6 +67,7 @@ export interface Edited {
   /** The revision that it was applied to. */
   readonly from: number;
   readonly who: string;
+  readonly why: Why;
   /** In plain words: `colour of Dinner`. */
   readonly what: string;
   readonly changes: readonly Change[];
@@ -101,6 +120,9 @@ export const fromRemote = z.discriminatedUnion('type', [
   z.strictObject({ type: z.literal('command'), id: z.int().min(0), command }),
   /** Operator: answered by `edited` or `refused` with the same `id`. */
   z.strictObject({ type: z.literal('edit'), id: z.int().min(0), edit: editRequest }),
+  /** Operator: answered like an edit. */
+  z.strictObject({ type: z.literal('step'), id: z.int().min(0), step: stepRequest }),
+  z.strictObject({ type: z.literal('restore'), id: z.int().min(0), restore: restoreRequest }),
   /** Sign of life, answered by `beat` with the same `id`: the difference is the round trip. `trip` is the last one measured. */
   z.strictObject({ type: z.literal('beat'), id: z.int().min(0), trip: z.number().min(0).optional() }),
   /** Operator: from now on binary frames of levels, `rate` a second at most, and `wire` reports; 0 ends it. */

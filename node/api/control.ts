@@ -8,11 +8,12 @@ import type { Acted } from '../engine/messages.ts';
 import { type CompiledShow, compileShow } from '../playback/compile.ts';
 import { isOn, type PlayState } from '../playback/state.ts';
 import type { Show } from '../show/document.ts';
+import type { Editor } from '../store/edits.ts';
 import type { Lost } from '../store/lost.ts';
 import type { Start } from '../store/show-files.ts';
 import type { StoredShow } from '../store/shows.ts';
 import type { Store } from '../store/store.ts';
-import type { EditAnswer, Edited, EditRequest } from './contract.ts';
+import type { EditAnswer, Edited, EditRequest, RestoreRequest, StepRequest } from './contract.ts';
 import { Editing } from './editing.ts';
 import type { NodeSettings } from './node-settings.ts';
 
@@ -234,9 +235,21 @@ export class Control {
   }
 
   /** Changes the show that plays a little. */
-  async edit(request: EditRequest, who: string): Promise<EditAnswer> {
+  async edit(request: EditRequest, who: Editor): Promise<EditAnswer> {
     await this.#keepStart();
     return this.#editing.edit(request, who);
+  }
+
+  /** As {@link Editing.step}. */
+  async step(request: StepRequest, who: Editor): Promise<EditAnswer> {
+    await this.#keepStart();
+    return this.#editing.step(request, who);
+  }
+
+  /** As {@link Editing.restore}. */
+  async restore(request: RestoreRequest, who: Editor): Promise<EditAnswer> {
+    await this.#keepStart();
+    return this.#editing.restore(request, who);
   }
 
   /** Sends what plays where the settings now say. */

@@ -1,13 +1,16 @@
 import { InputError } from '../core/errors.ts';
 import type { Clock } from '../core/ports.ts';
 import { type CompiledShow, compileShow } from '../playback/compile.ts';
-import type { Change } from '../show/change.ts';
+import type { AskedChange, Change } from '../show/change.ts';
+import { changesBetween } from '../show/compare.ts';
 import type { Show } from '../show/document.ts';
 import { applyEdit } from '../show/edit.ts';
 import { inWords } from '../show/edit-words.ts';
 import { faultsOf } from '../show/faults.ts';
+import type { Editor } from '../store/edits.ts';
+import type { Why } from '../store/steps.ts';
 import type { Store } from '../store/store.ts';
-import type { Clashed, EditAnswer, Edited, EditRequest } from './contract.ts';
+import type { Clashed, EditAnswer, Edited, EditRequest, RestoreRequest, StepRequest } from './contract.ts';
 
 export interface EditingParts {
   readonly store: Pick<Store, 'ask'>;
@@ -20,6 +23,18 @@ export interface EditingParts {
   readonly kept: (revision: number) => void;
   /** Everybody who looks on learns of an edit. */
   readonly edited: (edit: Edited) => void;
+}
+
+/** An edit, whether it was asked for as such or follows from what was. */
+interface Asked {
+  readonly editId: string;
+  readonly changes: readonly AskedChange[];
+  readonly gesture?: string | undefined;
+  readonly why: Why;
+  readonly undoes: readonly number[];
+  /** In words, where it is more than what its changes say. */
+  readonly what?: string;
+  readonly isForced: boolean;
 }
 
 /** A show while people edit it. */
@@ -53,8 +68,36 @@ export class Editing {
   }
 
   /** @throws (rejects with) InputError for an edit that would spoil the shape of the show, or with what the disk says. */
-  edit(request: EditRequest, who: string): Promise<EditAnswer> {
-    return this.inTurn(() => this.#edit(request, who));
+  edit(request: EditRequest, who: Editor): Promise<EditAnswer> {
+    return this.#once(request.editId, () => this.#make({ ...request, why: 'edit', undoes: [], isForced: false }, who));
+  }
+
+  /**
+   * Takes back what an editor has done last, or brings back what they took back last; never what another person did.
+   * @throws (rejects with) InputError where there is nothing, or as an edit does.
+   */
+  step({ editId, way, anyway }: StepRequest, who: Editor): Promise<EditAnswer> {
+    return this.#once(editId, async () => {
+      const step = (await this.#parts.store.ask('stepsOf', this.#draft.show.id, who.id))[way];
+      if (step === undefined) throw new InputError(way === 'undo' ? NOTHING_TO_UNDO : NOTHING_TO_REDO);
+      return this.#make(
+        { editId, changes: step.changes as AskedChange[], why: way, undoes: step.undoes, what: step.what, isForced: anyway },
+        who,
+      );
+    });
+  }
+
+  /**
+   * Makes the show what it was at a revision of it, as a new revision.
+   * @throws (rejects with) InputError where it is none of this show, or cannot be read.
+   */
+  restore({ editId, revision }: RestoreRequest, who: Editor): Promise<EditAnswer> {
+    return this.#once(editId, async () => {
+      const then = await this.#parts.store.ask('openRevision', this.#draft.show.id, revision);
+      const changes = changesBetween(this.#draft.show, then) as AskedChange[];
+      const what = `the show as it was at revision ${revision}`;
+      return this.#make({ editId, changes, why: 'edit', undoes: [], what, isForced: false }, who);
+    });
   }
 
   /** Whatever changes the document waits for what came before. */
@@ -64,31 +107,44 @@ export class Editing {
     return done;
   }
 
-  async #edit({ editId, changes: asked }: EditRequest, who: string): Promise<EditAnswer> {
+  /** What is sent again, because an answer was lost, is made once. */
+  #once(editId: string, make: () => Promise<EditAnswer>): Promise<EditAnswer> {
+    return this.inTurn(async () => {
+      const { show, revision } = this.#draft;
+      if (revision === 0) throw new InputError('This show is not in the store of the node: import it first');
+      const made = await this.#parts.store.ask('madeAs', show.id, editId);
+      return made === undefined ? make() : { ok: true, revision: made, faults: faultsOf(show) };
+    });
+  }
+
+  async #make({ editId, changes: asked, isForced, ...how }: Asked, who: Editor): Promise<EditAnswer> {
     const { store, clock, edited } = this.#parts;
     const before = this.#draft;
-    if (before.revision === 0) throw new InputError('This show is not in the store of the node: import it first');
-    const made = await store.ask('madeAs', before.show.id, editId);
-    if (made !== undefined) return { ok: true, revision: made, faults: faultsOf(before.show) };
-    const done = applyEdit(before.show, asked);
+    const done = applyEdit(before.show, asked, isForced);
     if ('clashes' in done) return { ok: false, clashes: await Promise.all(done.clashes.map((clash) => this.#byWhom(clash))) };
     const { show, changes, inverse } = done;
     const faults = faultsOf(show);
-    if (changes.length === 0) return { ok: true, revision: before.revision, faults };
-    const what = inWords(changes, show);
-    const kept = store.ask('keepEdit', { show, parent: before.revision, editId, who, what, changes, inverse }, clock.wall());
+    // Somebody has taken it back already: that it is taken back is still to be known.
+    if (changes.length === 0 && how.undoes.length === 0) return { ok: true, revision: before.revision, faults };
+    const what = how.what ?? inWords(changes, show);
+    const kept = store.ask(
+      'keepEdit',
+      { ...how, show, parent: before.revision, editId, who, what, changes, inverse },
+      clock.wall(),
+    );
     const playable = faults.length === 0;
-    const played = playable ? this.#play(show) : undefined;
+    const isOther = show !== before.show;
+    const played = playable && isOther ? this.#play(show) : undefined;
     const [revision] = await Promise.all([kept, played]).catch(async (error: unknown) => {
       // What was not stored is not played either; one show at a time is on its way to the engine.
       await played;
-      if (playable && faultsOf(before.show, 1).length === 0) await this.#play(before.show);
+      if (playable && isOther && faultsOf(before.show, 1).length === 0) await this.#play(before.show);
       throw error;
     });
     this.#draft = { show, revision };
     if (playable) this.#parts.kept(revision);
-    edited({ revision, from: before.revision, who, what, changes: changes as Change[] });
-    return { ok: true, revision, faults };
+    edited({ revision, from: before.revision, who: who.name, why: how.why, what, changes: changes as Change[] });
+    return { ok: true, revision, faults, what };
   }
 
   async #play(show: Show): Promise<void> {
@@ -100,3 +156,6 @@ export class Editing {
     return { ...clash, ...(last === undefined ? {} : { by: last }) };
   }
 }
+
+const NOTHING_TO_UNDO = 'Of what you have changed there is nothing that can be taken back';
+const NOTHING_TO_REDO = 'There is nothing that you have taken back and could bring back again';

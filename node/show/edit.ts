@@ -35,11 +35,12 @@ const MISTAKES = 'The edit cannot be made';
 /**
  * Applies an edit to a draft, wholly or not at all. Each change must find what its editor saw, or find done what it wants done. The
  * inverse of an edit is an edit like any other; several edits in one are as good as one after the other.
+ * @param isForced whoever asks has seen what stands there now, and wants it all the same; a thing that is gone stays gone
  * @throws InputError for an edit that would spoil the shape of the show.
  */
-export function applyEdit(show: Show, asked: readonly AskedChange[]): Accepted | Refused {
+export function applyEdit(show: Show, asked: readonly AskedChange[], isForced = false): Accepted | Refused {
   const desk = new Desk(show);
-  const clashes = asked.flatMap((change) => carryOut(change, desk) ?? []);
+  const clashes = asked.flatMap((change) => carryOut(change, desk, isForced) ?? []);
   if (clashes.length > 0) return { clashes };
   for (const { path, most, size } of desk.sizes())
     if (size > most) throw new InputError(MISTAKES, [{ path, message: `must have at most ${most} entries` }]);
@@ -48,7 +49,7 @@ export function applyEdit(show: Show, asked: readonly AskedChange[]): Accepted |
   return { show: after, changes, inverse: invert(changes), touched: [...touched.values()] };
 }
 
-function carryOut(change: AskedChange, desk: Desk): Clash | undefined {
+function carryOut(change: AskedChange, desk: Desk, isForced: boolean): Clash | undefined {
   const { kind, id } = change;
   const found = desk.get(kind, id);
   const clash = (more: Omit<Clash, 'kind' | 'id'>): Clash => ({ kind, id, ...more });
@@ -57,13 +58,13 @@ function carryOut(change: AskedChange, desk: Desk): Clash | undefined {
       if (change.now.id !== id) throw mistake(kind, id, 'id', `must be "${id}"`);
       const order = kind === 'fixtureType' ? {} : { order: found?.order ?? desk.keyAtEnd(kind) };
       const now = shaped(kind, { ...order, ...change.now });
-      if (found === undefined) desk.put(kind, now);
+      if (found === undefined || isForced) desk.put(kind, now);
       else if (!isSame(found, now)) return clash({ found });
       return undefined;
     }
     case 'drop':
       if (found === undefined) return undefined;
-      if (!isSame(found, change.was)) return clash({ was: change.was, found });
+      if (!isForced && !isSame(found, change.was)) return clash({ was: change.was, found });
       desk.take(kind, id);
       return undefined;
     case 'set': {
@@ -74,7 +75,7 @@ function carryOut(change: AskedChange, desk: Desk): Clash | undefined {
       const { [field]: stands, ...others } = found;
       const next = shaped(kind, { id, ...others, ...(now !== undefined && { [field]: now }) });
       if (isSame(stands, next[field])) return undefined;
-      if (!isSame(stands, was)) return clash({ field, ...seen, ...(stands !== undefined && { found: stands }) });
+      if (!isForced && !isSame(stands, was)) return clash({ field, ...seen, ...(stands !== undefined && { found: stands }) });
       desk.put(kind, next);
       return undefined;
     }

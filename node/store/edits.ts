@@ -2,10 +2,31 @@ import type { Millis } from '../core/units.ts';
 import type { Change } from '../show/change.ts';
 import { SHOW_VERSION, type Show } from '../show/document.ts';
 import type { Db } from './database.ts';
+import { redoable, type Step, type StepRow, undoable, type Why } from './steps.ts';
 import type { TypeContents } from './type-contents.ts';
 
 /** After so many edits a whole document is kept again, so that a revision is never far from one. */
 const WHOLE_EVERY = 50;
+
+/** Revisions that are looked at for what can be taken back: more than an evening of edits. */
+const LOOKED_AT = 2000;
+
+/** Who edits: a paired phone by its id, or 0 for the command line. */
+export interface Editor {
+  readonly id: number;
+  readonly name: string;
+}
+
+/** A revision in the history of a show. */
+export interface HistoryRow {
+  readonly revision: number;
+  readonly at: Millis;
+  /** Who made it, or how it came. */
+  readonly who: string;
+  /** In plain words: `colour of Dinner`; empty where a document came as a whole. */
+  readonly what: string;
+  readonly why: Why;
+}
 
 /** An accepted edit, as it goes into the history. */
 export interface KeptEdit {
@@ -14,7 +35,12 @@ export interface KeptEdit {
   readonly parent: number;
   /** By whom it was numbered: the same again is the same revision. */
   readonly editId: string;
-  readonly who: string;
+  readonly who: Editor;
+  readonly why: Why;
+  /** Revisions that it takes back. */
+  readonly undoes: readonly number[];
+  /** Edits of one pull, or of one stretch of typing, are one step. */
+  readonly gesture?: string | undefined;
   /** In plain words: `colour of Dinner`. */
   readonly what: string;
   readonly changes: readonly Change[];
@@ -44,16 +70,24 @@ export class EditTable {
   }
 
   /** @returns its revision, from now on the current one of its show. */
-  keep({ show, parent, editId, who, what, changes, inverse }: KeptEdit, now: Millis): number {
+  keep(edit: KeptEdit, now: Millis): number {
+    const { show, parent, editId, changes } = edit;
     return this.#db.transaction(() => {
       const made = this.madeAs(show.id, editId);
       if (made !== undefined) return made;
       const document = this.#needsWhole(parent) ? JSON.stringify(show) : '';
       const { lastInsertRowid } = this.#db
         .prepare(
-          'INSERT INTO revision (show_id, document, made_at, origin, parent, what, edit_id, changes, inverse) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)',
+          `INSERT INTO revision (show_id, document, made_at, origin, editor, parent, why, undoes, gesture, what, edit_id, changes, inverse)
+           VALUES ($show, $document, $at, $name, $id, $parent, $why, $undoes, $gesture, $what, $editId, $changes, $inverse)`,
         )
-        .run(show.id, document, Math.round(now), who, parent, what, editId, JSON.stringify(changes), JSON.stringify(inverse));
+        .run({
+          ...{ show: show.id, document, at: Math.round(now), ...edit.who, parent, why: edit.why, what: edit.what, editId },
+          gesture: edit.gesture ?? null,
+          undoes: JSON.stringify(edit.undoes),
+          changes: JSON.stringify(changes),
+          inverse: JSON.stringify(edit.inverse),
+        });
       const revision = Number(lastInsertRowid);
       // Types stand with whoever changed lamps last, and with whole documents.
       if (document !== '' || changes.some(({ kind }) => kind === 'fixture' || kind === 'fixtureType'))
@@ -87,6 +121,35 @@ export class EditTable {
       ),
     );
     return found === undefined ? undefined : { revision: found.revision, who: found.who };
+  }
+
+  /** What a person may take back of a show, and what bring back again. */
+  stepsOf(show: string, editor: number): { readonly undo?: Step; readonly redo?: Step } {
+    const rows = this.#steps(show);
+    const [undo, redo] = [undoable(rows, editor), redoable(rows, editor)];
+    return { ...(undo === undefined ? {} : { undo }), ...(redo === undefined ? {} : { redo }) };
+  }
+
+  /** The newest revisions of a show before another one, the newest first. */
+  history(show: string, before: number, most: number): HistoryRow[] {
+    return this.#db
+      .prepare(
+        'SELECT number AS revision, made_at AS at, origin AS who, what, why FROM revision WHERE show_id = ? AND number < ? ORDER BY number DESC LIMIT ?',
+      )
+      .all(show, before, most) as HistoryRow[];
+  }
+
+  #steps(show: string): StepRow[] {
+    const rows = this.#db
+      .prepare(
+        'SELECT number, editor, why, undoes, gesture, what, changes FROM revision WHERE show_id = ? ORDER BY number DESC LIMIT ?',
+      )
+      .all(show, LOOKED_AT) as (Omit<StepRow, 'undoes' | 'changes'> & { undoes: string | null; changes: string | null })[];
+    return rows.map(({ undoes, changes, ...row }) => ({
+      ...row,
+      undoes: JSON.parse(undoes ?? '[]') as number[],
+      changes: JSON.parse(changes ?? '[]') as Change[],
+    }));
   }
 
   /** Whether the next edit must keep a whole document: after many edits, and where the last one is of an older version than the edit. */

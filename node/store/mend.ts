@@ -9,6 +9,7 @@ const JSON_COLUMNS: ReadonlySet<string> = new Set([
   'revision.document',
   'revision.changes',
   'revision.inverse',
+  'revision.undoes',
   'journal.command',
   'journal.state',
   'fixture_type.type',

@@ -1,3 +1,4 @@
+import { InputError } from '../core/errors.ts';
 import type { Role } from '../core/roles.ts';
 import type { Millis } from '../core/units.ts';
 import type { FixtureType } from '../rig/fixture-type.ts';
@@ -34,6 +35,12 @@ export function workOf(db: Db, folder: string) {
     madeAs: (show: string, editId: string) => shows.edits.madeAs(show, editId),
     lastChange: (show: string, kind: string, id: string, field: string | undefined) =>
       shows.edits.lastChange(show, kind, id, field),
+    stepsOf: (show: string, editor: number) => shows.edits.stepsOf(show, editor),
+    history: (show: string, before: number, most: number) => shows.edits.history(show, before, most),
+    openRevision: (show: string, revision: number) => {
+      if (shows.showOf(revision) !== show) throw new InputError(`Revision ${revision} is none of this show`);
+      return shows.draft(revision).show;
+    },
     openShow: (id: string) => shows.open(id)?.show,
     showIds: () => shows.ids(),
     addRemote: (name: string, role: Role, now: Millis) => remotes.add(name, role, now),

@@ -327,7 +327,7 @@ describe('a disk that refuses', () => {
     engine.step();
     await pressed;
     expect(control).toMatchObject({ revision: 0, diskFails: true });
-    expect(await outcome(control.edit({ editId: 'edit', changes: [tempo(120, 121)] }, 'Mia'))).toMatchObject({
+    expect(await outcome(control.edit({ editId: 'edit', changes: [tempo(120, 121)] }, mia))).toMatchObject({
       code: 'SQLITE_FULL',
     });
     disk.refuses = false;
@@ -396,9 +396,11 @@ describe('a show that is imported', () => {
   });
 });
 
+const mia = { id: 1, name: 'Mia' };
+
 describe('an edit', () => {
   let made = 0;
-  const edit = (...asked: AskedChange[]): Promise<EditAnswer> => control.edit({ editId: `edit-${++made}`, changes: asked }, 'Mia');
+  const edit = (...asked: AskedChange[]): Promise<EditAnswer> => control.edit({ editId: `edit-${++made}`, changes: asked }, mia);
 
   it('goes to the engine and to the disk side by side, is answered when both have it, and reuses all that it does not touch', async () => {
     disk.hold('keepEdit');
@@ -523,7 +525,7 @@ describe('a store that was mended while it was in use', () => {
   it('has what plays and what is edited again, and it is told', async () => {
     await turn();
     const set = { do: 'set', kind: 'show', id: 'tiny', field: 'start' } as const;
-    await control.edit({ editId: 'editid-1', changes: [{ ...set, was: [{ look: 'dinner' }], now: [{ look: 'gone' }] }] }, 'Mia');
+    await control.edit({ editId: 'editid-1', changes: [{ ...set, was: [{ look: 'dinner' }], now: [{ look: 'gone' }] }] }, mia);
     loseEverything();
     control.storeMended('The store was damaged.');
     expect(control.lost).toEqual([expect.objectContaining({ happened: 'The store was damaged.' })]);
@@ -535,7 +537,7 @@ describe('a store that was mended while it was in use', () => {
     expect(new JournalTable(db).last()?.revision).toBe(control.revision);
     const next = control.edit(
       { editId: 'editid-2', changes: [{ ...set, was: [{ look: 'gone' }], now: [{ look: 'dance' }] }] },
-      'Mia',
+      mia,
     );
     await turn();
     engine.step();

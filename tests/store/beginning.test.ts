@@ -82,7 +82,17 @@ class Box {
         const done = applyEdit(show, [change]);
         if ('clashes' in done) throw new Error(JSON.stringify(done.clashes));
         const { changes, inverse } = done;
-        const edit = { show: done.show, parent: revision, editId: `edit-${i}`, who: 'Mia', what: 'a lamp', changes, inverse };
+        const edit = {
+          show: done.show,
+          parent: revision,
+          editId: `edit-${i}`,
+          who: { id: 1, name: 'Mia' },
+          why: 'edit' as const,
+          undoes: [],
+          what: 'a lamp',
+          changes,
+          inverse,
+        };
         revision = shows.edits.keep(edit, AT);
         show = done.show;
       }

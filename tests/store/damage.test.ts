@@ -202,7 +202,10 @@ describe('a store of which', () => {
     const lost = keep(show(110));
     const done = applyEdit(show(110), [{ do: 'set', kind: 'show', id: 'tiny', field: 'tempo', was: 110, now: 111 }]);
     if ('clashes' in done) throw new Error('a clash');
-    shows.edits.keep({ ...done, parent: lost, editId: 'an edit', who: 'Mia', what: 'the tempo' }, AT);
+    shows.edits.keep(
+      { ...done, parent: lost, editId: 'an edit', who: { id: 1, name: 'Mia' }, why: 'edit', undoes: [], what: 'the tempo' },
+      AT,
+    );
     db.prepare(`UPDATE revision SET document = '{"format' WHERE number = ?`).run(lost);
     db.close();
     mendStore(folder);

@@ -15,7 +15,20 @@ function edit(shows: ShowTable, before: { show: Show; revision: number }, asked:
   const done = applyEdit(before.show, [asked]);
   if ('clashes' in done) throw new Error(JSON.stringify(done.clashes));
   const { changes, inverse } = done;
-  const revision = shows.edits.keep({ show: done.show, parent: before.revision, editId, who, what: 'tempo', changes, inverse }, AT);
+  const revision = shows.edits.keep(
+    {
+      show: done.show,
+      parent: before.revision,
+      editId,
+      who: { id: 1, name: who },
+      why: 'edit',
+      undoes: [],
+      what: 'tempo',
+      changes,
+      inverse,
+    },
+    AT,
+  );
   return { show: done.show, revision };
 }
 

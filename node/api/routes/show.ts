@@ -1,6 +1,7 @@
 import { Router } from 'express';
 import { InputError } from '../../core/errors.ts';
 import { readShow } from '../../show/read.ts';
+import type { Editor } from '../../store/edits.ts';
 import type { Store } from '../../store/store.ts';
 import { type EditAnswer, editRequest } from '../contract.ts';
 import type { Control } from '../control.ts';
@@ -24,7 +25,7 @@ export function showRoutes(control: Control, settings: NodeSettings, store: Pick
         'This is not an edit',
         read.error.issues.map(({ path, message }) => ({ path: path.join('.'), message })),
       );
-    response.json((await control.edit(read.data, 'command line')) satisfies EditAnswer);
+    response.json((await control.edit(read.data, COMMAND_LINE)) satisfies EditAnswer);
   });
   router.get('/:id', async (request, response) => {
     const show = await store.ask('openShow', request.params.id);
@@ -37,3 +38,5 @@ export function showRoutes(control: Control, settings: NodeSettings, store: Pick
   });
   return router;
 }
+
+const COMMAND_LINE: Editor = { id: 0, name: 'command line' };

@@ -6,9 +6,10 @@ import type { Log } from '../../core/ports.ts';
 import { BEAT_EVERY, BEATS_MISSED } from '../../core/remote.ts';
 import { keepsWatch, maySend } from '../../core/roles.ts';
 import type { Millis, Universe } from '../../core/units.ts';
+import type { Editor } from '../../store/edits.ts';
 import type { Remote } from '../../store/remotes.ts';
 import { Allowance } from '../allowance.ts';
-import { type EditRequest, type FromRemote, fromRemote, type ToRemote } from '../contract.ts';
+import { type EditAnswer, type FromRemote, fromRemote, type ToRemote } from '../contract.ts';
 import type { Control } from '../control.ts';
 import { carryOut, type Holds } from '../holds.ts';
 import { refusalOf } from '../refusals.ts';
@@ -33,7 +34,7 @@ const UNSUPPORTED_DATA = 1003;
 const POLICY_VIOLATION = 1008;
 
 export interface ConnectionHost {
-  readonly control: Pick<Control, 'resolve' | 'do' | 'edit' | 'has' | 'startsHit'>;
+  readonly control: Pick<Control, 'resolve' | 'do' | 'edit' | 'step' | 'restore' | 'has' | 'startsHit'>;
   /** Shared by all connections, and the command line. */
   readonly holds: Holds<object>;
   readonly now: () => Millis;
@@ -191,7 +192,13 @@ export class Connection {
         void this.#answer(message.id, () => this.#command(message.command));
         break;
       case 'edit':
-        void this.#edit(message.id, message.edit);
+        void this.#edit(message.id, (who) => this.#host.control.edit(message.edit, who));
+        break;
+      case 'step':
+        void this.#edit(message.id, (who) => this.#host.control.step(message.step, who));
+        break;
+      case 'restore':
+        void this.#edit(message.id, (who) => this.#host.control.restore(message.restore, who));
         break;
     }
   }
@@ -202,10 +209,10 @@ export class Connection {
     await carryOut(control.resolve(asked), control, holds, { holder: this, name: this.remote.name });
   }
 
-  async #edit(id: number, edit: EditRequest): Promise<void> {
+  async #edit(id: number, make: (who: Editor) => Promise<EditAnswer>): Promise<void> {
     try {
       if (this.remote.role !== 'operator') throw new InputError('Only an operator may change the show');
-      this.#send({ type: 'edited', id, answer: await this.#host.control.edit(edit, this.remote.name) });
+      this.#send({ type: 'edited', id, answer: await make(this.remote) });
     } catch (error) {
       this.#send({ type: 'refused', id, error: refusalOf(error, this.#host.log).error });
     }

@@ -54,6 +54,8 @@ beforeEach(() => {
         return command;
       },
       edit: () => Promise.reject(new Error('not here')),
+      step: () => Promise.reject(new Error('not here')),
+      restore: () => Promise.reject(new Error('not here')),
       do: (command, who, from = 'person') => {
         commands.push([command, who, from]);
         if (command.do === 'press') on.add(command.button);

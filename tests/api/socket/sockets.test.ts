@@ -111,6 +111,8 @@ beforeEach(async () => {
     lost: [],
     resolve: (command) => command,
     edit: () => Promise.reject(new Error('not here')),
+    step: () => Promise.reject(new Error('not here')),
+    restore: () => Promise.reject(new Error('not here')),
     do: (command) => command as never,
     has: () => false,
     startsHit: () => false,
