@@ -5,6 +5,7 @@ import { Holds } from './api/holds.ts';
 import { LocalAccess } from './api/local-access.ts';
 import type { NodeSettings } from './api/node-settings.ts';
 import { Pairing } from './api/pairing.ts';
+import { benchRoutes } from './api/routes/bench.ts';
 import { machineRoutes } from './api/routes/machine.ts';
 import { pairingRoutes } from './api/routes/pairing.ts';
 import { playRoutes } from './api/routes/play.ts';
@@ -81,7 +82,7 @@ export class Web {
         types: typeRoutes(store, clock),
         machine: machineRoutes(pairing, heartbeat, clock, address),
       },
-      browsers: pairingRoutes(pairing, visitors, clock),
+      browsers: pairingRoutes(pairing, visitors, clock, benchRoutes(control, store, visitors)),
       app: webApp,
       opened: (http) => sockets.serve(http),
       listening: () => {

@@ -8,9 +8,10 @@ import { type Role, roles } from '../core/roles.ts';
 import { plainText } from '../core/text.ts';
 import type { Hertz, Level, Millis, PortAddress, Seconds, Universe } from '../core/units.ts';
 import { askedChange, type Change } from '../show/change.ts';
+import type { Show } from '../show/document.ts';
 import type { Clash } from '../show/edit.ts';
+import type { HistoryRow, Why } from '../show/history.ts';
 import type { Fault } from '../show/places.ts';
-import type { Why } from '../store/steps.ts';
 
 /**
  * Every message between the node and its remotes, in one place: the web app, the command line and the node import it from here. What the command
@@ -71,7 +72,25 @@ export interface Edited {
   /** In plain words: `colour of Dinner`. */
   readonly what: string;
   readonly changes: readonly Change[];
+  /** What keeps the draft from being played. */
+  readonly faults: readonly Fault[];
 }
+
+/** `GET /api/bench` (operator): the draft that edits are made of. */
+export interface BenchDraft {
+  readonly show: Show;
+  readonly revision: number;
+  readonly faults: readonly Fault[];
+}
+
+/** `GET /api/bench/steps` (operator): in words what this person can take back, and bring back again. */
+export interface BenchSteps {
+  readonly undo?: string;
+  readonly redo?: string;
+}
+
+/** `GET /api/bench/history?before=N` (operator): revisions of the show, the newest first. */
+export type BenchHistory = readonly HistoryRow[];
 
 // ---- Pairing ----------------------------------------------------------------------------------------------------------------------
 

@@ -240,6 +240,11 @@ export class Control {
     return this.#editing.edit(request, who);
   }
 
+  /** What edits are made of: the newest revision, which need not be playable. */
+  get draft(): { readonly show: Show; readonly revision: number } {
+    return this.#editing.draft;
+  }
+
   /** As {@link Editing.step}. */
   async step(request: StepRequest, who: Editor): Promise<EditAnswer> {
     await this.#keepStart();

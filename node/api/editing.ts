@@ -7,8 +7,8 @@ import type { Show } from '../show/document.ts';
 import { applyEdit } from '../show/edit.ts';
 import { inWords } from '../show/edit-words.ts';
 import { faultsOf } from '../show/faults.ts';
+import type { Why } from '../show/history.ts';
 import type { Editor } from '../store/edits.ts';
-import type { Why } from '../store/steps.ts';
 import type { Store } from '../store/store.ts';
 import type { Clashed, EditAnswer, Edited, EditRequest, RestoreRequest, StepRequest } from './contract.ts';
 
@@ -143,7 +143,7 @@ export class Editing {
     });
     this.#draft = { show, revision };
     if (playable) this.#parts.kept(revision);
-    edited({ revision, from: before.revision, who: who.name, why: how.why, what, changes: changes as Change[] });
+    edited({ revision, from: before.revision, who: who.name, why: how.why, what, changes: changes as Change[], faults });
     return { ok: true, revision, faults, what };
   }
 

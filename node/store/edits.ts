@@ -1,8 +1,9 @@
 import type { Millis } from '../core/units.ts';
 import type { Change } from '../show/change.ts';
 import { SHOW_VERSION, type Show } from '../show/document.ts';
+import type { HistoryRow, Why } from '../show/history.ts';
 import type { Db } from './database.ts';
-import { redoable, type Step, type StepRow, undoable, type Why } from './steps.ts';
+import { redoable, type Step, type StepRow, undoable } from './steps.ts';
 import type { TypeContents } from './type-contents.ts';
 
 /** After so many edits a whole document is kept again, so that a revision is never far from one. */
@@ -15,17 +16,6 @@ const LOOKED_AT = 2000;
 export interface Editor {
   readonly id: number;
   readonly name: string;
-}
-
-/** A revision in the history of a show. */
-export interface HistoryRow {
-  readonly revision: number;
-  readonly at: Millis;
-  /** Who made it, or how it came. */
-  readonly who: string;
-  /** In plain words: `colour of Dinner`; empty where a document came as a whole. */
-  readonly what: string;
-  readonly why: Why;
 }
 
 /** An accepted edit, as it goes into the history. */

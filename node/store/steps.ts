@@ -1,4 +1,5 @@
 import { type Change, invert } from '../show/change.ts';
+import type { Why } from '../show/history.ts';
 
 /** A revision as far as taking back is concerned. */
 export interface StepRow {
@@ -12,10 +13,6 @@ export interface StepRow {
   readonly what: string;
   readonly changes: readonly Change[];
 }
-
-export const whys = ['edit', 'undo', 'redo'] as const;
-/** `undo` takes an edit back; `redo` takes an undo back. */
-export type Why = (typeof whys)[number];
 
 /** What taking back, or bringing back again, comes to. */
 export interface Step {

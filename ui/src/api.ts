@@ -1,4 +1,4 @@
-import type { Invitation, Me, Refusal, RemoteRow } from '../../node/api/contract.ts';
+import type { BenchDraft, BenchHistory, BenchSteps, Invitation, Me, Refusal, RemoteRow } from '../../node/api/contract.ts';
 import type { Role } from '../../node/core/roles.ts';
 
 const PATIENCE = 3000;
@@ -33,6 +33,7 @@ const has =
   (field: string) =>
   (answer: unknown): boolean =>
     typeof answer === 'object' && answer !== null && field in answer;
+const isObject = (answer: unknown): boolean => typeof answer === 'object' && answer !== null;
 const isNothing = (answer: unknown): boolean => answer === undefined;
 
 export const getMe = (): Promise<Me> => ask('/api/me', has('remote')) as Promise<Me>;
@@ -42,3 +43,7 @@ export const invite = (role: Role): Promise<Invitation> =>
   ask('/api/invitations', has('code'), 'POST', { role }) as Promise<Invitation>;
 export const getRemotes = (): Promise<RemoteRow[]> => ask('/api/remotes', Array.isArray) as Promise<RemoteRow[]>;
 export const revoke = (id: number): Promise<unknown> => ask(`/api/remotes/${id}`, isNothing, 'DELETE');
+export const getDraft = (): Promise<BenchDraft> => ask('/api/bench', has('show')) as Promise<BenchDraft>;
+export const getSteps = (): Promise<BenchSteps> => ask('/api/bench/steps', isObject) as Promise<BenchSteps>;
+export const getHistory = (before?: number): Promise<BenchHistory> =>
+  ask(`/api/bench/history${before === undefined ? '' : `?before=${before}`}`, Array.isArray) as Promise<BenchHistory>;

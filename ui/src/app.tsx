@@ -11,6 +11,7 @@ import { Tonight } from './tonight/tonight.tsx';
 
 /** These pages come over the network when they are first opened: nobody waits for them on the way to Tonight. */
 const later: Readonly<Partial<Record<Screen, () => Promise<FunctionComponent>>>> = {
+  bench: async () => (await import('./bench/bench.tsx')).Bench,
   wire: async () => (await import('./wire/wire.tsx')).Wire,
   papers: async () => (await import('./papers/papers.tsx')).Papers,
 };

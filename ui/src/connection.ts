@@ -1,4 +1,4 @@
-import type { FromRemote, Me, ToRemote } from '../../node/api/contract.ts';
+import type { EditAnswer, Edited, FromRemote, Me, ToRemote } from '../../node/api/contract.ts';
 import type { Command } from '../../node/core/commands.ts';
 import { BEAT_EVERY, BEAT_IN_VIEW, BEATS_MISSED } from '../../node/core/remote.ts';
 import { getMe } from './api.ts';
@@ -29,12 +29,15 @@ const ANSWER_WITHIN = 4000;
 const SILENT_AFTER = 850;
 
 interface Waiting {
-  readonly resolve: () => void;
+  readonly resolve: (answer?: EditAnswer) => void;
   readonly reject: (error: Error) => void;
   readonly timer: number;
 }
 
 type ByHand = Omit<Extract<FromRemote, { type: 'by-hand' }>, 'type' | 'id'>;
+type Without<Message> = Message extends unknown ? Omit<Message, 'id'> : never;
+/** What is answered like an edit. */
+type Editing = Without<Extract<FromRemote, { type: 'edit' | 'step' | 'restore' }>>;
 
 /** The one line to the node: opens, beats, notices silence, opens again, and keeps `state.ts` at what the node says. */
 class Connection {
@@ -47,6 +50,7 @@ class Connection {
   readonly #beats = new Map<number, number>();
   readonly #lost = new Set<() => void>();
   readonly #handsLost = new Set<(to: string) => void>();
+  readonly #editedBy = new Set<(edited: Edited) => void>();
   /** What has not been answered in time, and what to do if it is after all. */
   readonly #late = new Map<number, () => void>();
 
@@ -80,12 +84,25 @@ class Connection {
    * @param late what to do if the answer comes after it was given up
    */
   send(command: Command, late?: () => void): Promise<void> {
-    return this.#ask((id) => ({ type: 'command', id, command }), late);
+    return this.#ask((id) => ({ type: 'command', id, command }), late).then(() => undefined);
   }
 
   /** By hand, over whatever plays; neither `slots` nor `identify`: nothing any more. */
   byHand(what: ByHand): Promise<void> {
-    return this.#ask((id) => ({ type: 'by-hand', id, ...what }));
+    return this.#ask((id) => ({ type: 'by-hand', id, ...what })).then(() => undefined);
+  }
+
+  /** Changes the show. Rejects like {@link send}. */
+  async change(what: Editing): Promise<EditAnswer> {
+    const answer = await this.#ask((id) => ({ ...what, id }));
+    if (answer === undefined) throw new Error('The node has answered something else');
+    return answer;
+  }
+
+  /** Calls `act` with every edit that anybody makes, this page too. */
+  onEdited(act: (edited: Edited) => void): () => void {
+    this.#editedBy.add(act);
+    return () => this.#editedBy.delete(act);
   }
 
   /** Levels and wire reports, `rate` frames a second at most; 0 ends it. Asked for again after the line was lost. */
@@ -203,7 +220,7 @@ class Connection {
     else this.beat();
   }
 
-  #ask(message: (id: number) => FromRemote, late?: () => void): Promise<void> {
+  #ask(message: (id: number) => FromRemote, late?: () => void): Promise<EditAnswer | undefined> {
     const id = this.#nextId++;
     return new Promise((resolve, reject) => {
       if (!this.#say(message(id))) return reject(new Error('The node cannot be reached just now'));
@@ -273,22 +290,22 @@ class Connection {
         clockOffset.value = message.at + trip / 2 - now;
         return;
       }
-      case 'edited':
       case 'change':
-        // Nothing here edits yet.
+        for (const act of this.#editedBy) act(message.change);
         return;
+      case 'edited':
       case 'done':
       case 'refused': {
         const waiting = this.#waiting.get(message.id);
         if (waiting === undefined) {
-          if (message.type === 'done') this.#late.get(message.id)?.();
+          if (message.type !== 'refused') this.#late.get(message.id)?.();
           this.#late.delete(message.id);
           return;
         }
         this.#waiting.delete(message.id);
         clearTimeout(waiting.timer);
-        if (message.type === 'done') waiting.resolve();
-        else waiting.reject(new Error(message.error));
+        if (message.type === 'refused') waiting.reject(new Error(message.error));
+        else waiting.resolve(message.type === 'edited' ? message.answer : undefined);
         return;
       }
     }

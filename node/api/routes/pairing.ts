@@ -10,8 +10,8 @@ import { cookieFor, type Visitors } from '../visitors.ts';
 /** Codes that may be tried from one address at once, and a minute: few enough that guessing is hopeless. */
 const TRIES = 10;
 
-/** Joining, inviting and revoking. Without a token there is nothing here but `me` and `pair`. */
-export function pairingRoutes(pairing: Pairing, visitors: Visitors, clock: Clock): Router {
+/** What browsers ask for: joining, inviting and revoking, and the bench. Without a token there is nothing here but `me` and `pair`. */
+export function pairingRoutes(pairing: Pairing, visitors: Visitors, clock: Clock, bench: Router): Router {
   const router = Router();
   const tries = new Allowances(TRIES, TRIES / 60);
 
@@ -45,6 +45,7 @@ export function pairingRoutes(pairing: Pairing, visitors: Visitors, clock: Clock
     if (visitors.of(request)?.role === 'operator') next();
     else response.status(403).json({ error: 'Only an operator may do this' });
   });
+  router.use('/bench', bench);
   router.post('/invitations', (request, response) => {
     const read = invitationRequest.safeParse(request.body);
     if (!read.success) throw new InputError('A role is needed: operator, helper or viewer');

@@ -8,6 +8,7 @@ import { Blackout } from './blackout.tsx';
 /** Names of the screens; what a narrow phone leaves out of one stands apart. */
 const names: Readonly<Record<Screen, readonly [name: string, more?: string]>> = {
   tonight: ['Tonight'],
+  bench: ['Bench'],
   wire: ['Wire'],
   papers: ['Papers'],
   node: ['Phones', ' and node'],

@@ -1,0 +1,29 @@
+import { Router } from 'express';
+import { faultsOf } from '../../show/faults.ts';
+import type { Store } from '../../store/store.ts';
+import type { BenchDraft, BenchHistory, BenchSteps } from '../contract.ts';
+import type { Control } from '../control.ts';
+import type { Visitors } from '../visitors.ts';
+
+/** Rows of the history in one answer. */
+const MOST_ROWS = 50;
+
+/** What the bench reads; what it changes goes over the socket. Operators only. */
+export function benchRoutes(control: Pick<Control, 'draft'>, store: Pick<Store, 'ask'>, visitors: Visitors): Router {
+  const router = Router();
+  router.get('/', (_request, response) => {
+    const { show, revision } = control.draft;
+    response.json({ show, revision, faults: faultsOf(show) } satisfies BenchDraft);
+  });
+  router.get('/steps', async (request, response) => {
+    const editor = visitors.of(request)?.id ?? 0;
+    const { undo, redo } = await store.ask('stepsOf', control.draft.show.id, editor);
+    response.json({ ...(undo && { undo: undo.what }), ...(redo && { redo: redo.what }) } satisfies BenchSteps);
+  });
+  router.get('/history', async (request, response) => {
+    const before = Number(request.query.before ?? Number.MAX_SAFE_INTEGER);
+    const from = Number.isSafeInteger(before) ? before : Number.MAX_SAFE_INTEGER;
+    response.json((await store.ask('history', control.draft.show.id, from, MOST_ROWS)) satisfies BenchHistory);
+  });
+  return router;
+}

@@ -1,0 +1,181 @@
+import axe from 'axe-core';
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, test } from 'vitest';
+import { Cable, LAPTOP, openBrowser, PHONE, pairedPage } from '../helpers/browser.ts';
+import { endAll, NodeProcess, until } from '../helpers/node-process.ts';
+import { Listener } from '../system/listener.ts';
+
+/** The bench in a real browser, on a real node: what is changed there is at the wire. */
+const show = {
+  format: 'duskhand-show',
+  version: 3,
+  id: 'small-hall',
+  name: 'Small hall',
+  theme: { name: 'Rose', colours: [{ id: 'rose', name: 'Rose', value: '#ff0000' }] },
+  fixtures: [
+    { id: 'par', name: 'Par', type: 'rgb-par', mode: '3ch', universe: 1, address: 1, use: 'uplight' },
+    { id: 'other', name: 'Other', type: 'rgb-par', mode: '3ch', universe: 1, address: 11, use: 'totem' },
+  ],
+  looks: [{ id: 'glow', name: 'Glow', fade: 0, parts: [{ who: [{ use: 'uplight' }], level: 1, colour: 'theme:rose' }] }],
+  buttons: [{ id: 'glow', name: 'Glow', starts: [{ look: 'glow' }] }],
+};
+
+let browser: Browser;
+let node: NodeProcess;
+let wire: Listener;
+beforeAll(async () => {
+  browser = await openBrowser();
+});
+afterAll(() => browser.close());
+beforeEach(async () => {
+  wire = await Listener.open();
+  node = await NodeProcess.start({ show, sacn: wire.address });
+});
+afterEach(async () => {
+  await Promise.all(browser.contexts().map((context) => context.close()));
+  await endAll();
+  wire.close();
+});
+
+const slots = (from = 1): string => [...(wire.latest() ?? [])].slice(from - 1, from + 2).join(' ');
+const become = (wanted: string, from = 1) => until(`slots ${from} at ${wanted}`, () => slots(from) === wanted || undefined);
+
+async function bench(options: Parameters<typeof pairedPage>[2] = {}): Promise<Page> {
+  const { page } = await pairedPage(browser, node, options);
+  await page.goto(`${options?.url ?? node.file.url}/#/bench`);
+  await page.getByRole('heading', { name: 'Looks' }).waitFor();
+  return page;
+}
+const field = (page: Page, label: string) => page.getByLabel(label, { exact: true }).first();
+
+describe('A colour of the theme', () => {
+  test('that is changed as people write it changes what is on at once, on every bench; it is taken back by one press', async () => {
+    await node.command({ do: 'press', button: 'glow' });
+    await become('255 0 0');
+    const [one, two] = [await bench(), await bench({ viewport: LAPTOP })];
+    await field(one, 'Colour').fill('lime');
+    await become('0 255 0');
+    await field(one, 'Colour').blur();
+    await until('the other bench has it', async () => ((await field(two, 'Colour').inputValue()) === '#00ff00' ? true : undefined));
+    await one.getByRole('button', { name: 'Take back: colour of Rose' }).click();
+    await become('255 0 0');
+    await one.getByRole('button', { name: 'Bring back: colour of Rose' }).click();
+    await become('0 255 0');
+    expect(await two.getByRole('button', { name: /^Take back/ }).isDisabled()).toBe(true);
+  });
+
+  test('that makes no sense is not sent; what was typed stays, and it is said what is understood', async () => {
+    const page = await bench();
+    await field(page, 'Colour').fill('no such thing');
+    await page.getByText('A colour such as #f7e7ce, 2700 K or its English name.').waitFor();
+    expect(await field(page, 'Colour').inputValue()).toBe('no such thing');
+    expect((await node.ask('show')).ok).toBe(true);
+    await field(page, 'Colour').fill('2 700 k');
+    await until('the node has it', async () => {
+      const { theme } = (await (await node.ask('show')).json()) as typeof show;
+      return theme.colours[0]?.value === '2700 K' || undefined;
+    });
+  });
+});
+
+describe('A look', () => {
+  test('is made, is given lights, a level and a colour, and is played without a file or a terminal', async () => {
+    const page = await bench();
+    await page.getByRole('button', { name: 'Make a new look' }).click();
+    await page.getByRole('heading', { name: 'New look' }).waitFor();
+    // What is still missing is said, and what played last plays on.
+    await page.getByText('It lights nothing yet').waitFor();
+    await field(page, 'Name').fill('Dinner');
+    await page.getByRole('heading', { name: 'Dinner' }).waitFor();
+    await page.getByRole('button', { name: 'All totems' }).click();
+    await page.getByRole('slider').fill('100');
+    await page.getByRole('checkbox', { name: 'Rose' }).check();
+    await until('the node has all of it', async () => {
+      const { looks } = (await (await node.ask('show')).json()) as {
+        looks: { name: string; parts: { level?: number; colour?: string }[] }[];
+      };
+      const made = looks.find(({ name }) => name === 'Dinner')?.parts[0];
+      return (made?.level === 1 && made.colour === 'theme:rose') || undefined;
+    });
+  });
+
+  test('that is on follows the pull, and one press takes the whole pull back', async () => {
+    await node.command({ do: 'press', button: 'glow' });
+    await become('255 0 0');
+    const page = await bench();
+    await page.getByRole('button', { name: 'Glow' }).click();
+    const slider = page.getByRole('slider');
+    await slider.focus();
+    for (let i = 0; i < 30; i++) await page.keyboard.press('ArrowLeft');
+    await until('less light', () => (Number(slots().split(' ')[0]) < 130 ? true : undefined));
+    await until('the last of it is stored', async () => {
+      const { looks } = (await (await node.ask('show')).json()) as { looks: { parts: { level: number }[] }[] };
+      return looks[0]?.parts[0]?.level === 0.7 || undefined;
+    });
+    await page.getByRole('button', { name: 'Take back: level of Glow' }).click();
+    await become('255 0 0');
+    await page.getByRole('button', { name: /^Take back/, disabled: true }).waitFor();
+  });
+});
+
+describe('Two who change the same', () => {
+  test('hear of it: the second is told by whom, keeps what they wanted, and chooses', async () => {
+    const cable = await Cable.lay(node.file.url);
+    try {
+      const page = await bench({ url: cable.url });
+      cable.cut();
+      await page.locator('[data-open="false"]').waitFor();
+      await field(page, 'Colour').fill('blue');
+      await page.getByText('1 change of yours will be sent when it is back').waitFor();
+      const change = { do: 'set', kind: 'themeColour', id: 'rose', field: 'value', was: '#ff0000', now: '#00ff00' };
+      await node.ask('show/edit', { method: 'POST', body: JSON.stringify({ editId: 'from-elsewhere', changes: [change] }) });
+      cable.mend();
+      // The page sends what it wants on what it saw, though it has read since what stands there now.
+      await page.getByText('command line has changed the value meanwhile. Yours is not lost.').waitFor();
+      const value = async () => ((await (await node.ask('show')).json()) as typeof show).theme.colours[0]?.value;
+      expect(await value()).toBe('#00ff00');
+      await page.getByRole('button', { name: 'Put mine there' }).click();
+      await until('mine is there', async () => (await value()) === '#0000ff' || undefined);
+    } finally {
+      cable.remove();
+    }
+  });
+});
+
+describe('The bench', () => {
+  test.each([
+    ['a phone', PHONE],
+    ['a laptop', LAPTOP],
+  ])(
+    'on %s keeps to the rules: no finding of axe, targets of 48 pixels, nothing wider than the screen',
+    async (_what, viewport) => {
+      const page = await bench({ viewport });
+      for (const open of [async () => undefined, async () => page.getByRole('button', { name: 'Glow' }).click()]) {
+        await open();
+        await page.evaluate(axe.source);
+        const found = await page.evaluate(async () => {
+          const run = (
+            window as unknown as { axe: { run: () => Promise<{ violations: { id: string; nodes: { html: string }[] }[] }> } }
+          ).axe;
+          return (await run.run()).violations.map(({ id, nodes }) => `${id}: ${nodes.map(({ html }) => html).join(' ')}`);
+        });
+        expect(found).toEqual([]);
+        const small = await page.evaluate(() =>
+          [...document.querySelectorAll<HTMLElement>('.bench button, .bench input, .bench summary')]
+            .filter((one) => one.offsetParent !== null)
+            .map((one) => (one.matches('.choices input, .bench-chip input') ? (one.closest('label') as HTMLElement) : one))
+            .filter((one) => one.getBoundingClientRect().height < 47.5)
+            .map((one) => one.outerHTML.slice(0, 80)),
+        );
+        expect(small).toEqual([]);
+        expect(await page.evaluate(() => document.documentElement.scrollWidth <= window.innerWidth)).toBe(true);
+      }
+    },
+  );
+
+  test('is for operators: a helper finds neither the page nor what it reads', async () => {
+    const { page } = await pairedPage(browser, node, { role: 'helper' });
+    expect(await page.evaluate(async () => (await fetch('/api/bench')).status)).toBe(403);
+    expect(await page.getByRole('link', { name: 'Bench' }).count()).toBe(0);
+  });
+});

@@ -1,0 +1,53 @@
+import { computed, signal } from '@preact/signals';
+import type { BenchSteps, Edited } from '../../../node/api/contract.ts';
+import type { AskedChange } from '../../../node/show/change.ts';
+import type { Show } from '../../../node/show/document.ts';
+import { applyEdit } from '../../../node/show/edit.ts';
+import type { Fault } from '../../../node/show/places.ts';
+import { getDraft, getSteps } from '../api.ts';
+import { connection } from '../connection.ts';
+
+/** The show as the node has it, with what keeps it from being played. Only the node changes it; what this page asks for comes back as an edit. */
+interface Draft {
+  readonly show: Show;
+  readonly revision: number;
+  readonly faults: readonly Fault[];
+}
+
+export const draft = signal<Draft | undefined>(undefined);
+/** Why there is none. */
+export const trouble = signal<string | undefined>(undefined);
+/** What this person can take back and bring back, in words. */
+export const steps = signal<BenchSteps>({});
+/** The last edit of somebody else, for a line that says so. */
+export const othersEdit = signal<Edited | undefined>(undefined);
+export const themeColours = computed(() => draft.value?.show.theme.colours ?? []);
+
+/** Reads the draft anew: at first, after the line was lost, and where an edit was missed. */
+export async function load(): Promise<void> {
+  try {
+    draft.value = await getDraft();
+    trouble.value = undefined;
+    await loadSteps();
+  } catch (error) {
+    trouble.value = error instanceof Error ? error.message : String(error);
+  }
+}
+
+async function loadSteps(): Promise<void> {
+  steps.value = await getSteps();
+}
+
+/** Goes along with every edit. @returns what ends it */
+export function follow(me: string | undefined): () => void {
+  return connection.onEdited((edited) => {
+    const before = draft.peek();
+    if (before === undefined) return;
+    if (edited.who !== me) othersEdit.value = edited;
+    // One that was missed cannot be made up for: the whole is read again.
+    const done = edited.from === before.revision ? applyEdit(before.show, edited.changes as AskedChange[]) : undefined;
+    if (done === undefined || 'clashes' in done) return void load();
+    draft.value = { show: done.show, revision: edited.revision, faults: edited.faults };
+    void loadSteps().catch(() => undefined);
+  });
+}

@@ -1,0 +1,161 @@
+import { effect, signal } from '@preact/signals';
+import type { EditAnswer } from '../../../node/api/contract.ts';
+import type { AskedChange } from '../../../node/show/change.ts';
+import { type ListKind, listOf, topOf } from '../../../node/show/things.ts';
+import { connection } from '../connection.ts';
+import { isOpen } from '../state.ts';
+import { draft } from './draft.ts';
+
+/** Pulls and typing are sent at most so often; the last of them always is. Milliseconds. */
+const EVERY = 200;
+
+/** One field of one thing. */
+export interface Field {
+  readonly kind: ListKind | 'show';
+  readonly id: string;
+  readonly field: string;
+}
+
+interface Wish extends Field {
+  /** What stood there when it was first wanted: what somebody else has put there since is not to be written over unseen. */
+  readonly was: unknown;
+  readonly now: unknown;
+  readonly gesture?: string;
+}
+
+/** What somebody else has put where this page wanted something else. */
+export interface Conflict extends Wish {
+  readonly found: unknown;
+  readonly who: string | undefined;
+}
+
+/** Fields that wait to be sent, by key: what was typed stays there while the line is away. */
+export const waiting = signal<ReadonlyMap<string, Wish>>(new Map());
+export const conflict = signal<Conflict | undefined>(undefined);
+/** One sentence about the last thing that did not go as asked. */
+export const refusal = signal<string | undefined>(undefined);
+
+const keyOf = ({ kind, id, field }: Field): string => `${kind} ${id} ${field}`;
+
+/** What waits for a field, if something does. */
+export const waitsFor = (field: Field): { readonly now: unknown } | undefined => waiting.value.get(keyOf(field));
+
+/** The value of a field as the node has it. */
+export function standing({ kind, id, field }: Field): unknown {
+  const show = draft.peek()?.show;
+  if (show === undefined) return undefined;
+  const thing = kind === 'show' ? topOf(show) : listOf(show, kind).find((one) => one.id === id);
+  return (thing as Readonly<Record<string, unknown>> | undefined)?.[field];
+}
+
+let sending: Wish | undefined;
+let sentAt = Number.NEGATIVE_INFINITY;
+let later: number | undefined;
+
+/** Wants a field to be something. What is wanted of it next, before that was sent, takes its place. */
+export function want(wish: Omit<Wish, 'was'>): void {
+  const key = keyOf(wish);
+  const before = waiting.peek().get(key) ?? (sending !== undefined && keyOf(sending) === key ? { was: sending.now } : undefined);
+  waiting.value = new Map(waiting.peek()).set(key, { ...wish, was: before === undefined ? standing(wish) : before.was });
+  sendSoon();
+}
+
+function sendSoon(): void {
+  if (sending !== undefined || later !== undefined || waiting.peek().size === 0 || !isOpen.peek()) return;
+  later = window.setTimeout(() => void send(), Math.max(0, sentAt + EVERY - performance.now()));
+}
+effect(() => {
+  if (isOpen.value) sendSoon();
+});
+
+async function send(): Promise<void> {
+  later = undefined;
+  const [wish] = waiting.peek().values();
+  if (wish === undefined) return;
+  sending = wish;
+  forget(wish);
+  sentAt = performance.now();
+  const { kind, id, field, was, now, gesture } = wish;
+  const change = {
+    do: 'set',
+    kind,
+    id,
+    field,
+    ...(was === undefined ? {} : { was }),
+    ...(now === undefined ? {} : { now }),
+  } as AskedChange;
+  try {
+    const answer = await make([change], gesture);
+    if (!answer.ok) {
+      const [clash] = answer.clashes;
+      conflict.value = { ...wish, found: clash?.found, who: clash?.by?.who };
+    }
+  } catch (error) {
+    // The line broke: it is sent again when it is back, where nothing newer is wanted. Sent twice it does no harm: it finds itself done.
+    if (isOpen.peek()) refusal.value = error instanceof Error ? error.message : String(error);
+    else again(wish);
+  } finally {
+    sending = undefined;
+    sendSoon();
+  }
+}
+
+function again(wish: Wish): void {
+  const newer = waiting.peek().get(keyOf(wish));
+  waiting.value = new Map(waiting.peek()).set(keyOf(wish), { ...(newer ?? wish), was: wish.was });
+}
+
+function forget(wish: Wish): void {
+  const left = new Map(waiting.peek());
+  left.delete(keyOf(wish));
+  waiting.value = left;
+}
+
+const make = (changes: AskedChange[], gesture?: string): Promise<EditAnswer> => {
+  refusal.value = undefined;
+  return connection.change({
+    type: 'edit',
+    edit: { editId: newId(), changes, ...(gesture === undefined ? {} : { gesture }) },
+  });
+};
+
+/** Changes that are no pull: a thing that is added or taken out. What goes wrong is said. @returns whether it was done */
+export async function change(...changes: AskedChange[]): Promise<boolean> {
+  return settle(make(changes));
+}
+
+export const takeBack = (way: 'undo' | 'redo', anyway = false): Promise<boolean> =>
+  settle(connection.change({ type: 'step', step: { editId: newId(), way, anyway } }));
+
+export const restore = (revision: number): Promise<boolean> =>
+  settle(connection.change({ type: 'restore', restore: { editId: newId(), revision } }));
+
+async function settle(asked: Promise<EditAnswer>): Promise<boolean> {
+  try {
+    const answer = await asked;
+    if (answer.ok) return true;
+    const who = answer.clashes.find(({ by }) => by !== undefined)?.by?.who ?? 'Somebody';
+    refusal.value = `${who} has changed that since: it was left as it is.`;
+  } catch (error) {
+    refusal.value = error instanceof Error ? error.message : String(error);
+  }
+  return false;
+}
+
+/** For an edit, so that it is made once though it is sent twice; and for a new thing. */
+const newId = (): string => crypto.getRandomValues(new Uint32Array(4)).join('-');
+
+/** An id for a new thing, after its name: none that is there already. */
+export function idAfter(name: string, taken: readonly { readonly id: string }[]): string {
+  const base =
+    name
+      .toLowerCase()
+      .normalize('NFKD')
+      .replace(/[^a-z0-9]+/g, '-')
+      .replace(/^-+|-+$/g, '')
+      .slice(0, 40) || 'new';
+  for (let i = 1; ; i++) {
+    const id = i === 1 ? base : `${base}-${i}`;
+    if (!taken.some((one) => one.id === id)) return id;
+  }
+}
