@@ -29,7 +29,7 @@ export interface Conflict extends Wish {
   readonly who: string | undefined;
 }
 
-/** Fields that wait to be sent, by key: what was typed stays there while the line is away. */
+/** What is wanted of fields and not answered yet, by key: it is shown at once, and stays there while the line is away. */
 export const waiting = signal<ReadonlyMap<string, Wish>>(new Map());
 export const conflict = signal<Conflict | undefined>(undefined);
 /** One sentence about the last thing that did not go as asked. */
@@ -54,10 +54,14 @@ let later: number | undefined;
 
 /** Wants a field to be something. What is wanted of it next, before that was sent, takes its place. */
 export function want(wish: Omit<Wish, 'was'>): void {
-  const key = keyOf(wish);
-  const before = waiting.peek().get(key) ?? (sending !== undefined && keyOf(sending) === key ? { was: sending.now } : undefined);
-  waiting.value = new Map(waiting.peek()).set(key, { ...wish, was: before === undefined ? standing(wish) : before.was });
+  const before = waiting.peek().get(keyOf(wish));
+  const was = before === undefined ? standing(wish) : before === sending ? before.now : before.was;
+  put({ ...wish, was });
   sendSoon();
+}
+
+function put(wish: Wish): void {
+  waiting.value = new Map(waiting.peek()).set(keyOf(wish), wish);
 }
 
 function sendSoon(): void {
@@ -73,7 +77,6 @@ async function send(): Promise<void> {
   const [wish] = waiting.peek().values();
   if (wish === undefined) return;
   sending = wish;
-  forget(wish);
   sentAt = performance.now();
   const { kind, id, field, was, now, gesture } = wish;
   const change = {
@@ -86,27 +89,30 @@ async function send(): Promise<void> {
   } as AskedChange;
   try {
     const answer = await make([change], gesture);
+    forget(wish);
     if (!answer.ok) {
       const [clash] = answer.clashes;
       conflict.value = { ...wish, found: clash?.found, who: clash?.by?.who };
     }
   } catch (error) {
-    // The line broke: it is sent again when it is back, where nothing newer is wanted. Sent twice it does no harm: it finds itself done.
-    if (isOpen.peek()) refusal.value = error instanceof Error ? error.message : String(error);
-    else again(wish);
+    const newer = waiting.peek().get(keyOf(wish));
+    if (isOpen.peek()) {
+      forget(wish);
+      refusal.value = error instanceof Error ? error.message : String(error);
+    } else if (newer !== undefined && newer !== wish) {
+      // The line broke: it is sent again when it is back. Whether this one came through is not known.
+      put({ ...newer, was: wish.was });
+    }
   } finally {
     sending = undefined;
     sendSoon();
   }
 }
 
-function again(wish: Wish): void {
-  const newer = waiting.peek().get(keyOf(wish));
-  waiting.value = new Map(waiting.peek()).set(keyOf(wish), { ...(newer ?? wish), was: wish.was });
-}
-
 function forget(wish: Wish): void {
   const left = new Map(waiting.peek());
+  // Something newer is wanted already.
+  if (left.get(keyOf(wish)) !== wish) return;
   left.delete(keyOf(wish));
   waiting.value = left;
 }

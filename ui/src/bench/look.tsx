@@ -5,7 +5,7 @@ import { Push } from '../parts/push.tsx';
 import { as } from '../parts/spoken.tsx';
 import { tell } from '../presses.ts';
 import { isOpen } from '../state.ts';
-import { change, idAfter, standing, want } from './edits.ts';
+import { change, idAfter, standing, waitsFor, want } from './edits.ts';
 import { Pull, Text, Tick } from './inputs.tsx';
 import { cssOf, readSeconds, useInWords, whoInWords } from './written.ts';
 
@@ -14,16 +14,12 @@ type Look = Show['looks'][number];
 /** The look that is open. */
 export const opened = signal<string | undefined>(undefined);
 
-/** Parts of a look are one field of it: a change of one is made on what stands there, or is wanted already. */
+/** Parts of a look are one field of it: a change of one is made on what is wanted already, or stands there. */
 function setParts(look: string, make: (parts: readonly Part[]) => readonly Part[], gesture?: string): void {
   const field = { kind: 'look', id: look, field: 'parts' } as const;
-  const now = make((wanted.get(look) ?? standing(field) ?? []) as readonly Part[]);
-  wanted.set(look, now);
-  setTimeout(() => wanted.get(look) === now && wanted.delete(look), 2000);
+  const now = make((waitsFor(field)?.now ?? standing(field) ?? []) as readonly Part[]);
   want({ ...field, now, ...(gesture === undefined ? {} : { gesture }) });
 }
-/** What was asked for a moment ago and has not come back yet. */
-const wanted = new Map<string, readonly Part[]>();
 
 const withPart = (i: number, what: Partial<Part>) => (parts: readonly Part[]) =>
   parts.map((part, at) => (at === i ? clean({ ...part, ...what }) : part));
@@ -34,6 +30,7 @@ const clean = (part: Part): Part => Object.fromEntries(Object.entries(part).filt
 /** One look, open to be changed. */
 export function LookSheet({ look, show }: { readonly look: Look; readonly show: Show }) {
   const field = { kind: 'look', id: look.id } as const;
+  const parts = (waitsFor({ ...field, field: 'parts' })?.now ?? look.parts) as readonly Part[];
   const button = show.buttons.find(({ starts }) => starts.some((one) => 'look' in one && one.look === look.id));
   return (
     <section class="bench-look" aria-labelledby="bench-look">
@@ -73,13 +70,13 @@ export function LookSheet({ look, show }: { readonly look: Look; readonly show: 
           value={look.unattended}
         />
       </div>
-      {look.parts.length === 0 && <p>It lights nothing yet. Say which lights it is for.</p>}
+      {parts.length === 0 && <p>It lights nothing yet. Say which lights it is for.</p>}
       <ol {...as.list} class="bench-parts">
-        {look.parts.map((part, i) => (
+        {parts.map((part, i) => (
           <PartSheet key={`${look.id} ${i}`} look={look.id} part={part} place={i} show={show} />
         ))}
       </ol>
-      <AddLights look={look} show={show} />
+      <AddLights look={look} parts={parts} show={show} />
       <div class="bench-row">
         <Push onClick={() => void copy(look, show)}>Make another like it</Push>
         <Push onClick={() => void takeOut(look)}>Take it out</Push>
@@ -126,9 +123,8 @@ function PartSheet({ look, part, place, show }: { look: string; part: Part; plac
 }
 
 /** Lights by what they are for, and by group: those that the show has and this look does not speak of yet. */
-function AddLights({ look, show }: { readonly look: Look; readonly show: Show }) {
-  const spoken = (one: Who): boolean =>
-    look.parts.some(({ who }) => who.some((other) => JSON.stringify(other) === JSON.stringify(one)));
+function AddLights({ look, parts, show }: { readonly look: Look; readonly parts: readonly Part[]; readonly show: Show }) {
+  const spoken = (one: Who): boolean => parts.some(({ who }) => who.some((other) => JSON.stringify(other) === JSON.stringify(one)));
   const offered: { readonly who: Who; readonly name: string }[] = [
     { who: { all: true } as const, name: 'All lights' },
     ...uses
