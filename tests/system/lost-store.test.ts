@@ -228,7 +228,7 @@ describe('a node none of whose shows can be read', () => {
 
   it('and no picture either sends nothing, never a demo', async () => {
     const folder = played(once);
-    rmSync(join(folder, 'last-picture.json'), { force: true });
+    for (const name of ['last-picture.json', 'last-picture.again.json']) rmSync(join(folder, name), { force: true });
     spoilAll(folder);
     const before = await wire.count();
     const node = await NodeProcess.start({ folder, sacn: wire.address });

@@ -70,7 +70,12 @@ function most<T>(light: readonly Shown[], stateOf: (rgb: Shown['rgb']) => T, up:
 export const changes = (light: readonly Shown[]): number => most(light, luminance, brighter);
 export const redChanges = (light: readonly Shown[]): number =>
   // Without a saturated red there is none of either kind.
-  light.some(({ rgb }) => isRed(rgb)) ? Math.max(most(light, (rgb) => rgb, redder), most(light, (rgb) => rgb, moreRed)) : 0;
+  light.some(({ rgb }) => isRed(rgb))
+    ? Math.max(
+        most(light, (rgb) => rgb, redder),
+        most(light, (rgb) => rgb, moreRed),
+      )
+    : 0;
 
 /** Pairs of them: changes by two, rounded down. */
 export const flashes = (light: readonly Shown[]): number => Math.floor(changes(light) / 2);
