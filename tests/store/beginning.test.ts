@@ -303,6 +303,22 @@ describe('the end of a store that is lost without a sign', () => {
     },
   );
 
+  it.each([
+    ['no show file', undefined],
+    ['the show file of every start', 'other.json'],
+  ])('plays no other show where what was on can be read and its show cannot, with %s', (_what, name) => {
+    const box = new Box();
+    const file = name === undefined ? undefined : box.file(name, lit('other', 70));
+    box.start(box.file('other.json', lit('other', 70)));
+    box.import(lit('mine', 90));
+    witnessed(box, lit('mine', 90), { state: dark(lit('mine', 90), 0) }, '');
+    box.inStore((db) => db.prepare("UPDATE revision SET document = 'spoiled' WHERE show_id = 'mine'").run());
+    const begin = beginningOf(box.folder, file, demo);
+    expect(begin.show).toBeUndefined();
+    expect(begin.lost).toMatchObject([{ happened: '"mine", which played last, cannot be read any more.' }]);
+    expect(first(begin)).toMatchObject({ state: { blackout: true }, show: { picture: [{ universe: 1 }] } });
+  });
+
   it('with a store that is lost altogether plays the show file that it is of', () => {
     const box = new Box();
     const file = box.file('mine.json', lit('mine', 90));
