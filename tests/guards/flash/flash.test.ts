@@ -105,6 +105,21 @@ describe('a light', () => {
     }
   });
 
+  // Frames that follow presses keep to no grid. Seen at the wire of a busy machine: a frame waits for the processor, the next does not.
+  it.each([4, 7, 10, 20])('at %d Hz flashes three times in every second also where a frame leaves late', (hertz) => {
+    const it = evening(single);
+    const asks = dimmed(it, square(hertz));
+    for (let now = 0, i = 0; now < 10_000; now += 22.7 + ((i++ * 7) % 11)) it.frame(now, asks);
+    const light = shown(it);
+    for (const [i, { at, rgb }] of light.entries()) {
+      const near = light.filter((one) => Math.abs(one.at - at) < 1200);
+      const late = near.map((one) =>
+        one.at === at ? { at: light[i + 1] ? Math.min(at + 19, (light[i + 1]?.at ?? 0) - 1) : at, rgb } : one,
+      );
+      expect(flashes(late), `the frame of ${at}`).toBeLessThanOrEqual(MOST_FLASHES);
+    }
+  });
+
   it('that would flash too often waits in the dark, and rises as soon as a second has room for it', () => {
     const it = evening(single);
     // Four presses in four tenths of a second; the last is held.
