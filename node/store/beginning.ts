@@ -87,9 +87,10 @@ function read(
   const hadShows = (sources.first((db) => new ShowTable(db).revisions().length) ?? 0) > 0;
   const picture = lastPictureIn(folder);
   // The store is held against what was on when it was last well: a card can lose the end of what was written without a sign.
-  const witness = picture?.witness !== undefined && isBehind(sources, journal, picture.witness) ? picture.witness : undefined;
-  const last = witness === undefined ? journal : asRow(witness);
-  const startedWith = witness?.startedWith ?? factOf(sources, STARTED_WITH);
+  const kept = picture?.witness;
+  const isBefore = kept !== undefined && isBehind(sources, journal, kept);
+  const last = isBefore ? asRow(kept) : journal;
+  const startedWith = (isBefore ? undefined : factOf(sources, STARTED_WITH)) ?? kept?.startedWith;
   const isLost = !hadShows && (sources.isDamaged || hasPicture(folder) || asidesIn(folder).length > 0);
   const isEmpty = !hadShows && !isLost;
   // A node that was ended before it could keep the show that it was first started with goes on with that.
@@ -100,7 +101,11 @@ function read(
   const unread: string[] = [];
   const file = named === undefined ? undefined : fileAt(named, sources, isNew ? undefined : unread);
   const asked = file !== undefined && isAsked(file, startedWith, last) ? file : undefined;
-  const stored = storedShow(sources, { file, isAsked: asked !== undefined, last, isOnly: witness !== undefined });
+  const own = last?.show === undefined ? undefined : playable(sources, last.show);
+  // What was on can be read, and its show cannot.
+  const isGone = asked === undefined && own === undefined && kept !== undefined && kept.show.id === last?.show;
+  const witness = isBefore || isGone ? kept : undefined;
+  const stored = storedShow(sources, { file, isAsked: asked !== undefined, last, own, isOnly: witness !== undefined });
   // Nothing plays in the place of what was lost that nobody has asked for: no demo, as of the README's command, and no show of another evening.
   const isAmiss =
     file !== undefined &&
@@ -191,14 +196,16 @@ interface Wanted {
   /** The file is another than at the start before. */
   readonly isAsked: boolean;
   readonly last: LastRow | undefined;
+  /** Of the show that played last. */
+  readonly own: StoredShow | undefined;
   /** No other may play in the place of the one that played last. */
   readonly isOnly: boolean;
 }
 
 /** What the store has to play; undefined where it has nothing, or the file is another than before. */
-function storedShow(sources: Sources, { file, isAsked, last, isOnly }: Wanted): StoredShow | undefined {
+function storedShow(sources: Sources, { file, isAsked, last, own, isOnly }: Wanted): StoredShow | undefined {
   if (file === undefined || (!isAsked && last?.show !== undefined))
-    return playable(sources, last?.show) ?? (isOnly ? undefined : playable(sources, undefined));
+    return own ?? (isOnly ? undefined : playable(sources, undefined));
   // The node played another one in between; this one is taken up where it was left.
   return factOf(sources, file.key) === undefined ? undefined : playable(sources, file.reading.show.id);
 }

@@ -1,5 +1,5 @@
-import { chmodSync, closeSync, mkdirSync, openSync, statSync } from 'node:fs';
-import { join } from 'node:path';
+import { chmodSync, closeSync, existsSync, mkdirSync, openSync, statSync } from 'node:fs';
+import { dirname, join, resolve } from 'node:path';
 import { InputError } from '../core/errors.ts';
 
 /** Bits of group and others. */
@@ -22,7 +22,7 @@ export class UnusableFolder extends InputError {
 export function useFolder(folder: string, file: string): string {
   const path = join(folder, file);
   try {
-    mkdirSync(folder, { recursive: true, mode: 0o700 });
+    makeFolder(resolve(folder));
     closeSync(openSync(path, 'a', 0o600));
   } catch (error) {
     throw new UnusableFolder(folder, error as NodeJS.ErrnoException);
@@ -35,6 +35,21 @@ export function useFolder(folder: string, file: string): string {
     }
   }
   return path;
+}
+
+/**
+ * Makes a folder and those that it lies in. Node's own way of it never comes back where a file system takes no folders and calls that ENOENT,
+ * as /proc and what an automounter keeps do.
+ */
+function makeFolder(folder: string): void {
+  if (existsSync(folder)) return;
+  makeFolder(dirname(folder));
+  try {
+    mkdirSync(folder, { mode: 0o700 });
+  } catch (error) {
+    // Somebody else was faster.
+    if ((error as NodeJS.ErrnoException).code !== 'EEXIST') throw error;
+  }
 }
 
 export const isOpenToOthers = (path: string): boolean => (statSync(path).mode & NOT_THE_USER) !== 0;

@@ -1,3 +1,4 @@
+import { createHash } from 'node:crypto';
 import { closeSync, existsSync, fsyncSync, openSync, readFileSync, renameSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { z } from 'zod';
@@ -6,6 +7,8 @@ import { readState, stateText } from '../playback/journalled.ts';
 import type { PlayState } from '../playback/state.ts';
 
 const FILE = 'last-picture.json';
+/** The same again, as of the last command, in another place of the card. */
+const AGAIN = 'last-picture.again.json';
 
 /** A state as the journal holds it. */
 const state = z.unknown().transform((json, context): PlayState => {
@@ -45,12 +48,23 @@ const lastPicture = z.strictObject({
 export type LastPicture = z.infer<typeof lastPicture>;
 
 export function keepPicture(folder: string, picture: LastPicture): void {
-  const file = join(folder, FILE);
+  write(join(folder, FILE), picture);
+  // What moves by itself is not worth writing twice.
+  if (commanded(pictureIn(join(folder, AGAIN))) !== commanded(picture)) write(join(folder, AGAIN), picture);
+}
+
+const commanded = (picture: LastPicture | undefined): string =>
+  JSON.stringify(
+    picture && [picture.blackout, picture.outputs, picture.witness?.show, picture.witness?.row, picture.witness?.state.number],
+  );
+
+function write(file: string, picture: LastPicture): void {
   const witness = picture.witness && { ...picture.witness, state: JSON.parse(stateText(picture.witness.state)) };
+  const text = JSON.stringify({ ...picture, witness });
   // Whole or not at all: a power cut leaves the picture before.
   const coming = openSync(`${file}.coming`, 'w', 0o600);
   try {
-    writeFileSync(coming, JSON.stringify({ ...picture, witness }));
+    writeFileSync(coming, JSON.stringify({ sum: sumOf(text), ...JSON.parse(text) }));
     fsyncSync(coming);
   } finally {
     closeSync(coming);
@@ -58,13 +72,23 @@ export function keepPicture(folder: string, picture: LastPicture): void {
   renameSync(`${file}.coming`, file);
 }
 
-/** Whether there is one, or what is left of one. */
-export const hasPicture = (folder: string): boolean => [FILE, `${FILE}.coming`].some((name) => existsSync(join(folder, name)));
+/** By which a picture is known to be as it was written: a digit that a card has spoiled makes another witness that reads as well. */
+const sumOf = (text: string): string => createHash('sha256').update(text).digest('hex');
 
-/** Undefined where there is none that can be read. */
-export function lastPictureIn(folder: string): LastPicture | undefined {
+/** Whether there is one, or what is left of one. */
+export const hasPicture = (folder: string): boolean =>
+  [FILE, `${FILE}.coming`, AGAIN].some((name) => existsSync(join(folder, name)));
+
+/** Undefined where there is none that can be read and is as it was written. */
+export const lastPictureIn = (folder: string): LastPicture | undefined =>
+  pictureIn(join(folder, FILE)) ?? pictureIn(join(folder, AGAIN));
+
+function pictureIn(file: string): LastPicture | undefined {
   try {
-    return lastPicture.safeParse(JSON.parse(readFileSync(join(folder, FILE), 'utf8'))).data;
+    const { sum, ...picture } = JSON.parse(readFileSync(file, 'utf8'));
+    // Without a sum it is of a time when there was none.
+    if (sum !== undefined && sum !== sumOf(JSON.stringify(picture))) return undefined;
+    return lastPicture.safeParse(picture).data;
   } catch {
     return undefined;
   }

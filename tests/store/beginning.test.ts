@@ -1,4 +1,4 @@
-import { copyFileSync, existsSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
+import { copyFileSync, existsSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
@@ -243,6 +243,37 @@ describe('the end of a store that is lost without a sign', () => {
     expect(firstOf(fresh, true, new FakeClock()).state).toMatchObject({ blackout: false, all: { to: 1 } });
   });
 
+  it('is not told by a witness that a card has spoiled since: the store is believed', () => {
+    const box = new Box();
+    box.import(lit('a', 90));
+    witnessed(box, lit('a', 90), { row: 1, state: dark(lit('a', 90), 0) });
+    for (const name of readdirSync(box.folder).filter((one) => one.startsWith('last-picture'))) {
+      const text = readFileSync(join(box.folder, name), 'utf8');
+      expect(text).toContain('"row":1,');
+      writeFileSync(join(box.folder, name), text.replace('"row":1,', '"row":9,'));
+    }
+    const begin = box.start();
+    expect(begin).toMatchObject({ lost: [], said: [] });
+    expect(first(begin).state.blackout).toBe(false);
+  });
+
+  it.each([
+    ['cut short', (text: string) => text.slice(0, text.length / 2)],
+    ['spoiled in a digit', (text: string) => text.replace('"row":3,', '"row":7,')],
+    ['gone', undefined],
+  ])('brings no light back where the witness is %s too', (_what, spoil) => {
+    const box = new Box();
+    box.start(box.file('mine.json', lit('mine', 90)));
+    copyFileSync(databaseIn(box.folder), join(box.folder, 'duskhand.copy-1.sqlite'));
+    witnessed(box, lit('mine', 90), { row: 3 });
+    for (const name of readdirSync(box.folder)) if (name.startsWith('duskhand.sqlite')) rmSync(join(box.folder, name));
+    const file = join(box.folder, 'last-picture.json');
+    if (spoil === undefined) rmSync(file);
+    else writeFileSync(file, spoil(readFileSync(file, 'utf8')));
+    const begin = beginningOf(box.folder, undefined, demo);
+    expect(first(begin)).toMatchObject({ show: { id: 'mine' }, state: DARK, row: 3 });
+  });
+
   it('that was only on its way when the node ended is taken from the witness, and nothing is said', () => {
     const box = new Box();
     box.import(lit('a', 90));
@@ -285,6 +316,22 @@ describe('the end of a store that is lost without a sign', () => {
       expect(first(other)).toMatchObject({ state: DARK });
     },
   );
+
+  it.each([
+    ['no show file', undefined],
+    ['the show file of every start', 'other.json'],
+  ])('plays no other show where what was on can be read and its show cannot, with %s', (_what, name) => {
+    const box = new Box();
+    const file = name === undefined ? undefined : box.file(name, lit('other', 70));
+    box.start(box.file('other.json', lit('other', 70)));
+    box.import(lit('mine', 90));
+    witnessed(box, lit('mine', 90), { state: dark(lit('mine', 90), 0) }, '');
+    box.inStore((db) => db.prepare("UPDATE revision SET document = 'spoiled' WHERE show_id = 'mine'").run());
+    const begin = beginningOf(box.folder, file, demo);
+    expect(begin.show).toBeUndefined();
+    expect(begin.lost).toMatchObject([{ happened: '"mine", which played last, cannot be read any more.' }]);
+    expect(first(begin)).toMatchObject({ state: { blackout: true }, show: { picture: [{ universe: 1 }] } });
+  });
 
   it('with a store that is lost altogether plays the show file that it is of', () => {
     const box = new Box();

@@ -15,7 +15,7 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import Database from 'better-sqlite3';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
-import { endAll, NodeProcess, newFolder, showFile, until } from '../helpers/node-process.ts';
+import { duskhand, endAll, NodeProcess, newFolder, showFile, until } from '../helpers/node-process.ts';
 import { Listener } from './listener.ts';
 import { BASE, plainShow } from './plain-show.ts';
 
@@ -228,7 +228,7 @@ describe('a node none of whose shows can be read', () => {
 
   it('and no picture either sends nothing, never a demo', async () => {
     const folder = played(once);
-    rmSync(join(folder, 'last-picture.json'), { force: true });
+    for (const name of ['last-picture.json', 'last-picture.again.json']) rmSync(join(folder, name), { force: true });
     spoilAll(folder);
     const before = await wire.count();
     const node = await NodeProcess.start({ folder, sacn: wire.address });
@@ -340,6 +340,15 @@ describe('a show file that a node is started with', () => {
 });
 
 describe('the data folder', () => {
+  // Linux answers mkdir(2) in /proc with ENOENT, as where a folder above is missing.
+  it('that a file system does not take is told, and costs no light', async () => {
+    const folder = '/proc/none/data';
+    const { code, stderr } = await duskhand(['import', showFile(plainShow), '--data', folder]);
+    expect({ code, stderr }).toEqual({ code: 1, stderr: expect.stringMatching(/^The data folder .+ cannot be used: ENOENT/) });
+    await NodeProcess.start({ folder, show: plainShow, sacn: wire.address }, 'line');
+    await wire.next('light', ({ universe, slots }) => universe === 1 && slots.some(Boolean), 0);
+  });
+
   it('and what lies in it are closed to others, also where they were open before', async () => {
     const folder = played(once);
     chmodSync(folder, 0o755);

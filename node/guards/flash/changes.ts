@@ -4,6 +4,11 @@ import { MILLIS_PER_SECOND, type Millis } from '../../core/units.ts';
 const REMEMBERED = 48;
 /** A hair of time, for instants that were worked out in two ways. */
 const HAIR: Millis = 1e-6;
+/**
+ * A second of the guard is longer by this: a frame may leave that much later than it was drawn, and what follows is nearer to it than it should be.
+ * Less than lies between two changes of a beat at the highest limit, so that no beat within a limit is touched for it.
+ */
+const LATE: Millis = 20;
 const NEVER = Number.NEGATIVE_INFINITY;
 
 /** When lights have changed: of each the last changes, in any order, and the place of the latest. Plain data. */
@@ -37,11 +42,11 @@ export function prolong({ times, latest }: Changes, light: number, at: Millis): 
   if (at > (times[place] as number)) times[place] = at;
 }
 
-/** Changes in the second that ends at `now`, both its ends included. */
+/** Changes in the second that ends at `now`, both its ends included, as it may be on the wire. */
 export function countAt({ times }: Changes, light: number, now: Millis): number {
   let count = 0;
   for (let i = light * REMEMBERED; i < (light + 1) * REMEMBERED; i++)
-    if ((times[i] as number) >= now - MILLIS_PER_SECOND - HAIR) count++;
+    if ((times[i] as number) >= now - MILLIS_PER_SECOND - LATE - HAIR) count++;
   return count;
 }
 

@@ -11,6 +11,7 @@ import { hasRoom } from './changes.ts';
 import { breach, follow, newRow, turnAt } from './luminance.ts';
 import { begin, type FlashMemory, getToKnow, memoryFor } from './memory.ts';
 import { followRed, mayTurnRed, redOf, turnsRed } from './red.ts';
+import { followRedLevel, mayRedden, redTurnAt } from './red-level.ts';
 import { Sight } from './sight.ts';
 import { Beats, changesOf, followRate } from './strobes.ts';
 
@@ -257,18 +258,20 @@ class FlashGuard implements Guard<FlashMemory> {
   }
 
   /** Whether anything begins with what a light shows that is counted: few lights in a frame, so this is asked first, and without a number. */
-  #turns(light: number, { luminances, reds, rates }: FlashMemory): boolean {
+  #turns(light: number, { luminances, reds, redLevels, rates }: FlashMemory): boolean {
     if ((this.#rates[light] as number) > (rates.rate[light] as number)) return true;
-    return turnAt(luminances, light, this.#shone) !== 0 || turnsRed(reds, light, this.#shown, 3 * light);
+    if (turnAt(luminances, light, this.#shone) !== 0 || turnsRed(reds, light, this.#shown, 3 * light)) return true;
+    return redTurnAt(redLevels, light, this.#shown, 3 * light) === 1;
   }
 
   /** Whether a light breaks its limit: 1 by more light or more red, -1 by less, 0 not. */
   #breach(light: number, memory: FlashMemory, now: Millis, most: number): -1 | 0 | 1 {
-    const { luminances, reds, rates, heldAt } = memory;
+    const { luminances, reds, redLevels, rates, heldAt } = memory;
     const rate = this.#rates[light] as number;
     const starts = rate > (rates.rate[light] as number);
     if (starts && !hasRoom(luminances.changes, light, now, most - changesOf(rate), 0)) return 1;
     if (turnsRed(reds, light, this.#shown, 3 * light) && !mayTurnRed(reds, light, now, most)) return 1;
+    if (redTurnAt(redLevels, light, this.#shown, 3 * light) === 1 && !mayRedden(redLevels, light, now, most)) return 1;
     if (starts) return 0;
     const trusted = now - (heldAt[light] as number) > MILLIS_PER_SECOND;
     // While it strobes nothing waits to go dark: there may be no room for that until the strobe ends.
@@ -323,14 +326,16 @@ class FlashGuard implements Guard<FlashMemory> {
   }
 
   #remember(frame: Frame, memory: FlashMemory, now: Millis): void {
-    const { luminances, reds, rates, risesFrom } = memory;
+    const { luminances, reds, redLevels, rates, risesFrom } = memory;
     newRow(luminances, now);
+    newRow(redLevels, now);
     for (let light = 0; light < luminances.lights; light++) {
       if (!this.#hasChanged(light, memory)) continue;
       const starts = (this.#rates[light] as number) > (rates.rate[light] as number);
       follow(luminances, light, this.#shone, now, !starts);
       followRate(rates, luminances.changes, light, this.#rates[light] as number, now);
       followRed(reds, light, this.#shown, 3 * light, now);
+      followRedLevel(redLevels, light, this.#shown, 3 * light, now);
     }
     memory.shown.set(this.#shown);
     for (let i = 0; i < this.#held.length; i++) {

@@ -113,10 +113,15 @@ export function turnAt({ direction, low, high }: Luminances, light: number, shon
  * A change is in every second that holds as much of it as makes a change: until the frame after the last one from which there was still so
  * far to go.
  */
-function settle({ lights, changes, direction, low, high, rows, rowTimes, row }: Luminances, light: number): void {
+export function settle(
+  { lights, changes, direction, low, high, rows, rowTimes, row }: Luminances,
+  light: number,
+  least = LEAST_CHANGE,
+  darkerBelow = DARKER_BELOW,
+): void {
   const went = direction[light] as number;
   if (went === 0) return;
-  const far = went === 1 ? Math.min((high[light] as number) - LEAST_CHANGE, DARKER_BELOW) : (low[light] as number) + LEAST_CHANGE;
+  const far = went === 1 ? Math.min((high[light] as number) - least, darkerBelow) : (low[light] as number) + least;
   let after = Number.POSITIVE_INFINITY;
   for (let i = 0; i < ROWS; i++) {
     const place = ((row[0] as number) - i + ROWS) % ROWS;

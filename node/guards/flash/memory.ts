@@ -4,6 +4,7 @@ import type { Rig } from '../../rig/rig.ts';
 import { note, shift } from './changes.ts';
 import { type Luminances, newLuminances, takeLuminance } from './luminance.ts';
 import { newReds, type Reds, takeRed } from './red.ts';
+import { newRedLevels, type RedLevels, takeRedLevel } from './red-level.ts';
 import { newRates, type Rates, takeRate } from './strobes.ts';
 
 /** What the flash guard remembers. Lights are all lamps, then the uses, then all lamps together. */
@@ -25,6 +26,7 @@ export interface FlashMemory {
   readonly askedSince: Float64Array;
   readonly luminances: Luminances;
   readonly reds: Reds;
+  readonly redLevels: RedLevels;
   readonly rates: Rates;
   /** When each light had to be held last, or was blacked out. */
   readonly heldAt: Float64Array;
@@ -56,6 +58,7 @@ export function memoryFor(rig: Rig, lamps: readonly LampLight[], uses: readonly 
     askedSince: new Float64Array(lamps.length),
     luminances: newLuminances(lights),
     reds: newReds(lights),
+    redLevels: newRedLevels(lights),
     rates: newRates(lights),
     heldAt: new Float64Array(lights).fill(Number.NEGATIVE_INFINITY),
     risesFrom: new Float64Array(rig.fixtures.length).fill(Number.NEGATIVE_INFINITY),
@@ -69,6 +72,8 @@ export function memoryFor(rig: Rig, lamps: readonly LampLight[], uses: readonly 
 function takeOver(memory: FlashMemory, before: FlashMemory): void {
   memory.luminances.rowTimes.set(before.luminances.rowTimes);
   memory.luminances.row.set(before.luminances.row);
+  memory.redLevels.rowTimes.set(before.redLevels.rowTimes);
+  memory.redLevels.row.set(before.redLevels.row);
   for (const [lamp, other] of pairs(memory.lamps, before.lamps)) {
     const [cells, otherCells] = [memory.cells[lamp], before.cells[other]];
     // A lamp in another mode is another lamp.
@@ -91,6 +96,7 @@ function takeOver(memory: FlashMemory, before: FlashMemory): void {
 function takeLight(memory: FlashMemory, light: number, before: FlashMemory, other: number): void {
   takeLuminance(memory.luminances, light, before.luminances, other);
   takeRed(memory.reds, light, before.reds, other);
+  takeRedLevel(memory.redLevels, light, before.redLevels, other);
   takeRate(memory.rates, light, before.rates, other);
   for (let i = 0; i < 3; i++) memory.shown[3 * light + i] = before.shown[3 * other + i] as number;
   memory.heldAt[light] = before.heldAt[other] as number;
@@ -108,13 +114,15 @@ function pairs(names: readonly string[], others: readonly string[]): (readonly [
 
 /** The first frame, or a clock that has been set back: then no time has passed. */
 export function begin(memory: FlashMemory, now: Millis): void {
-  const { luminances, reds, rates, risesFrom, heldAt, askedSince } = memory;
+  const { luminances, reds, redLevels, rates, risesFrom, heldAt, askedSince } = memory;
   if (!Number.isNaN(memory.now)) {
     const instants = [
       luminances.changes.times,
       luminances.rowTimes,
       reds.changes.times,
       reds.leftAt,
+      redLevels.changes.times,
+      redLevels.rowTimes,
       rates.since,
       risesFrom,
       heldAt,
@@ -126,13 +134,14 @@ export function begin(memory: FlashMemory, now: Millis): void {
 }
 
 /** Of a light of which nothing is known it is thought that it has used half of its limit just now. */
-export function getToKnow({ unknown, luminances, reds }: FlashMemory, now: Millis, limit: number): void {
+export function getToKnow({ unknown, luminances, reds, redLevels }: FlashMemory, now: Millis, limit: number): void {
   for (let light = 0; light < unknown.length; light++) {
     if (unknown[light] === 0) continue;
     unknown[light] = 0;
     for (let i = 0; i < Math.floor(limit); i++) {
       note(luminances.changes, light, now);
       note(reds.changes, light, now);
+      note(redLevels.changes, light, now);
     }
   }
 }

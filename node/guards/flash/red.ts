@@ -6,12 +6,12 @@ import { type Changes, hasRoom, newChanges, note, takeChanges } from './changes.
 const RED_SHARE = 0.8;
 const RED_DISTANCE = 0.2;
 /** Least R − G − B that counts (WCAG 2.0, note on the red flash: 20 of 320), of light where white is 1. */
-const LEAST_RED = 20 / 320;
+export const LEAST_RED = 20 / 320;
 /** Red against dark counts too. Dark is half as much light, so that what flickers about the limit is not both in turn. */
 const DARK = LEAST_RED / 2;
 
 /** No frame that is sent follows another sooner, at the fastest refresh (44 a second, ANSI E1.11). */
-const NEXT_FRAME: Millis = 22;
+export const NEXT_FRAME: Millis = 22;
 
 /** How lights have alternated between saturated red and something else. Plain data. */
 export interface Reds {
@@ -71,7 +71,8 @@ export function followRed(of: Reds, light: number, shown: Float64Array, at: numb
 export const redOf = (shown: Float64Array, at: number): number =>
   (shown[at] as number) - (shown[at + 1] as number) - (shown[at + 2] as number);
 
-function isSaturated(shown: Float64Array, at: number): boolean {
+/** A red that counts as saturated, and of which there is enough. */
+export function isSaturated(shown: Float64Array, at: number): boolean {
   const red = shown[at] as number;
   return red >= RED_SHARE * (red + (shown[at + 1] as number) + (shown[at + 2] as number)) && redOf(shown, at) > LEAST_RED;
 }

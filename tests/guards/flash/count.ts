@@ -1,5 +1,5 @@
 /**
- * Counts flashes as WCAG 2.2 defines them ("general flash and red flash thresholds"), by the words and by brute force: the longest row of
+ * Counts flashes as WCAG 2.2 defines them, and red ones as WCAG 2.0 does too ("general flash and red flash thresholds"), by the words and by brute force: the longest row of
  * opposing changes that any second holds. It shares nothing with the guard.
  */
 export interface Shown {
@@ -18,6 +18,10 @@ const brighter = (from: number, to: number): boolean => to - from >= 0.1 && from
 /** "Any pair of opposing transitions involving a saturated red": R/(R+G+B) of at least 0.8, and further than 0.2 away in u'v', or dark. */
 const redder = (from: Shown['rgb'], to: Shown['rgb']): boolean => isRed(to) && (isDark(from) || apart(from, to) > 0.2);
 const isRed = ([r, g, b]: Shown['rgb']): boolean => r / (r + g + b) >= 0.8 && r - g - b > 20 / 320;
+/** WCAG 2.0, note on the red flash: R − G − B changes by more than 20 of 320, and one of both states is a saturated red. */
+const moreRed = (from: Shown['rgb'], to: Shown['rgb']): boolean =>
+  (isRed(from) || isRed(to)) && redness(to) - redness(from) > 20 / 320 + 1e-9;
+const redness = ([r, g, b]: Shown['rgb']): number => Math.max(0, r - g - b);
 const isDark = ([r, g, b]: Shown['rgb']): boolean => r + g + b < 10 / 320;
 function apart(one: Shown['rgb'], other: Shown['rgb']): number {
   const [[u1, v1], [u2, v2]] = [uv(one), uv(other)];
@@ -64,7 +68,14 @@ function most<T>(light: readonly Shown[], stateOf: (rgb: Shown['rgb']) => T, up:
 }
 
 export const changes = (light: readonly Shown[]): number => most(light, luminance, brighter);
-export const redChanges = (light: readonly Shown[]): number => most(light, (rgb) => rgb, redder);
+export const redChanges = (light: readonly Shown[]): number =>
+  // Without a saturated red there is none of either kind.
+  light.some(({ rgb }) => isRed(rgb))
+    ? Math.max(
+        most(light, (rgb) => rgb, redder),
+        most(light, (rgb) => rgb, moreRed),
+      )
+    : 0;
 
 /** Pairs of them: changes by two, rounded down. */
 export const flashes = (light: readonly Shown[]): number => Math.floor(changes(light) / 2);

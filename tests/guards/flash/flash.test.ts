@@ -105,6 +105,21 @@ describe('a light', () => {
     }
   });
 
+  // Frames that follow presses keep to no grid. Seen at the wire of a busy machine: a frame waits for the processor, the next does not.
+  it.each([4, 7, 10, 20])('at %d Hz flashes three times in every second also where a frame leaves late', (hertz) => {
+    const it = evening(single);
+    const asks = dimmed(it, square(hertz));
+    for (let now = 0, i = 0; now < 10_000; now += 22.7 + ((i++ * 7) % 11)) it.frame(now, asks);
+    const light = shown(it);
+    for (const [i, { at, rgb }] of light.entries()) {
+      const near = light.filter((one) => Math.abs(one.at - at) < 1200);
+      const late = near.map((one) =>
+        one.at === at ? { at: light[i + 1] ? Math.min(at + 19, (light[i + 1]?.at ?? 0) - 1) : at, rgb } : one,
+      );
+      expect(flashes(late), `the frame of ${at}`).toBeLessThanOrEqual(MOST_FLASHES);
+    }
+  });
+
   it('that would flash too often waits in the dark, and rises as soon as a second has room for it', () => {
     const it = evening(single);
     // Four presses in four tenths of a second; the last is held.
@@ -243,10 +258,21 @@ describe('saturated red', () => {
     expect(redFlashes(shown(it, 'par 0'))).toBe(MOST_FLASHES);
   });
 
+  // WCAG 2.0, note on the red flash: R − G − B changes by 0.37, 118 of 320, though u'v' stays and it is never dark.
+  it('that goes up and down without ever being dark does so three times a second at the most', () => {
+    const it = alternating([0.45, 0, 0], [0.08, 0, 0], 10);
+    expect([flashes(it.asked.get('par 0') ?? []), redFlashes(it.asked.get('par 0') ?? [])]).toEqual([0, 10]);
+    expect(redFlashes(shown(it, 'par 0'))).toBe(MOST_FLASHES);
+    const slow = alternating([0.45, 0, 0], [0.08, 0, 0], 2);
+    expect(slow.acted).toBe(0);
+  });
+
   it('passes untouched below that, and where the other colour is near it or neither is red', () => {
     expect(alternating([0.4, 0, 0], [0, 0.05, 0.7], 2).acted).toBe(0);
-    // 0.1439 apart: red against an orange.
-    expect(alternating([0.4, 0, 0], [0.36, 0.09, 0]).acted).toBe(0);
+    // Red against an orange that has nearly as much red left: R − G − B of 0.40 and 0.34.
+    expect(alternating([0.4, 0, 0], [0.42, 0.08, 0]).acted).toBe(0);
+    // R − G − B changes by 0.06: 19 of 320.
+    expect(alternating([0.4, 0, 0], [0.34, 0, 0]).acted).toBe(0);
     expect(alternating([0, 0.1, 0], [0, 0.05, 0.5]).acted).toBe(0);
   });
 });
