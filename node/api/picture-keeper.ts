@@ -11,8 +11,9 @@ import type { LastPicture, Witness } from '../store/last-picture.ts';
 import type { Store } from '../store/store.ts';
 import type { Control } from './control.ts';
 
-/** A picture that is some seconds old serves as well; the card is spared. */
+/** A picture of what moves by itself may be some seconds old, and the card is spared; what somebody has asked for is in it sooner. */
 const EVERY: Millis = 5000;
+const SOON: Millis = 1000;
 /** Uses whose fixtures are off in it: nobody may be there to stop them. */
 const LEFT_OUT: readonly string[] = ['haze', 'laser'];
 
@@ -31,6 +32,9 @@ export interface PictureParts {
 export class PictureKeeper {
   readonly #parts: PictureParts;
   #timer: NodeJS.Timeout | undefined;
+  #soon: NodeJS.Timeout | undefined;
+  /** Number of the last command that it has. */
+  #number = -1;
   #kept = '';
   /** What is written down at once: whether it is dark, and of which show. */
   #urgent = '';
@@ -47,11 +51,14 @@ export class PictureKeeper {
 
   stop(): void {
     clearInterval(this.#timer);
+    clearTimeout(this.#soon);
   }
 
-  /** What plays has changed: a blackout and another show are written down at once. */
+  /** What plays has changed: a blackout and another show are written down at once, what else somebody has asked for soon. */
   changed(): void {
-    if (this.#isKeepable() && this.#urgent !== this.#urgentNow()) this.#keep();
+    if (!this.#isKeepable()) return;
+    if (this.#urgent !== this.#urgentNow()) this.#keep();
+    else if (this.#number !== this.#parts.control.state.number) this.#soon ??= setTimeout(() => this.#keep(), SOON);
   }
 
   #isKeepable(): boolean {
@@ -66,8 +73,11 @@ export class PictureKeeper {
   }
 
   #keep(): void {
+    clearTimeout(this.#soon);
+    this.#soon = undefined;
     if (!this.#isKeepable()) return;
     const { control, store } = this.#parts;
+    this.#number = control.state.number;
     this.#urgent = this.#urgentNow();
     const universes = this.#universes();
     if (universes === undefined || universes.length === 0) return;

@@ -52,7 +52,7 @@ class Evening {
 
 let night: Evening;
 beforeEach(() => {
-  vi.useFakeTimers({ toFake: ['setInterval', 'clearInterval'] });
+  vi.useFakeTimers({ toFake: ['setInterval', 'clearInterval', 'setTimeout', 'clearTimeout'] });
   night = new Evening();
   night.keeper.start();
 });
@@ -84,6 +84,18 @@ describe('the last picture', () => {
     expect(night.slots()[DIMMER]).toBe(AT_60);
     night.do({ do: 'blackout', on: false });
     expect(night.kept.at(-1)?.blackout).toBe(false);
+  });
+
+  it('has what somebody asked for within a second, however many commands a second there are', () => {
+    night.later(5000);
+    for (let i = 0; i < 10; i++) {
+      night.do({ do: 'master', level: 1 - i / 20, fade: 0 });
+      night.later(50);
+    }
+    expect(night.kept).toHaveLength(1);
+    night.later(500);
+    expect(night.kept).toHaveLength(2);
+    expect(night.kept.at(-1)?.witness?.state.all.to).toBe(0.55);
   });
 
   it('is not written again as long as it is the same', () => {
