@@ -168,6 +168,14 @@ const files: Readonly<Record<string, readonly Asked[]>> = {
     { ask: { level: 1, colour: '2700K' }, gives: { 2: [25, 49] } },
     { ask: { level: 1, colour: '#ffffff' }, gives: { 2: [0, 24] } },
   ],
+  // Table 60: white works below 100 and the colours from there on. Three emitters go before one, which may not take part in the mixture.
+  // Annex B: red, green and blue are those of sRGB.
+  '21-emitters-that-take-turns': [
+    { ask: { level: 1, colour: '#ff0000' }, gives: { 1: [100, 255], 2: 255, 3: 0, 4: 0, 5: 255 } },
+    { ask: { level: 1, colour: '#ffffff' }, gives: { 1: [100, 255], 2: [250, 255], 3: [250, 255], 4: [250, 255], 5: 255 } },
+    { mode: 'even', ask: { level: 1 }, gives: { 1: 128, 2: 255 } },
+    { mode: 'even', ask: nothing, gives: { 1: 128, 2: 0 } },
+  ],
 };
 
 /** First slots of both start addresses, in universes of their own. */
