@@ -176,6 +176,18 @@ const files: Readonly<Record<string, readonly Asked[]>> = {
     { mode: 'even', ask: { level: 1 }, gives: { 1: 128, 2: 255 } },
     { mode: 'even', ask: nothing, gives: { 1: 128, 2: 0 } },
   ],
+  // Annex B: cyan, magenta and yellow filters; 0 is out of the light. White less ink, in linear sRGB (IEC 61966-2-1): 128 of 255 is 0.2159
+  // of the light, so 0.7841 of the ink. 2700 K is x 0.4599, y 0.4106 (Planck, CIE data): 1, 0.4152 and 0.0991 of the brightest of them.
+  // The yellow channel of the file runs from in to out.
+  '22-filters-that-take-away': [
+    { ask: nothing, gives: { 1: 0, 2: 0, 3: 255, 4: [128, 255] } },
+    { ask: { level: 1, colour: '#ffffff' }, gives: { 1: 0, 2: 0, 3: 255, 4: [128, 255], 5: 255 } },
+    { ask: { level: 1, colour: '#ff0000' }, gives: { 1: 0, 2: 255, 3: 0, 4: [128, 255], 5: 255 } },
+    { ask: { level: 1, colour: '#80ff00' }, gives: { 1: [199, 201], 2: 0, 3: 0, 4: [128, 255] } },
+    { ask: { level: 1, colour: '2700K' }, gives: { 1: [0, 1], 2: [148, 150], 3: [24, 26], 4: [128, 255] } },
+    { ask: { level: 1, colour: '#ff0000', attributes: { Color1: 1 } }, gives: { 2: 255, 4: [0, 127] } },
+    { ask: { level: 1, attributes: { ColorSub_C: 0.2 } }, gives: { 1: 51, 2: 0, 3: 255 } },
+  ],
 };
 
 /** First slots of both start addresses, in universes of their own. */
