@@ -39,13 +39,14 @@ export function addTypeCommands(
 
   duskhand
     .command('types')
-    .description('list the fixture types that a show may name, with their modes')
+    .description('list the fixture types that a show may name, with their modes; or tell all that is known of one')
+    .argument('[id]')
     .option(...data)
-    .action(async (options: { data: string }) => {
+    .action(async (id: string | undefined, options: { data: string }) => {
       const folder = resolve(options.data);
       const node = new NodeClient(folder);
       const rows = (await node.isRunning()) ? ((await node.get('types')) as TypeRow[]) : offline.types(folder);
-      print(...rows.map(typeLine));
+      print(...(id === undefined ? rows.map(typeLine) : typeInWords(rows, id)));
     });
 }
 
@@ -70,3 +71,16 @@ export function importInWords({ id, name, modes, left }: ImportedType): string[]
 
 export const typeLine = ({ id, name, from, modes }: TypeRow): string =>
   `${id}  ${name}${from === 'import' ? ' (imported)' : ''}: ${modes.map((mode) => `${mode.id} (${mode.channels})`).join(', ')}`;
+
+/** All that is known of one type. @throws InputError where there is none of that id */
+export function typeInWords(rows: readonly TypeRow[], id: string): string[] {
+  // An imported type goes before one of the library.
+  const row = rows.findLast((one) => one.id === id);
+  if (row === undefined) throw new InputError(`There is no fixture type "${id}"; "duskhand types" lists them`);
+  const widest = Math.max(0, ...row.facts.map(({ what }) => what.length));
+  return [
+    `${row.id}  ${row.name}${row.from === 'import' ? ' (imported)' : ''}`,
+    ...row.modes.map((mode) => `  mode ${mode.id}: ${mode.name}, ${counted(mode.channels)}`),
+    ...row.facts.map(({ what, value }) => `  ${what.padEnd(widest)}  ${value}`),
+  ];
+}
