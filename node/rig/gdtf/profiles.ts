@@ -1,4 +1,4 @@
-import type { ChannelFunction } from '../fixture-type.ts';
+import { type ChannelFunction, MOST_TABLES } from '../fixture-type.ts';
 import type { Notes } from './notes.ts';
 import { float } from './values.ts';
 import { attr, childrenOf, type Element, find } from './xml.ts';
@@ -14,24 +14,42 @@ interface Point {
   readonly c: readonly number[];
 }
 
+/** Tables of a file, each once, and the place among them, or the law, that a profile comes to by its name. */
+export interface Curves {
+  readonly curves: number[][];
+  readonly curveOf: (profile: string | undefined) => Curve;
+}
+
 /**
- * Output by DMX percentage (table 24) as a table of shares, by the name of the profile; linear where there is no profile, or one that does
- * not rise.
+ * Output by DMX percentage (table 24) as tables of shares, made when a profile is asked for; linear where there is no profile, or one that
+ * does not rise.
  */
-export function curvesIn(fixtureType: Element, notes: Notes): (profile: string | undefined) => Curve {
+export function curvesIn(fixtureType: Element, notes: Notes): Curves {
   const profiles = new Map(
     childrenOf(find(fixtureType, 'PhysicalDescriptions', 'DMXProfiles'), 'DMXProfile').map((one) => [attr(one, 'Name') ?? '', one]),
   );
   const known = new Map<string, Curve>();
-  return (profile) => {
-    if (profile === undefined) return 'linear';
-    const curve = known.get(profile) ?? curveOf(profiles.get(profile), profile, notes);
-    known.set(profile, curve);
-    return curve;
+  const curves: number[][] = [];
+  const made = (profile: string): Curve => {
+    const table = tableOf(profiles.get(profile), profile, notes);
+    if (table === undefined) return 'linear';
+    if (curves.length < MOST_TABLES) return curves.push(table) - 1;
+    notes.add(`The file has more than ${MOST_TABLES} DMX profiles that are no straight line; "${profile}" is taken as one`);
+    return 'linear';
+  };
+  return {
+    curves,
+    curveOf: (profile) => {
+      if (profile === undefined) return 'linear';
+      const curve = known.get(profile) ?? made(profile);
+      known.set(profile, curve);
+      return curve;
+    },
   };
 }
 
-function curveOf(profile: Element | undefined, name: string, notes: Notes): Curve {
+/** Undefined for a straight line. */
+function tableOf(profile: Element | undefined, name: string, notes: Notes): number[] | undefined {
   const points = childrenOf(profile, 'Point')
     .slice(0, MOST_POINTS)
     .map((one) => ({ at: float(attr(one, 'DMXPercentage')) ?? 0, c: [0, 1, 2, 3].map((i) => float(attr(one, `CFC${i}`)) ?? 0) }))
@@ -44,9 +62,9 @@ function curveOf(profile: Element | undefined, name: string, notes: Notes): Curv
   const isWithin = table.every((one) => one / full >= -0.001 && one / full <= 1.001);
   if (!rises || !isWithin || (shares.at(-1) as number) - (shares[0] as number) < 0.01) {
     notes.add(`DMX profile "${name}" is not a rising curve from 0 to full; linear is taken`);
-    return 'linear';
+    return undefined;
   }
-  return shares.every((one, i) => Math.abs(one - i / (POINTS - 1)) < 1e-6) ? 'linear' : shares;
+  return shares.every((one, i) => Math.abs(one - i / (POINTS - 1)) < 1e-6) ? undefined : shares;
 }
 
 function outputAt(percent: number, points: readonly Point[]): number {

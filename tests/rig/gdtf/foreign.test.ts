@@ -188,6 +188,13 @@ const files: Readonly<Record<string, readonly Asked[]>> = {
     { ask: { level: 1, colour: '#ff0000', attributes: { Color1: 1 } }, gives: { 2: 255, 4: [0, 127] } },
     { ask: { level: 1, attributes: { ColorSub_C: 0.2 } }, gives: { 1: 51, 2: 0, 3: 255 } },
   ],
+  // Table 24: the output is the square of the value. 20 degrees are a quarter of the way, so half the value; 0.25 of 65535 likewise 0x7fff.
+  '23-zoom-by-a-profile': [
+    { ask: nothing, gives: { 1: 128, 2: 255, 3: 255 } },
+    { ask: { zoom: 20 }, gives: { 1: [127, 128] } },
+    { ask: { zoom: 50 }, gives: { 1: 255 } },
+    { ask: { attributes: { Iris: 0.25 } }, gives: { 2: [0x7f, 0x80] } },
+  ],
 };
 
 /** First slots of both start addresses, in universes of their own. */
