@@ -58,6 +58,12 @@ export interface ImportedType extends Omit<TypeRow, 'from' | 'facts'> {
   readonly left: readonly string[];
 }
 
+/** `POST /api/local/types/:id/again`: whether its file comes to another type than when it was read before. */
+export interface ReadAgain {
+  readonly changed: boolean;
+  readonly left: readonly string[];
+}
+
 /** `DELETE /api/local/machine/remotes/:id`, a number or `all`: whom the node has forgotten. */
 export interface Forgotten {
   readonly names: readonly string[];

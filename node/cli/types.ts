@@ -1,16 +1,18 @@
 import { readFileSync } from 'node:fs';
 import { basename, resolve } from 'node:path';
 import type { Command } from 'commander';
-import type { ImportedType, TypeRow } from '../api/local-contract.ts';
+import type { ImportedType, ReadAgain, TypeRow } from '../api/local-contract.ts';
 import { InputError } from '../core/errors.ts';
 import { systemWords } from '../core/system-words.ts';
-import { NodeClient } from './client.ts';
+import { NodeClient, READ_WITHIN } from './client.ts';
 
 type DataOption = readonly [flags: string, description: string, standard: string];
 
 /** What these commands do in the store of a folder that no node has open. */
 export interface OfflineTypes {
   readonly keepType: (folder: string, bytes: Buffer, name: string) => Promise<ImportedType>;
+  /** @throws (rejects with) InputError where its file cannot be read any more */
+  readonly readTypeAgain: (folder: string, id: string) => Promise<ReadAgain>;
   readonly types: (folder: string) => readonly TypeRow[];
 }
 
@@ -48,6 +50,39 @@ export function addTypeCommands(
       const rows = (await node.isRunning()) ? ((await node.get('types')) as TypeRow[]) : offline.types(folder);
       print(...(id === undefined ? rows.map(typeLine) : typeInWords(rows, id)));
     });
+
+  duskhand
+    .command('read-types-again')
+    .description('read the kept files of imported types again, as this version does; shows keep the types that they carry')
+    .argument('[id...]', 'these types alone')
+    .option(...data)
+    .action(async (ids: string[], options: { data: string }) => {
+      const folder = resolve(options.data);
+      const node = new NodeClient(folder);
+      const runs = await node.isRunning();
+      const rows = runs ? ((await node.get('types')) as TypeRow[]) : offline.types(folder);
+      const imported = rows.filter(({ from }) => from === 'import').map(({ id }) => id);
+      const unknown = ids.find((id) => !imported.includes(id));
+      if (unknown !== undefined) throw new InputError(`There is no imported type "${unknown}"`);
+      const again = async (id: string): Promise<ReadAgain> =>
+        runs
+          ? ((await node.post(`types/${encodeURIComponent(id)}/again`, {}, READ_WITHIN)) as ReadAgain)
+          : await offline.readTypeAgain(folder, id);
+      if (imported.length === 0) print('No type is imported');
+      for (const id of ids.length > 0 ? ids : imported) print(...(await againInWords(id, again(id))));
+    });
+}
+
+/** A file that cannot be read any more leaves the others to be read. */
+async function againInWords(id: string, reading: Promise<ReadAgain>): Promise<string[]> {
+  try {
+    const { changed, left } = await reading;
+    if (!changed) return [`${id}: as before`];
+    return [`${id}: read anew; shows have it when they are imported again`, ...left.map((line) => `  ${line}`)];
+  } catch (error) {
+    if (!(error instanceof InputError)) throw error;
+    return [`${id}: stays as it is. ${error.message}`];
+  }
 }
 
 function readBytes(file: string): Buffer {

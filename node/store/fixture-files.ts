@@ -37,6 +37,22 @@ export class FixtureFileTable {
     })();
   }
 
+  /**
+   * Keeps what the file of a type came to when it was read again, under the id that the type has. What was made with the type as it was keeps that.
+   * @returns whether it is another than before
+   */
+  renew(id: string, read: FixtureType, now: Millis): boolean {
+    return this.#db.transaction(() => {
+      const newest = this.#newest(id);
+      const json = JSON.stringify({ ...read, id });
+      if (newest === undefined || newest.type === json) return false;
+      this.#db
+        .prepare('INSERT INTO fixture_type (id, guid, hash, type, made_at) VALUES (?, ?, ?, ?, ?)')
+        .run(id, newest.guid, newest.hash, json, Math.round(now));
+      return true;
+    })();
+  }
+
   /** The newest import of a type. Read through the schema again: the store may come from elsewhere. */
   find(id: string): FixtureType | undefined {
     const row = this.#newest(id);
@@ -81,6 +97,27 @@ export function keepType(folder: string, bytes: Buffer, name: string, read: Fixt
   const unlock = lockFolder(folder);
   try {
     return withTypes(folder, (types) => types.keep(bytes, name, read, now));
+  } finally {
+    unlock();
+  }
+}
+
+/**
+ * {@link FixtureFileTable.renew} in a folder that no node has open, by `read`, which is given the file.
+ * @throws InputError when one has.
+ */
+export async function renewType(
+  folder: string,
+  id: string,
+  read: (bytes: Buffer) => Promise<FixtureType>,
+  now: Millis,
+): Promise<boolean | undefined> {
+  const file = withTypes(folder, (types) => types.fileOf(id));
+  if (file === undefined) return undefined;
+  const type = await read(file.bytes);
+  const unlock = lockFolder(folder);
+  try {
+    return withTypes(folder, (types) => types.renew(id, type, now));
   } finally {
     unlock();
   }

@@ -39,6 +39,10 @@ export function workOf(db: Db, folder: string) {
     keepType: (bytes: Uint8Array, name: string, json: string, now: Millis) =>
       types.keep(Buffer.from(bytes), name, JSON.parse(json) as FixtureType, now).id,
     listTypes: () => types.list(),
+    /** The file of an imported type; undefined where there is none. */
+    typeFile: (id: string) => types.fileOf(id)?.bytes,
+    /** `json` is what the reader makes of its file now. @returns whether that is another type */
+    renewType: (id: string, json: string, now: Millis) => types.renew(id, JSON.parse(json) as FixtureType, now),
     /** A document with the imported types that it names. */
     carryTypes: (document: unknown) => carryTypes(document, types.find.bind(types)),
     keepSettings: (kept: Settings) => settings.write(kept),

@@ -42,6 +42,21 @@ describe('imported fixture types', () => {
     expect(types.find('invented-moth')?.modes[0]?.channels[0]?.functions[0]?.attribute).toBe('Dimmer');
   });
 
+  it('are renewed under their id with what their file comes to now, and keep how they were read before', async () => {
+    const db = open();
+    const types = new FixtureFileTable(db);
+    const bytes = file('Dimmer');
+    const read = await readGdtf(bytes);
+    const id = types.keep(bytes, 'moth.gdtf', { ...read, powerW: 1 }, AT).id;
+    expect(types.renew(id, read, AT)).toBe(true);
+    expect(types.renew(id, { ...read, id: 'elsewhere' }, AT)).toBe(false);
+    expect(types.renew('gone', read, AT)).toBe(false);
+    expect(types.find(id)).toEqual({ ...read, id });
+    expect(types.list()).toHaveLength(1);
+    expect(types.fileOf(id)?.bytes).toEqual(bytes);
+    expect(db.prepare('SELECT count(*) AS n FROM fixture_type').get()).toEqual({ n: 2 });
+  });
+
   it('go into a folder that no node has, and are there for whoever looks', async () => {
     const folder = newFolder();
     const bytes = file('Dimmer');

@@ -1,6 +1,7 @@
 import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterEach, describe, expect, it } from 'vitest';
+import { openDatabase } from '../../node/store/database.ts';
 import { duskhand, endAll, NodeProcess, newFolder, showFile } from '../helpers/node-process.ts';
 import { description, gdtf, plain } from '../rig/gdtf/made-file.ts';
 import { plainShow } from './plain-show.ts';
@@ -40,6 +41,24 @@ describe('a type from a GDTF file', () => {
     expect((await there('check', showFile(withMoth))).stdout).toContain('No mistakes found');
     const node = await NodeProcess.start({ folder, show: withMoth });
     expect(JSON.parse(await node.does('export'))).toMatchObject({ fixtureTypes: carried });
+  });
+
+  it('is read again as this version reads it, by the node and without one, and the show keeps the one that it carries', async () => {
+    const folder = newFolder();
+    const there = (command: string, ...args: string[]) => duskhand([command, '--data', folder, ...args]);
+    await there('import-type', moth());
+    expect((await there('read-types-again')).stdout).toBe('invented-moth: as before\n');
+    // As an older reader might have left it.
+    const db = openDatabase(folder);
+    const older = `json_set(type, '$.powerW', 77)`;
+    db.exec(`UPDATE fixture_type SET type = ${older}`);
+    db.close();
+    const node = await NodeProcess.start({ folder, show: withMoth });
+    expect(await node.does('read-types-again')).toMatch(/^invented-moth: read anew; .*\n {2}.*Control1 is not used/);
+    expect(await node.does('read-types-again', 'invented-moth')).toBe('invented-moth: as before\n');
+    expect((await node.client('read-types-again', 'wash-head')).stderr).toContain('There is no imported type "wash-head"');
+    const { fixtureTypes } = JSON.parse(await node.does('export')) as { fixtureTypes: { id: string; powerW?: number }[] };
+    expect(fixtureTypes.find(({ id }) => id === 'invented-moth')?.powerW).toBe(77);
   });
 
   it('is refused in plain words where the file is none, by the node and without one', async () => {
