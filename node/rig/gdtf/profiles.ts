@@ -1,4 +1,5 @@
 import { type ChannelFunction, MOST_TABLES } from '../fixture-type.ts';
+import type { RawFunction } from './channels.ts';
 import type { Notes } from './notes.ts';
 import { float } from './values.ts';
 import { attr, childrenOf, type Element, find } from './xml.ts';
@@ -17,12 +18,13 @@ interface Point {
 /** Tables of a file, each once, and the place among them, or the law, that a profile comes to by its name. */
 export interface Curves {
   readonly curves: number[][];
-  readonly curveOf: (profile: string | undefined) => Curve;
+  readonly curveOf: (profile: string) => Curve;
+  readonly curveBySets: (of: RawFunction) => Curve;
 }
 
 /**
- * Output by DMX percentage (table 24) as tables of shares, made when a profile is asked for; linear where there is no profile, or one that
- * does not rise.
+ * Output by DMX percentage (table 24) as tables of shares, made when a profile is asked for; linear where it does not rise. And what sets with
+ * physical values of their own come to (table 61): where one of them runs and those around it stand at its ends.
  */
 export function curvesIn(fixtureType: Element, notes: Notes): Curves {
   const profiles = new Map(
@@ -30,23 +32,41 @@ export function curvesIn(fixtureType: Element, notes: Notes): Curves {
   );
   const known = new Map<string, Curve>();
   const curves: number[][] = [];
-  const made = (profile: string): Curve => {
-    const table = tableOf(profiles.get(profile), profile, notes);
-    if (table === undefined) return 'linear';
-    if (curves.length < MOST_TABLES) return curves.push(table) - 1;
-    notes.add(`The file has more than ${MOST_TABLES} DMX profiles that are no straight line; "${profile}" is taken as one`);
-    return 'linear';
+  const placeOf = (key: string, name: string, table: number[] | undefined): Curve => {
+    const before = known.get(key);
+    if (before !== undefined) return before;
+    if (table !== undefined && curves.length >= MOST_TABLES)
+      notes.add(`The file has more than ${MOST_TABLES} curves that are no straight line; "${name}" is taken as one`);
+    const curve = table === undefined || curves.length >= MOST_TABLES ? 'linear' : curves.push(table) - 1;
+    known.set(key, curve);
+    return curve;
   };
   return {
     curves,
-    curveOf: (profile) => {
-      if (profile === undefined) return 'linear';
-      const curve = known.get(profile) ?? made(profile);
-      known.set(profile, curve);
-      return curve;
+    curveOf: (profile) =>
+      known.get(`profile ${profile}`) ?? placeOf(`profile ${profile}`, profile, tableOf(profiles.get(profile), profile, notes)),
+    curveBySets: (of) => {
+      const [begin, end] = runningIn(of) ?? [0, 1];
+      return 1 - (end - begin) < LEAST_STILL ? 'linear' : placeOf(`sets ${begin} ${end}`, of.name, runningFrom(begin, end));
     },
   };
 }
+
+/** Of a function how much must stand still to be heard of: less is the last step at either end, which many files name. */
+const LEAST_STILL = 1 / 64;
+
+/** Between which shares of its values a function runs from end to end, where the physical values of its sets say so. */
+function runningIn({ element, from, to, sets }: RawFunction): readonly [begin: number, end: number] | undefined {
+  const [low, high] = [float(attr(element, 'PhysicalFrom')) ?? 0, float(attr(element, 'PhysicalTo')) ?? 1];
+  const at = sets.findIndex(({ physical: [a, b] }) => a === low && b === high);
+  const runs = sets[at];
+  if (runs === undefined || low === high || sets[0]?.from !== from) return undefined;
+  const stands = sets.every(({ physical: [a, b] }, i) => i === at || (a === b && a === (i < at ? low : high)));
+  return stands ? [(runs.from - from) / (to - from), (runs.to - from) / (to - from)] : undefined;
+}
+
+const runningFrom = (begin: number, end: number): number[] =>
+  Array.from({ length: POINTS }, (_, i) => rounded(Math.min(1, Math.max(0, (i / (POINTS - 1) - begin) / (end - begin)))));
 
 /** Undefined for a straight line. */
 function tableOf(profile: Element | undefined, name: string, notes: Notes): number[] | undefined {

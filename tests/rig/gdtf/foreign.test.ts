@@ -195,6 +195,49 @@ const files: Readonly<Record<string, readonly Asked[]>> = {
     { ask: { zoom: 50 }, gives: { 1: 255 } },
     { ask: { attributes: { Iris: 0.25 } }, gives: { 2: [0x7f, 0x80] } },
   ],
+  // Annex A: Shutter1Strobe flashes evenly, its pulse and its random are other things. 10.5 Hz: 64 + 9.5 / 19 * 31 = 79.5. A level of 50 is
+  // 0.1842 of the light (CIE 15): 12071 = 0x2f27.
+  '24-many-ways-to-flash': [
+    { ask: nothing, gives: { 1: [240, 255], 2: 0, 5: 0 } },
+    { ask: { level: 1, colour: '#ff0000' }, gives: { 1: [240, 255], 2: 255, 5: 255, 3: 255, 4: 0, 6: 0 } },
+    { ask: { level: 0.5 }, gives: { 2: 0x2f, 5: [0x20, 0x2e] } },
+    { ask: { level: 1, strobe: 10.5 }, gives: { 1: [79, 80] } },
+    { ask: { level: 1, attributes: { Shutter1: 0 } }, gives: { 1: [0, 31] } },
+  ],
+  // 255 is dark. A level of 60 is 0.2812 of the light: 183 of 255 from full. Half the frost lies in the set that is in, table 61.
+  // Pan has 0..127: 90 degrees are 3/4 of it, 95.25.
+  '25-full-at-nothing': [
+    { ask: nothing, gives: { 1: 255, 2: [0, 9], 3: 64, 4: 128 } },
+    { ask: { level: 1 }, gives: { 1: 0 } },
+    { ask: { level: 0.6 }, gives: { 1: 183 } },
+    { ask: { attributes: { Frost1: 1 } }, gives: { 2: 255 } },
+    { ask: { attributes: { Frost1: 0.5 } }, gives: { 2: [132, 133] } },
+    { ask: { aim: { pan: 90, tilt: -90 } }, gives: { 3: 95, 4: 0 } },
+    { ask: { attributes: { PanRotate: 1 } }, gives: { 3: 255 } },
+  ],
+  // Table 63: the dimmer that is none takes the colours of each cell down.
+  '26-cells-without-a-dimmer': [
+    { ask: nothing, gives: { 1: 0, 2: 0, 3: 0, 5: 0, 6: 0, 7: 0, 9: 17 } },
+    { ask: { level: 1, colour: ['#ff0000', '#0000ff'] }, gives: { 1: 255, 2: 0, 3: 0, 5: 0, 6: 0, 7: 255, 9: 17 } },
+    { ask: { level: 0.6, colour: '#ff0000' }, gives: { 1: [71, 72], 2: 0, 3: 0, 5: [71, 72], 6: 0, 7: 0 } },
+  ],
+  // Table 61: what lies between two slots has no index. Table 1: 4096/2 is 0x1000, 32/1s is 0x2000. CTO is told in kelvin: all of it is 2700.
+  '27-halves-of-a-wheel': [
+    { ask: nothing, gives: { 1: [0, 9], 2: 0, 3: [0, 15] } },
+    { ask: color(2), gives: { 1: [20, 29] } },
+    { ask: color(3), gives: { 1: [40, 49] } },
+    { ask: { level: 1, colour: '#0000ff' }, gives: { 1: [40, 49], 5: 255 } },
+    { ask: { attributes: { CTO: 1 } }, gives: { 2: 255 } },
+    { ask: { attributes: { Gobo2: 2 } }, gives: { 3: [0x10, 0x1f] } },
+    { ask: { attributes: { Gobo2: 3 } }, gives: { 3: [0x20, 0xff] } },
+  ],
+  // 90 of 540 degrees from the middle: 170; 81 of 270: 204.
+  '28-two-heads-on-a-bar': [
+    { ask: nothing, gives: { 1: [128, 255], 2: 128, 3: 128, 4: 0, 8: 128, 9: 128, 10: 0 } },
+    { ask: { aim: { pan: 90, tilt: 81 } }, gives: { 2: 170, 3: 204, 8: 170, 9: 204 } },
+    { ask: { level: 1, colour: ['#00ff00', '#ff0000'] }, gives: { 4: 255, 5: 0, 6: 255, 7: 0, 10: 255, 11: 255, 12: 0, 13: 0 } },
+    { ask: { level: 1, attributes: { Shutter1: 0 } }, gives: { 1: [0, 127] } },
+  ],
 };
 
 /** First slots of both start addresses, in universes of their own. */
