@@ -2,6 +2,7 @@
 import { readFileSync } from 'node:fs';
 import { hostname } from 'node:os';
 import { fileURLToPath } from 'node:url';
+import { Router } from 'express';
 import type { Edited, ForeignSource } from './api/contract.ts';
 import { Control } from './api/control.ts';
 import { Holds } from './api/holds.ts';
@@ -14,7 +15,7 @@ import { pairingRoutes } from './api/routes/pairing.ts';
 import { playRoutes } from './api/routes/play.ts';
 import { settingsRoutes } from './api/routes/settings.ts';
 import { showRoutes } from './api/routes/show.ts';
-import { typeRoutes } from './api/routes/types.ts';
+import { slotImageRoutes, typeRoutes } from './api/routes/types.ts';
 import { WebServer } from './api/server.ts';
 import { Sockets } from './api/socket/sockets.ts';
 import { statusOf } from './api/status.ts';
@@ -116,7 +117,7 @@ async function run(options: RunOptions): Promise<void> {
       types: typeRoutes(store, clock),
       machine: machineRoutes(pairing, heartbeat, clock, address),
     },
-    browsers: pairingRoutes(pairing, visitors, clock),
+    browsers: Router().use(slotImageRoutes(store, visitors), pairingRoutes(pairing, visitors, clock)),
     app: webApp,
     opened: (http) => sockets.serve(http),
     listening: () => {

@@ -4,6 +4,7 @@ import type { Offline } from './cli/program.ts';
 import { patchShow } from './plan/patch/document.ts';
 import { compileShow } from './playback/compile.ts';
 import type { FixtureType } from './rig/fixture-type.ts';
+import type { ReadFile } from './rig/gdtf/read.ts';
 import { checkShow, parseJson, readShow, showSchema } from './show/read.ts';
 import { keepType, renewType, typesIn, typesOf } from './store/fixture-files.ts';
 import { keepSettings, settingsIn, takeOverIn } from './store/settings.ts';
@@ -35,15 +36,16 @@ export const offline: Omit<Offline, 'run'> = {
   },
   fetch: fetchShow,
   keepType: async (folder, bytes, name) => {
-    const { json, row } = await new TypeReader().read(bytes);
-    return { ...row, id: keepType(folder, bytes, name, JSON.parse(json) as FixtureType, clock.wall()).id };
+    const { json, row, images } = await new TypeReader().read(bytes);
+    const type = JSON.parse(json) as FixtureType;
+    return { ...row, id: keepType(folder, bytes, name, { type, images }, clock.wall()).id };
   },
   readTypeAgain: async (folder, id) => {
     let left: readonly string[] = [];
-    const read = async (bytes: Buffer): Promise<FixtureType> => {
-      const { json, row } = await new TypeReader().read(bytes);
+    const read = async (bytes: Buffer): Promise<ReadFile> => {
+      const { json, row, images } = await new TypeReader().read(bytes);
       left = row.left;
-      return JSON.parse(json) as FixtureType;
+      return { type: JSON.parse(json) as FixtureType, images };
     };
     return { changed: (await renewType(folder, id, read, clock.wall())) === true, left };
   },
