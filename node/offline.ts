@@ -4,8 +4,9 @@ import type { Offline } from './cli/program.ts';
 import { patchShow } from './plan/patch/document.ts';
 import { compileShow } from './playback/compile.ts';
 import type { FixtureType } from './rig/fixture-type.ts';
+import type { ReadFile } from './rig/gdtf/read.ts';
 import { checkShow, parseJson, readShow, showSchema } from './show/read.ts';
-import { keepType, typesIn, typesOf } from './store/fixture-files.ts';
+import { keepType, renewType, typesIn, typesOf } from './store/fixture-files.ts';
 import { keepSettings, settingsIn, takeOverIn } from './store/settings.ts';
 import { fetchShow, keepShow, readText, showFileJson, writeNewText } from './store/show-files.ts';
 import { systemClock as clock } from './system/clock.ts';
@@ -35,8 +36,18 @@ export const offline: Offline = {
   },
   fetch: fetchShow,
   keepType: async (folder, bytes, name) => {
-    const { json, row } = await new TypeReader().read(bytes);
-    return { ...row, id: keepType(folder, bytes, name, JSON.parse(json) as FixtureType, clock.wall()).id };
+    const { json, row, images } = await new TypeReader().read(bytes);
+    const type = JSON.parse(json) as FixtureType;
+    return { ...row, id: keepType(folder, bytes, name, { type, images }, clock.wall()).id };
+  },
+  readTypeAgain: async (folder, id) => {
+    let left: readonly string[] = [];
+    const read = async (bytes: Buffer): Promise<ReadFile> => {
+      const { json, row, images } = await new TypeReader().read(bytes);
+      left = row.left;
+      return { type: JSON.parse(json) as FixtureType, images };
+    };
+    return { changed: (await renewType(folder, id, read, clock.wall())) === true, left };
   },
   types: (folder) => typeRows(typesIn(folder)),
   settings: settingsIn,

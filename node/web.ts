@@ -1,4 +1,5 @@
 import { fileURLToPath } from 'node:url';
+import { Router } from 'express';
 import type { Edited, ForeignSource } from './api/contract.ts';
 import type { Control } from './api/control.ts';
 import { Holds } from './api/holds.ts';
@@ -11,7 +12,7 @@ import { pairingRoutes } from './api/routes/pairing.ts';
 import { playRoutes } from './api/routes/play.ts';
 import { settingsRoutes } from './api/routes/settings.ts';
 import { showRoutes } from './api/routes/show.ts';
-import { typeRoutes } from './api/routes/types.ts';
+import { slotImageRoutes, typeRoutes } from './api/routes/types.ts';
 import { WebServer } from './api/server.ts';
 import { Sockets } from './api/socket/sockets.ts';
 import { type NodeFacts, statusOf } from './api/status.ts';
@@ -82,7 +83,10 @@ export class Web {
         types: typeRoutes(store, clock),
         machine: machineRoutes(pairing, heartbeat, clock, address),
       },
-      browsers: pairingRoutes(pairing, visitors, clock, benchRoutes(control, store, visitors)),
+      browsers: Router().use(
+        slotImageRoutes(store, visitors),
+        pairingRoutes(pairing, visitors, clock, benchRoutes(control, store, visitors)),
+      ),
       app: webApp,
       opened: (http) => sockets.serve(http),
       listening: () => {

@@ -7,6 +7,7 @@ import type { OutputReport } from '../core/report.ts';
 import { type Role, roles } from '../core/roles.ts';
 import { plainText } from '../core/text.ts';
 import type { Hertz, Level, Millis, PortAddress, Seconds, Universe } from '../core/units.ts';
+import type { TypeFact } from '../rig/type-facts.ts';
 import { askedChange, type Change } from '../show/change.ts';
 import type { Show } from '../show/document.ts';
 import type { Clash } from '../show/edit.ts';
@@ -202,6 +203,8 @@ export interface ShowSummary {
   /** Its uses, with the name that people give to their light, and the group whose master is theirs. */
   readonly uses: readonly { readonly id: string; readonly use: string; readonly name: string; readonly band: Band }[];
   readonly fixtures: readonly FixtureSummary[];
+  /** The kinds of its lamps, each once, with what is known of them besides their channels, and how many it has. */
+  readonly types: readonly { readonly name: string; readonly count: number; readonly facts: readonly TypeFact[] }[];
 }
 
 export interface ButtonSummary {

@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import type { OutputReport } from '../core/report.ts';
 import type { Hertz, Millis, Universe } from '../core/units.ts';
+import type { TypeFact } from '../rig/type-facts.ts';
 import type { State } from './contract.ts';
 
 /** What the command line and a running node on the same machine say to each other (`/api/local`), besides what `contract.ts` holds for all. */
@@ -48,10 +49,18 @@ export interface TypeRow {
   readonly name: string;
   readonly from: 'library' | 'import';
   readonly modes: readonly { readonly id: string; readonly name: string; readonly channels: number }[];
+  /** What is known of it besides its channels, in words. */
+  readonly facts: readonly TypeFact[];
 }
 
 /** `POST /api/local/types`: what a file came to, and what of it is not used, in plain words. */
-export interface ImportedType extends Omit<TypeRow, 'from'> {
+export interface ImportedType extends Omit<TypeRow, 'from' | 'facts'> {
+  readonly left: readonly string[];
+}
+
+/** `POST /api/local/types/:id/again`: whether its file comes to another type than when it was read before. */
+export interface ReadAgain {
+  readonly changed: boolean;
   readonly left: readonly string[];
 }
 

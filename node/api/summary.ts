@@ -2,9 +2,10 @@ import { type AttributeName, attribute, type EmitterName } from '../core/attribu
 import { emptySet, membersOf, unite } from '../playback/bit-set.ts';
 import { buttonNotes, type CompiledShow, groupOfUse, type Item } from '../playback/compile.ts';
 import type { Adjustments } from '../rig/adjustments.ts';
-import type { Channel, ChannelFunction } from '../rig/fixture-type.ts';
+import type { Channel, ChannelFunction, FixtureType } from '../rig/fixture-type.ts';
 import { isDriven, NEEDS_OWN_STOP } from '../rig/laser.ts';
-import { type RigFixture, stretchesOf } from '../rig/rig.ts';
+import { type Rig, type RigFixture, stretchesOf } from '../rig/rig.ts';
+import { factsOf } from '../rig/type-facts.ts';
 import { type Button, type ItemKey, itemKey, type Show } from '../show/document.ts';
 import { ButtonFrames } from './button-frames.ts';
 import type { ButtonSummary, ChannelSummary, FixtureSummary, ShowSummary } from './contract.ts';
@@ -80,7 +81,16 @@ export function summaryOf(compiled: CompiledShow): ShowSummary {
       band: bandOf(use),
     })),
     fixtures: rig.fixtures.map((fixture, i) => fixtureSummary(fixture, show.fixtures[i])),
+    types: typesOf(rig),
   };
+}
+
+function typesOf({ fixtures }: Rig): ShowSummary['types'] {
+  const counts = new Map<FixtureType, number>();
+  for (const { type } of fixtures) counts.set(type, (counts.get(type) ?? 0) + 1);
+  return [...counts]
+    .map(([type, count]) => ({ name: type.name, count, facts: factsOf(type) }))
+    .filter(({ facts }) => facts.length > 0);
 }
 
 function buttonSummary(compiled: CompiledShow, frames: ButtonFrames, button: Button): ButtonSummary {

@@ -10,7 +10,7 @@ if (port === null) throw new Error('fixture types are read in a worker thread on
 const { buffer, byteOffset, byteLength } = workerData as Uint8Array;
 
 const answer: ReadAnswer = await readGdtf(Buffer.from(buffer, byteOffset, byteLength)).then(
-  (type) => ({ json: JSON.stringify(type), row: importedRow(type) }),
+  ({ type, images }) => ({ json: JSON.stringify(type), row: importedRow(type), images }),
   (error: unknown) =>
     error instanceof InputError
       ? { refused: error.message, problems: error.problems }

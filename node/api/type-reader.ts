@@ -1,6 +1,7 @@
 import { Worker } from 'node:worker_threads';
 import { InputError, type Problem } from '../core/errors.ts';
 import type { Millis } from '../core/units.ts';
+import type { SlotImage } from '../rig/gdtf/images.ts';
 import type { ImportedType } from './local-contract.ts';
 
 /** Honest files take less than a second and some tens of megabytes, on a small machine as well. */
@@ -14,6 +15,7 @@ const MOST_IN_HAND = 4;
 export interface ReadType {
   readonly json: string;
   readonly row: ImportedType;
+  readonly images: readonly SlotImage[];
 }
 
 /** What the thread says before it ends. */

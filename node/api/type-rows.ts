@@ -1,5 +1,6 @@
 import { type FixtureType, footprint } from '../rig/fixture-type.ts';
 import { library } from '../rig/library.ts';
+import { factsOf } from '../rig/type-facts.ts';
 import type { ImportedType, TypeRow } from './local-contract.ts';
 
 const modesOf = ({ modes }: FixtureType): TypeRow['modes'] =>
@@ -19,4 +20,10 @@ export const typeRows = (imported: readonly FixtureType[]): TypeRow[] => [
   ...imported.map((type) => rowOf(type, 'import')),
 ];
 
-const rowOf = (type: FixtureType, from: TypeRow['from']): TypeRow => ({ id: type.id, name: type.name, from, modes: modesOf(type) });
+const rowOf = (type: FixtureType, from: TypeRow['from']): TypeRow => ({
+  id: type.id,
+  name: type.name,
+  from,
+  modes: modesOf(type),
+  facts: factsOf(type),
+});

@@ -6,7 +6,7 @@ import { InputError } from '../core/errors.ts';
 
 const ANSWER_WITHIN = 5000;
 /** A small machine takes its time over a large file. */
-const READ_WITHIN = 60_000;
+export const READ_WITHIN = 60_000;
 const UNAUTHORIZED = 401;
 
 const refusal = z.object({
@@ -39,8 +39,8 @@ export class NodeClient {
     return this.#ask(path, { method: 'GET' });
   }
 
-  post(path: string, body: unknown): Promise<unknown> {
-    return this.#ask(path, { method: 'POST', body: JSON.stringify(body), headers: { 'content-type': 'application/json' } });
+  post(path: string, body: unknown, within = ANSWER_WITHIN): Promise<unknown> {
+    return this.#ask(path, { method: 'POST', body: JSON.stringify(body), headers: { 'content-type': 'application/json' } }, within);
   }
 
   put(path: string, body: unknown): Promise<unknown> {

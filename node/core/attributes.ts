@@ -16,6 +16,8 @@ interface AttributeRow {
   readonly atBlackout: number | 'keep';
   /** May not go on once nobody is there to stop it, whoever asked for it: haze, strobing, what turns without end. */
   readonly needsPerson?: true;
+  /** It takes colours out of the light on its way. */
+  readonly tints?: true;
   /** It puts haze or fog into the air. */
   readonly hazes?: true;
   /** Masters scale it: it is the amount of light that leaves the fixture. */
@@ -76,10 +78,10 @@ export const attributes = {
   Iris: { ...level, rest: 1 },
   Frost1: level,
   // Filters in white light: nothing, the lamp's own colour, at rest.
-  ColorSub_C: level,
-  ColorSub_M: level,
-  ColorSub_Y: level,
-  CTO: level,
+  ColorSub_C: { ...level, tints: true },
+  ColorSub_M: { ...level, tints: true },
+  ColorSub_Y: { ...level, tints: true },
+  CTO: { ...level, tints: true },
   Color1: slot,
   Color2: slot,
   Gobo1: slot,
@@ -96,8 +98,9 @@ export const attributes = {
 export type AttributeName = keyof typeof attributes;
 export const attributeNames = Object.keys(attributes) as [AttributeName, ...AttributeName[]];
 export const attribute = (name: AttributeName): AttributeRow => attributes[name];
-/** What light is like, which nobody sees where there is none: its colour, and what the slots of wheels make of it. */
-export const tellsOfLight = (name: AttributeName): boolean => ['oklab', 'slot'].includes(attribute(name).unit);
+/** What light is like, which nobody sees where there is none: its colour, and what filters and the slots of wheels make of it. */
+export const tellsOfLight = (name: AttributeName): boolean =>
+  ['oklab', 'slot'].includes(attribute(name).unit) || attribute(name).tints === true;
 /** The three cells that together hold a fixture's colour, in the order in which they lie in a frame. */
 export const colourCells = ['ColourL', 'ColourA', 'ColourB'] as const satisfies AttributeName[];
 /** The cells of an aim in the room, of what has pan and tilt. */

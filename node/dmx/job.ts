@@ -4,7 +4,7 @@ import { clampLevel } from '../core/units.ts';
 import { againstCurve, alongCurve, type Curve } from '../light/curve.ts';
 import { levelFor, lightAt } from '../light/lightness.ts';
 import { placeAt, type Stretch, stretchesOf } from '../rig/channel-law.ts';
-import type { Channel, ChannelFunction, Mode } from '../rig/fixture-type.ts';
+import { type Channel, type ChannelFunction, curveOf, type Mode } from '../rig/fixture-type.ts';
 import { dimmingOf, type Lamp, type RigFixture, startOf } from '../rig/rig.ts';
 
 /** One job of a channel, with its place in the frame looked up. */
@@ -30,7 +30,7 @@ export interface Job {
   readonly flashes: boolean;
   /** Not to be begun by anything but being asked for. */
   readonly needsPerson: boolean;
-  readonly curve: ChannelFunction['curve'];
+  readonly curve: Curve;
   /** How light follows what it gives, for what the lamp is dimmed by; linear where that is not known. */
   readonly dimming: Curve;
   /** Only while the channel of that place in the mode stands in this range; -1 is none that there is. */
@@ -44,7 +44,7 @@ const placeKey = ({ slot, break: number = 1 }: { readonly slot: number; readonly
   `${number}.${slot}`;
 
 export function jobFrom(of: ChannelFunction, lamp: Lamp, fixture: RigFixture, atRest: Frame, places: ChannelPlaces): Job {
-  const { attribute: name, from, to, physical, curve, when } = of;
+  const { attribute: name, from, to, physical, when } = of;
   const [lowest, highest] = physical;
   const asked = fixture.adjust.swapPanTilt === true ? (swapped[name] ?? name) : name;
   const cell = lamp.cells.get(asked) ?? -1;
@@ -65,7 +65,7 @@ export function jobFrom(of: ChannelFunction, lamp: Lamp, fixture: RigFixture, at
     closes: cell >= 0 && (attribute(name).intensity === true || name === 'Shutter1'),
     flashes: attributes[name].unit === 'hertz',
     needsPerson: attribute(name).needsPerson === true,
-    curve,
+    curve: curveOf(of, fixture.type.curves),
     dimming: name === 'Dimmer' || (!lamp.hasDimmer && (isEmitter(name) || name === 'ColorAdd_UV')) ? dimmingOf(fixture) : 'linear',
     when: when === undefined ? undefined : { channel: places.get(placeKey(when)) ?? -1, from: when.from, to: when.to },
   };

@@ -29,9 +29,11 @@ export function alongCurve(curve: Curve, share: number): number {
 
 function againstTable(table: readonly number[], wanted: number): number {
   const last = table.length - 1;
+  // Nothing of it is the very beginning, and not the end of what gives nothing.
+  if (wanted <= (table[0] as number)) return 0;
   for (let i = 1; i <= last; i++) {
     const [from, to] = [table[i - 1] as number, table[i] as number];
     if (to >= wanted && to > from) return (i - 1 + Math.max(0, wanted - from) / (to - from)) / last;
   }
-  return wanted <= (table[0] as number) ? 0 : 1;
+  return 1;
 }

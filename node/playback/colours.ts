@@ -65,7 +65,7 @@ export class Colours {
     const reach = lamp.emitters.length === 0 ? undefined : this.#reach(colour, fixture, lamp);
     if (reach === undefined || reach.luminance <= 0) return Number.POSITIVE_INFINITY;
     const { told } = this.#kind(fixture, lamp).lamp;
-    return brightnessOf(fixture, told).candela * (reach.luminance / told);
+    return brightnessOf(fixture, lamp, told).candela * (reach.luminance / told);
   }
 
   /** How far what the lamp gives is from the colour (CIEDE2000), 0 where it can give it or has no emitters. */
@@ -75,7 +75,7 @@ export class Colours {
 
   /** Whether it is only guessed how bright the lamp is. */
   isGuess(fixture: RigFixture, lamp: Lamp): boolean {
-    return brightnessOf(fixture, this.#kind(fixture, lamp).lamp.told).isGuess;
+    return brightnessOf(fixture, lamp, this.#kind(fixture, lamp).lamp.told).isGuess;
   }
 
   #reach(colour: Colour, fixture: RigFixture, lamp: Lamp): Reach | undefined {

@@ -1,4 +1,5 @@
 import { type AttributeName, colourCells } from '../core/attributes.ts';
+import { inkNames, takesAway } from '../rig/inks.ts';
 import { cellsOf, type Lamp, type Rig, type RigFixture } from '../rig/rig.ts';
 import type { Part, Show, Who } from '../show/document.ts';
 import { add, type BitSet, emptySet, membersOf, setOf, unite } from './bit-set.ts';
@@ -112,11 +113,11 @@ export class PartReader {
         for (const lamp of fixture.lamps) {
           if (colours.length === 0 || !wearsColour(lamp, fixture)) continue;
           const colour = colours[place++ % colours.length] as Colour;
-          if (lamp.emitters.length === 0) continue;
+          if (!mixesColour(lamp)) continue;
           const { name } = fixture.type;
-          if (this.#colours.off(colour, fixture, lamp) > SEEN)
-            notes.add(`${name}: cannot reach ${colour.called}; the nearest is shown`);
-          if (part.brightness === 'match' && this.#colours.isGuess(fixture, lamp)) notes.add(GUESSED);
+          const off = takesAway(lamp) ? this.#wheels.inks(colour, fixture).off : this.#colours.off(colour, fixture, lamp);
+          if (off > SEEN) notes.add(`${name}: cannot reach ${colour.called}; the nearest is shown`);
+          if (lamp.emitters.length > 0 && part.brightness === 'match' && this.#colours.isGuess(fixture, lamp)) notes.add(GUESSED);
         }
       }
     }
@@ -161,6 +162,9 @@ export class PartReader {
     if (lamp.emitters.length > 0) {
       const oklab = this.#colours.worn(colour, fixture, lamp, most);
       for (const [i, name] of colourCells.entries()) set(lamp.cells.get(name), oklab[i] as number);
+    } else if (takesAway(lamp)) {
+      const { inks } = this.#wheels.inks(colour, fixture);
+      for (const [i, name] of inkNames.entries()) set(lamp.cells.get(name), inks[i] as number);
     }
     // What mixes needs no filter, and one more would spoil the mixture.
     const slot = mixes(fixture) ? 0 : this.#wheels.nearest(colour, fixture);
@@ -244,8 +248,9 @@ const airs = (name: AttributeName, { cells }: Lamp): boolean => name === 'Haze1'
 const directly = ({ attributes = {} }: Part): readonly (readonly [AttributeName, number])[] =>
   Object.entries(attributes) as [AttributeName, number][];
 
-const mixes = ({ lamps }: RigFixture): boolean => lamps.some(({ emitters }) => emitters.length > 0);
+const mixesColour = (lamp: Lamp): boolean => lamp.emitters.length > 0 || takesAway(lamp);
+const mixes = ({ lamps }: RigFixture): boolean => lamps.some(mixesColour);
 
 /** A lamp that mixes a colour, or turns a wheel where nothing mixes; of several parts each, their whole not. */
-const wearsColour = ({ emitters, part, cells }: Lamp, fixture: RigFixture): boolean =>
-  emitters.length > 0 || (!mixes(fixture) && cells.has('Color1')) || (part === 0 && fixture.lamps.length === 1);
+const wearsColour = (lamp: Lamp, fixture: RigFixture): boolean =>
+  mixesColour(lamp) || (!mixes(fixture) && lamp.cells.has('Color1')) || (lamp.part === 0 && fixture.lamps.length === 1);

@@ -1,18 +1,30 @@
 import { besideWhite, nearestFilter, openSlot } from '../rig/filters.ts';
 import type { FixtureType, Mode } from '../rig/fixture-type.ts';
+import { type Inks, inksFor } from '../rig/inks.ts';
 import type { RigFixture } from '../rig/rig.ts';
 import type { Colour } from './colours.ts';
 
-/** Which slots of colour wheels a document's colours come to, asked of each kind of lamp once. */
+/** Which slots of colour wheels, or filters, a document's colours come to, asked of each kind of lamp once. */
 export class WheelSlots {
+  readonly #inks = new Map<FixtureType, Map<Colour, Inks>>();
   readonly #known = new Map<FixtureType, Map<Mode, Map<Colour | 'open 1' | 'open 2', number>>>();
 
   /** Slot of the filter that comes nearest in the lamp's own white, from 1; 0 where no filter is known. */
   nearest(wanted: Colour, { type, mode }: RigFixture): number {
     return this.#remembered(type, mode, wanted, () => {
-      const { at, isBesideWhite } = wanted;
-      return at === undefined ? 0 : nearestFilter(type, mode, isBesideWhite ? at : besideWhite(at, type));
+      const at = amongFilters(wanted, type);
+      return at === undefined ? 0 : nearestFilter(type, mode, at);
     });
+  }
+
+  /** Of a lamp that takes colours away how far its filters are in; all of them for black. */
+  inks(wanted: Colour, { type }: RigFixture): Inks {
+    const known = this.#inks.get(type) ?? new Map<Colour, Inks>();
+    this.#inks.set(type, known);
+    const at = amongFilters(wanted, type);
+    const inks = known.get(wanted) ?? (at === undefined ? DARK : inksFor(...at));
+    known.set(wanted, inks);
+    return inks;
   }
 
   /** Slot in which a wheel leaves the light as it is, from 1; 0 where nobody can tell. */
@@ -30,3 +42,8 @@ export class WheelSlots {
     return slot;
   }
 }
+
+const DARK: Inks = { inks: [1, 1, 1], off: 0 };
+
+const amongFilters = ({ at, isBesideWhite }: Colour, type: FixtureType): Colour['at'] =>
+  at === undefined || isBesideWhite ? at : besideWhite(at, type);

@@ -1,6 +1,6 @@
 import { type AttributeName, attribute, isEmitter, ourCells } from '../core/attributes.ts';
 import { physicalAt, placeAt, stretchesOf } from './channel-law.ts';
-import type { Channel, Mode } from './fixture-type.ts';
+import type { Channel, FixtureType, Mode } from './fixture-type.ts';
 
 /** Of a wheel that stands at rest where none of its places is in: no show can ask for it. */
 export const NO_PLACE = 0;
@@ -25,7 +25,12 @@ export function mastersIn({ channels }: Mode): ReadonlySet<Channel> {
  * What an attribute of a lamp is while nobody asks anything of it: what the default of its channel means, or its own rest. A wheel that
  * others need elsewhere is at no place of its own, so that each can be asked for.
  */
-export function restOf(name: AttributeName, channels: readonly Channel[], masters: ReadonlySet<Channel>): number {
+export function restOf(
+  name: AttributeName,
+  channels: readonly Channel[],
+  masters: ReadonlySet<Channel>,
+  curves: FixtureType['curves'],
+): number {
   const { rest } = attribute(name);
   if (!restsByDefault(name)) return rest;
   for (const channel of channels) {
@@ -37,7 +42,7 @@ export function restOf(name: AttributeName, channels: readonly Channel[], master
     for (const one of own) {
       if (standing < one.from || standing > one.to) continue;
       const stretches = stretchesOf(one);
-      const place = stretches === undefined ? physicalAt(one, standing) : placeAt(stretches, standing);
+      const place = stretches === undefined ? physicalAt(one, standing, curves) : placeAt(stretches, standing);
       if (place !== undefined) return place;
     }
     if (own.some((one) => stretchesOf(one) !== undefined)) return NO_PLACE;

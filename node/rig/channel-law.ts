@@ -1,6 +1,6 @@
 import { attributes } from '../core/attributes.ts';
 import { alongCurve } from '../light/curve.ts';
-import type { ChannelFunction } from './fixture-type.ts';
+import { type ChannelFunction, curveOf, type FixtureType } from './fixture-type.ts';
 
 /** Values at which a place of a wheel, a prism or a shutter is in. */
 export interface Stretch {
@@ -32,7 +32,12 @@ export const placeAt = (stretches: readonly Stretch[], value: number): number | 
   stretches.find(({ from, to }) => value >= from && value <= to)?.slot;
 
 /** What a value within a function that runs through means in the attribute's unit (GDTF, DMXFrom and PhysicalFrom/To). */
-export function physicalAt({ from, to, physical: [lowest, highest], curve }: ChannelFunction, value: number): number {
+export function physicalAt(of: ChannelFunction, value: number, curves: FixtureType['curves']): number {
+  const {
+    from,
+    to,
+    physical: [lowest, highest],
+  } = of;
   const share = to === from ? 0 : (value - from) / (to - from);
-  return lowest + (highest - lowest) * alongCurve(curve, share);
+  return lowest + (highest - lowest) * alongCurve(curveOf(of, curves), share);
 }

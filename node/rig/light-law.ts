@@ -4,6 +4,7 @@ import { clampLevel } from '../core/units.ts';
 import { lightAt } from '../light/lightness.ts';
 import { luminanceOf, type Triple, xyToLinear } from '../light/oklab.ts';
 import { planckian } from '../light/temperature.ts';
+import { inkNames, takesAway } from './inks.ts';
 import type { LampColours } from './lamp-colours.ts';
 import {
   add,
@@ -72,7 +73,9 @@ export class LightLaw {
     const emitters = mixer === undefined ? undefined : new Emitters(lamp, fixture, mixer);
     const uv = lamp.cells.get('ColorAdd_UV');
     const wheels = (['Color1', 'Color2'] as const).flatMap((name) => wheelOf(name, lamp, fixture.type) ?? []);
-    const white = wheels.length > 0 ? WHITE : xyToLinear(...planckian(fixture.type.beam?.temperature ?? FILAMENT));
+    // Filters are told beside white.
+    const white =
+      wheels.length > 0 || takesAway(lamp) ? WHITE : xyToLinear(...planckian(fixture.type.beam?.temperature ?? FILAMENT));
     const isUvOnly = uv !== undefined && emitters === undefined && !lamp.cells.has('Color1');
     this.exposure = emitters?.exposure ?? luminanceOf(...(isUvOnly ? UV : white));
     this.#emitters = emitters;
@@ -80,7 +83,7 @@ export class LightLaw {
     const most = lamp.hasDimmer ? 1 : (fixture.adjust.dim ?? 1);
     this.#uv = uv === undefined ? undefined : { cell: uv, most, light: times(UV, 1 / this.exposure) };
     this.#wheels = wheels;
-    this.#filters = (['ColorSub_C', 'ColorSub_M', 'ColorSub_Y'] as const).map((name) => lamp.cells.get(name) ?? -1);
+    this.#filters = inkNames.map((name) => lamp.cells.get(name) ?? -1);
   }
 
   /**
@@ -138,9 +141,7 @@ const lighting: readonly AttributeName[] = [
   'ColourA',
   'ColourB',
   'ColorAdd_UV',
-  'ColorSub_C',
-  'ColorSub_M',
-  'ColorSub_Y',
+  ...inkNames,
   'Color1',
   'Color2',
 ];

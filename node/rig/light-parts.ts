@@ -7,7 +7,7 @@ import { lightAt } from '../light/lightness.ts';
 import { type Triple, toLinear, xyzToLinear } from '../light/oklab.ts';
 import { NO_PLACE } from './at-rest.ts';
 import { stretchesOf } from './channel-law.ts';
-import type { ChannelFunction, FixtureType } from './fixture-type.ts';
+import { type ChannelFunction, curveOf, type FixtureType } from './fixture-type.ts';
 import type { Mixer, Mixtures } from './mixtures.ts';
 import { dimmingOf, type Lamp, type RigFixture } from './rig.ts';
 
@@ -45,12 +45,12 @@ export class Dimming {
   /** Cell of a strobe that has the channel instead of it while it strobes, with all its light. */
   readonly #instead: number;
 
-  constructor(cell: number, job: ChannelFunction, isFirst: boolean, most: number, dimming: Curve, instead: number) {
+  constructor(cell: number, job: ChannelFunction, curve: Curve, isFirst: boolean, most: number, dimming: Curve, instead: number) {
     const [lowest, highest] = job.physical;
     this.#cell = cell;
     this.#most = most;
     this.#dimming = dimming;
-    this.#curve = job.curve;
+    this.#curve = curve;
     this.#lowest = lowest;
     this.#span = highest - lowest;
     this.#yields = !isFirst;
@@ -83,7 +83,15 @@ export function dimmerOf(lamp: Lamp, fixture: RigFixture): Dimming | undefined {
   const most = lamp === whole || !whole.hasDimmer ? (adjust.dim ?? 1) : 1;
   const strobes = found.jobs.some(({ attribute }) => attribute === 'Shutter1Strobe') ? lamp.cells.get('Shutter1Strobe') : undefined;
   const cell = lamp.cells.get('Dimmer') as number;
-  return new Dimming(cell, found.job, found.isFirst, most, dimmingOf(fixture), strobes ?? -1);
+  return new Dimming(
+    cell,
+    found.job,
+    curveOf(found.job, fixture.type.curves),
+    found.isFirst,
+    most,
+    dimmingOf(fixture),
+    strobes ?? -1,
+  );
 }
 
 /** A strobe channel: how fast it flashes. */

@@ -2,6 +2,7 @@ import { InputError } from '../core/errors.ts';
 import type { Role } from '../core/roles.ts';
 import type { Millis } from '../core/units.ts';
 import type { FixtureType } from '../rig/fixture-type.ts';
+import type { SlotImage } from '../rig/gdtf/images.ts';
 import type { Settings } from '../settings/settings.ts';
 import { carryTypes } from '../show/carry-types.ts';
 import type { Show } from '../show/document.ts';
@@ -47,9 +48,16 @@ export function workOf(db: Db, folder: string) {
     revokeRemote: (id: number, now: Millis) => remotes.revoke(id, now),
     remoteSeen: (id: number, now: Millis) => remotes.seen(id, now),
     /** `json` is of a type that the reader has made. @returns the id under which it is found. */
-    keepType: (bytes: Uint8Array, name: string, json: string, now: Millis) =>
-      types.keep(Buffer.from(bytes), name, JSON.parse(json) as FixtureType, now).id,
+    keepType: (bytes: Uint8Array, name: string, json: string, now: Millis, images: readonly SlotImage[]) =>
+      types.keep(Buffer.from(bytes), name, JSON.parse(json) as FixtureType, now, images).id,
     listTypes: () => types.list(),
+    /** The file of an imported type; undefined where there is none. */
+    typeFile: (id: string) => types.fileOf(id)?.bytes,
+    /** `json` is what the reader makes of its file now. @returns whether that is another type */
+    renewType: (id: string, json: string, now: Millis, images: readonly SlotImage[]) =>
+      types.renew(id, JSON.parse(json) as FixtureType, now, images),
+    /** The picture of a wheel's slot, a PNG; undefined where there is none. */
+    slotImage: (id: string, wheel: string, slot: number) => types.imageOf(id, wheel, slot),
     /** A document with the imported types that it names. */
     carryTypes: (document: unknown) => carryTypes(document, types.find.bind(types)),
     keepSettings: (kept: Settings) => settings.write(kept),

@@ -23,6 +23,7 @@ async function line(...args: string[]): Promise<Came> {
     keep: nothing,
     fetch: nothing,
     keepType: nothing,
+    readTypeAgain: nothing,
     types: nothing,
     readJson: nothing,
     settings: nothing,

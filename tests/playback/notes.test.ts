@@ -1,10 +1,11 @@
 import { describe, expect, it } from 'vitest';
 import { buttonNotes, compileShow } from '../../node/playback/compile.ts';
-import { everybody, place, tinyShow } from '../helpers/tiny-show.ts';
+import { everybody, place, type TinyShow, tinyShow } from '../helpers/tiny-show.ts';
 
-const of = (part: object, type = 'rgb-par', more = {}) =>
+const of = (part: object, type = 'rgb-par', more = {}, types: Partial<TinyShow> = {}) =>
   compileShow(
     tinyShow({
+      ...types,
       fixtures: [{ ...place('one', type, '3ch', 1), ...more }, place('two', type, '3ch', 11)],
       looks: [{ id: 'look', fade: 0, parts: [{ who: everybody, ...part }] as never }],
     }),
@@ -24,6 +25,19 @@ describe('What the lamps of a button do not do as it asks', () => {
     ]);
     expect(notes({ colour: ['#ff0000', 'xy 0.17 0.797'] })).toHaveLength(1);
     expect(notes({ colour: '#0000ff' }, 'tunable-white-par')[0]).toMatch(/^LED par, warm and cold white: cannot reach #0000ff/);
+  });
+
+  it('is a colour that filters cannot reach', () => {
+    const channels = (['Dimmer', 'ColorSub_C', 'ColorSub_M', 'ColorSub_Y'] as const).map((attribute, i) => ({
+      slot: i + 1,
+      functions: [{ attribute }],
+    }));
+    const inks = { fixtureTypes: [{ id: 'inks', name: 'Inks', modes: [{ id: '3ch', name: 'M', channels }] }] };
+    expect(notes({ colour: 'xy 0.17 0.797' }, 'inks', {}, inks)).toEqual([
+      'Inks: cannot reach xy 0.17 0.797; the nearest is shown',
+    ]);
+    expect(notes({ colour: '#20ff40' }, 'inks', {}, inks)).toEqual([]);
+    expect(notes({ colour: '#ffffff', brightness: 'match' }, 'inks', {}, inks)).toEqual([]);
   });
 
   it('is not a difference that is seen side by side only', () => {

@@ -22,6 +22,26 @@ const colours = (night: Offline): number[][] => [1, 7, 13].map((address) => [...
 const dimmers = (night: Offline): number[] =>
   ['a', 'b', 'c', 'spot', 'festoon'].map((fixture) => night.value(fixture, 'Dimmer', 0));
 
+describe('a colour of a lamp that takes light away', () => {
+  const channels = (['Dimmer', 'ColorSub_C', 'ColorSub_M', 'ColorSub_Y'] as const).map((attribute, i) => ({
+    slot: i + 1,
+    functions: [{ attribute }],
+  }));
+  const show = tinyShow({
+    fixtureTypes: [{ id: 'inks', name: 'Inks', modes: [{ id: 'm', name: 'M', channels }] }],
+    fixtures: [place('head', 'inks', 'm', 1)],
+    looks: [{ id: 'red', fade: 4, parts: [{ who: everybody, level: 1, colour: '#ff0000' }] }],
+  });
+
+  it('is there from the first light of a fade out of the dark', () => {
+    const night = new Offline(show, [[0, press('red')]]);
+    expect(night.value('head', 'Dimmer', 1000)).toBeLessThan(0.5);
+    expect((['ColorSub_C', 'ColorSub_M', 'ColorSub_Y'] as const).map((name) => night.value('head', name, 1000))).toEqual(
+      [0, 1, 1].map((one) => expect.closeTo(one, 6)),
+    );
+  });
+});
+
 describe('a part', () => {
   it('speaks of fixtures by name, group, use or all of them', () => {
     expect(dimmers(wearing({ who: only('b'), level: 1 }))).toEqual([0, 1, 0, 0, 0]);

@@ -180,7 +180,7 @@ export class SlowDrawing {
     const reach = this.#reach(text, fixture, lamp);
     if (reach === undefined || reach.luminance === 0) return Number.POSITIVE_INFINITY;
     const { told } = new LampColour(lamp.emitters, fixture.type.emitters, fixture.adjust.trim);
-    return (brightnessOf(fixture, told).candela * reach.luminance) / told;
+    return (brightnessOf(fixture, lamp, told).candela * reach.luminance) / told;
   }
 
   #reach(text: string, { type, adjust }: RigFixture, { emitters }: Lamp): Reach | undefined {

@@ -2,8 +2,10 @@ import { describe, expect, it } from 'vitest';
 import { compileShow } from '../../node/playback/compile.ts';
 import { brightnessOf, intensityOf } from '../../node/rig/brightness.ts';
 import type { FixtureTypeInput } from '../../node/rig/fixture-type.ts';
+import { readDescription } from '../../node/rig/gdtf/read.ts';
 import { library } from '../../node/rig/library.ts';
 import { place, tinyShow } from '../helpers/tiny-show.ts';
+import { description, plain } from './gdtf/made-file.ts';
 
 const channels = [{ slot: 1, functions: [{ attribute: 'ColorAdd_R' as const }] }];
 const of = (type: Omit<FixtureTypeInput, 'id' | 'name' | 'modes'>, more = {}, full = 900) => {
@@ -13,7 +15,7 @@ const of = (type: Omit<FixtureTypeInput, 'id' | 'name' | 'modes'>, more = {}, fu
   });
   const [fixture] = compileShow(show).rig.fixtures;
   if (fixture === undefined) throw new Error('no lamp');
-  return brightnessOf(fixture, full);
+  return brightnessOf(fixture, fixture.lamps[0], full);
 };
 
 describe('How bright a lamp is beside another', () => {
@@ -38,6 +40,48 @@ describe('How bright a lamp is beside another', () => {
   it('is what somebody says by eye, a multiple of all that', () => {
     expect(of({ strengths: 'candela' }, { strength: 0.5 })).toEqual({ candela: 450, isGuess: false });
     expect(of({ typical: { candela: [100, 400] } }, { strength: 2 })).toEqual({ candela: expect.closeTo(400, 9), isGuess: false });
+  });
+});
+
+/** GDTF, DIN SPEC 15800:2022-02: LuminousFlux of a beam is that of all its emitters; references stand for what they refer to. */
+describe('How bright a lamp with several beams is', () => {
+  const beam = (name: string, angle: number, flux?: number) =>
+    `<Beam Name="${name}" BeamAngle="${angle}" FieldAngle="${angle}"${flux === undefined ? '' : ` LuminousFlux="${flux}"`}/>`;
+  const cells = (of: string) =>
+    ['1', '4']
+      .map(
+        (at, i) => `<GeometryReference Name="C${i}" Geometry="${of}"><Break DMXBreak="1" DMXOffset="${at}"/></GeometryReference>`,
+      )
+      .join('');
+  const rgb = (geometry: string, first = 1) =>
+    ['R', 'G', 'B'].map((name, i) => plain(`${first + i}`, `ColorAdd_${name}`, '', `Geometry="${geometry}"`)).join('');
+  /** Candela of the whole and the parts, as far as they mix. */
+  const candela = (geometries: string, channels: string) => {
+    const type = readDescription(description({ geometries, channels }));
+    const mode = type.modes[0]?.id ?? '';
+    const show = tinyShow({ fixtureTypes: [type], fixtures: [place('lamp', type.id, mode, 1)] });
+    const [fixture] = compileShow(show).rig.fixtures;
+    return fixture?.lamps.filter(({ emitters }) => emitters.length > 0).map((lamp) => brightnessOf(fixture, lamp, 1).candela);
+  };
+
+  // Φ ln 2 / (π h²): 1000 lm in 20 degrees 7243 cd, in 40 degrees a quarter of that, 1811 cd.
+  it('is the sum of them where they are lit as one', () => {
+    const body = `<Geometry Name="Body">${beam('A', 20, 1000)}${beam('B', 40, 1000)}</Geometry>`;
+    expect(candela(body, rgb('Body'))).toEqual([expect.closeTo(7243 + 1811, -1)]);
+    const bar = `<Geometry Name="Body"><GeometryReference Name="X" Geometry="Cell"/><GeometryReference Name="Y" Geometry="Cell"/></Geometry>`;
+    expect(candela(`${bar}<Geometry Name="Cell">${beam('A', 20, 1000)}</Geometry>`, rgb('Body'))).toEqual([
+      expect.closeTo(2 * 7243, -1),
+    ]);
+  });
+
+  it('is that of its own beam where a part is lit by itself', () => {
+    const body = `<Geometry Name="Body">${beam('Flood', 40, 1000)}${cells('Cell')}</Geometry><Geometry Name="Cell">${beam('A', 20, 1000)}</Geometry>`;
+    expect(candela(body, rgb('Cell') + rgb('Flood', 10))).toEqual([1811, 7243, 7243].map((one) => expect.closeTo(one, -1)));
+  });
+
+  it('is not known where one of them is not', () => {
+    const body = `<Geometry Name="Body">${beam('A', 20)}</Geometry>`;
+    expect(candela(body, rgb('Body'))).not.toEqual([expect.closeTo(7243, -1)]);
   });
 });
 

@@ -1,8 +1,11 @@
 import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterEach, describe, expect, it } from 'vitest';
+import { openDatabase } from '../../node/store/database.ts';
 import { duskhand, endAll, NodeProcess, newFolder, showFile } from '../helpers/node-process.ts';
-import { description, gdtf, plain } from '../rig/gdtf/made-file.ts';
+import { browse, pair } from '../helpers/remote.ts';
+import { channel, description, gdtf, plain, zipped } from '../rig/gdtf/made-file.ts';
+import { png } from '../rig/gdtf/made-png.ts';
 import { plainShow } from './plain-show.ts';
 
 afterEach(endAll);
@@ -40,6 +43,49 @@ describe('a type from a GDTF file', () => {
     expect((await there('check', showFile(withMoth))).stdout).toContain('No mistakes found');
     const node = await NodeProcess.start({ folder, show: withMoth });
     expect(JSON.parse(await node.does('export'))).toMatchObject({ fixtureTypes: carried });
+  });
+
+  it('is read again as this version reads it, by the node and without one, and the show keeps the one that it carries', async () => {
+    const folder = newFolder();
+    const there = (command: string, ...args: string[]) => duskhand([command, '--data', folder, ...args]);
+    await there('import-type', moth());
+    expect((await there('read-types-again')).stdout).toBe('invented-moth: as before\n');
+    // As an older reader might have left it.
+    const db = openDatabase(folder);
+    const older = `json_set(type, '$.powerW', 77)`;
+    db.exec(`UPDATE fixture_type SET type = ${older}`);
+    db.close();
+    const node = await NodeProcess.start({ folder, show: withMoth });
+    expect(await node.does('read-types-again')).toMatch(/^invented-moth: read anew; .*\n {2}.*Control1 is not used/);
+    expect(await node.does('read-types-again', 'invented-moth')).toBe('invented-moth: as before\n');
+    expect((await node.client('read-types-again', 'wash-head')).stderr).toContain('There is no imported type "wash-head"');
+    const { fixtureTypes } = JSON.parse(await node.does('export')) as { fixtureTypes: { id: string; powerW?: number }[] };
+    expect(fixtureTypes.find(({ id }) => id === 'invented-moth')?.powerW).toBe(77);
+  });
+
+  it('shows the pictures of its wheels to operators alone, as pictures and nothing else', async () => {
+    const dots = png(16, 16);
+    const wheel = '<Wheel Name="G"><Slot Name="Open"/><Slot Name="Dots" MediaFileName="dots"/></Wheel>';
+    const job = channel('1', 'Gobo1', '<ChannelFunction Name="G" Attribute="Gobo1" Wheel="G"/>');
+    const file = typeFile(zipped({ 'description.xml': description({ wheels: wheel, channels: job }), 'wheels/dots.png': dots }));
+    const node = await NodeProcess.start({ show: plainShow });
+    await node.does('import-type', file);
+    const path = 'api/types/invented-moth/wheels/Gobo1/2';
+    const cookie = await pair(node);
+    const answer = await browse(node, path, { cookie });
+    expect(Buffer.from(await answer.arrayBuffer())).toEqual(Buffer.from(dots));
+    expect(answer.headers.get('content-type')).toBe('image/png');
+    expect(answer.headers.get('x-content-type-options')).toBe('nosniff');
+    expect(answer.headers.get('content-security-policy')).toContain('sandbox');
+    for (const none of [
+      'invented-moth/wheels/Gobo1/1',
+      'invented-moth/wheels/Color1/2',
+      'gone/wheels/Gobo1/2',
+      'invented-moth/wheels/Gobo1/x',
+    ])
+      expect((await browse(node, `api/types/${none}`, { cookie })).status, none).toBe(404);
+    expect((await browse(node, path)).status).toBe(403);
+    expect((await browse(node, path, { cookie: await pair(node, 'helper') })).status).toBe(403);
   });
 
   it('is refused in plain words where the file is none, by the node and without one', async () => {

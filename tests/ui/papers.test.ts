@@ -51,6 +51,16 @@ describe('Papers', () => {
     expect(await page.getByRole('row').filter({ hasText: 'Spot right' }).textContent()).toContain('tilt inverted');
   });
 
+  test('tells what is known of the types, with units, on a paper of its own', async () => {
+    await page.getByRole('button', { name: 'Types' }).click();
+    const table = page.getByRole('table').filter({ hasText: 'Moving head spot, colour and gobo wheel' });
+    expect(await table.textContent()).toMatch(/: \d lights?/);
+    expect(await table.getByRole('row').filter({ hasText: 'Weight' }).textContent()).toContain('12 kg');
+    expect(await table.getByRole('row').filter({ hasText: 'Pan' }).textContent()).toContain('540°');
+    await page.getByRole('button', { name: 'Patch sheet' }).click();
+    await page.getByRole('table').first().waitFor();
+  });
+
   test('counts unit loads by line and reminds of the terminator', async () => {
     const lines = page.locator('.papers-lines');
     expect(await lines.textContent()).toContain('Universe 1: 16 of 32 unit loads');

@@ -3,6 +3,7 @@ import type { Condition, RawChannel } from './channels.ts';
 import { type Job, narrow } from './job.ts';
 import type { Notes } from './notes.ts';
 import type { Placed } from './placing.ts';
+import { masterKey, type Row } from './together.ts';
 import { dmxValue } from './values.ts';
 
 type FunctionInput = FixtureTypeInput['modes'][number]['channels'][number]['functions'][number];
@@ -45,27 +46,21 @@ export function withMaster({ condition, ...job }: Job, of: Placed, links: Links,
 }
 
 /** Says where channels need the same master to stand differently: they cannot all be had at once. */
-export function noteRivals(
-  links: Links,
-  rows: readonly { readonly of: Placed; readonly functions: readonly FunctionInput[] }[],
-  notes: Notes,
-): void {
+export function noteRivals(mode: string, rows: readonly Row[], notes: Notes): void {
   /** By master, what needs it first, and another channel that needs it elsewhere. */
   const needs = new Map<string, { readonly name: string; readonly from: number; readonly to: number; rival?: string }>();
-  for (const { of, functions } of rows)
+  for (const { name, functions } of rows)
     for (const { when } of functions) {
       if (when === undefined) continue;
-      const { name } = of.raw;
-      const master = `${when.break ?? 1}.${when.slot}`;
-      const first = needs.get(master);
-      if (first === undefined) needs.set(master, { name, from: when.from, to: when.to });
+      const first = needs.get(masterKey(when));
+      if (first === undefined) needs.set(masterKey(when), { name, from: when.from, to: when.to });
       else if (first.name !== name && (when.from > first.to || when.to < first.from)) first.rival ??= name;
     }
-  const names = new Map(rows.map(({ of }) => [`${of.break}.${of.places[0]}`, of.raw.name]));
+  const names = new Map(rows.map(({ key, name }) => [key, name]));
   for (const [master, { name, rival }] of needs)
     if (rival !== undefined)
       notes.add(
-        `Mode "${links.mode}": "${name}" and "${rival}" need "${names.get(master)}" at different values; of what is asked together the one in the lower slot works`,
+        `Mode "${mode}": "${name}" and "${rival}" need "${names.get(master)}" at different values; of what is asked together the one in the lower slot works`,
       );
 }
 

@@ -1,4 +1,5 @@
-import type { ChannelFunction } from '../fixture-type.ts';
+import { type ChannelFunction, MOST_TABLES } from '../fixture-type.ts';
+import type { RawFunction } from './channels.ts';
 import type { Notes } from './notes.ts';
 import { float } from './values.ts';
 import { attr, childrenOf, type Element, find } from './xml.ts';
@@ -14,24 +15,61 @@ interface Point {
   readonly c: readonly number[];
 }
 
+/** Tables of a file, each once, and the place among them, or the law, that a profile comes to by its name. */
+export interface Curves {
+  readonly curves: number[][];
+  readonly curveOf: (profile: string) => Curve;
+  readonly curveBySets: (of: RawFunction) => Curve;
+}
+
 /**
- * Output by DMX percentage (table 24) as a table of shares, by the name of the profile; linear where there is no profile, or one that does
- * not rise.
+ * Output by DMX percentage (table 24) as tables of shares, made when a profile is asked for; linear where it does not rise. And what sets with
+ * physical values of their own come to (table 61): where one of them runs and those around it stand at its ends.
  */
-export function curvesIn(fixtureType: Element, notes: Notes): (profile: string | undefined) => Curve {
+export function curvesIn(fixtureType: Element, notes: Notes): Curves {
   const profiles = new Map(
     childrenOf(find(fixtureType, 'PhysicalDescriptions', 'DMXProfiles'), 'DMXProfile').map((one) => [attr(one, 'Name') ?? '', one]),
   );
   const known = new Map<string, Curve>();
-  return (profile) => {
-    if (profile === undefined) return 'linear';
-    const curve = known.get(profile) ?? curveOf(profiles.get(profile), profile, notes);
-    known.set(profile, curve);
+  const curves: number[][] = [];
+  const placeOf = (key: string, name: string, table: number[] | undefined): Curve => {
+    const before = known.get(key);
+    if (before !== undefined) return before;
+    if (table !== undefined && curves.length >= MOST_TABLES)
+      notes.add(`The file has more than ${MOST_TABLES} curves that are no straight line; "${name}" is taken as one`);
+    const curve = table === undefined || curves.length >= MOST_TABLES ? 'linear' : curves.push(table) - 1;
+    known.set(key, curve);
     return curve;
+  };
+  return {
+    curves,
+    curveOf: (profile) =>
+      known.get(`profile ${profile}`) ?? placeOf(`profile ${profile}`, profile, tableOf(profiles.get(profile), profile, notes)),
+    curveBySets: (of) => {
+      const [begin, end] = runningIn(of) ?? [0, 1];
+      return 1 - (end - begin) < LEAST_STILL ? 'linear' : placeOf(`sets ${begin} ${end}`, of.name, runningFrom(begin, end));
+    },
   };
 }
 
-function curveOf(profile: Element | undefined, name: string, notes: Notes): Curve {
+/** Of a function how much must stand still to be heard of: less is the last step at either end, which many files name. */
+const LEAST_STILL = 1 / 64;
+
+/** Between which shares of its values a function runs from end to end, where the physical values of its sets say so. */
+function runningIn({ element, from, to, sets }: RawFunction): readonly [begin: number, end: number] | undefined {
+  const [low, high] = [float(attr(element, 'PhysicalFrom')) ?? 0, float(attr(element, 'PhysicalTo')) ?? 1];
+  const at = sets.findIndex(({ physical: [a, b] }) => a === low && b === high);
+  const runs = sets[at];
+  if (runs === undefined || low === high || sets[0]?.from !== from) return undefined;
+  const stands = sets.every(({ physical: [a, b] }, i) => i === at || (a === b && a === (i < at ? low : high)));
+  return stands ? [(runs.from - from) / (to - from), (runs.to - from) / (to - from)] : undefined;
+}
+
+const runningFrom = (begin: number, end: number): number[] =>
+  Array.from({ length: POINTS }, (_, i) => rounded(Math.min(1, Math.max(0, (i / (POINTS - 1) - begin) / (end - begin)))));
+
+/** Undefined for a straight line. */
+function tableOf(profile: Element | undefined, name: string, notes: Notes): number[] | undefined {
   const points = childrenOf(profile, 'Point')
     .slice(0, MOST_POINTS)
     .map((one) => ({ at: float(attr(one, 'DMXPercentage')) ?? 0, c: [0, 1, 2, 3].map((i) => float(attr(one, `CFC${i}`)) ?? 0) }))
@@ -44,9 +82,9 @@ function curveOf(profile: Element | undefined, name: string, notes: Notes): Curv
   const isWithin = table.every((one) => one / full >= -0.001 && one / full <= 1.001);
   if (!rises || !isWithin || (shares.at(-1) as number) - (shares[0] as number) < 0.01) {
     notes.add(`DMX profile "${name}" is not a rising curve from 0 to full; linear is taken`);
-    return 'linear';
+    return undefined;
   }
-  return shares.every((one, i) => Math.abs(one - i / (POINTS - 1)) < 1e-6) ? 'linear' : shares;
+  return shares.every((one, i) => Math.abs(one - i / (POINTS - 1)) < 1e-6) ? undefined : shares;
 }
 
 function outputAt(percent: number, points: readonly Point[]): number {

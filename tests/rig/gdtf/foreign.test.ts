@@ -168,6 +168,76 @@ const files: Readonly<Record<string, readonly Asked[]>> = {
     { ask: { level: 1, colour: '2700K' }, gives: { 2: [25, 49] } },
     { ask: { level: 1, colour: '#ffffff' }, gives: { 2: [0, 24] } },
   ],
+  // Table 60: white works below 100 and the colours from there on. Three emitters go before one, which may not take part in the mixture.
+  // Annex B: red, green and blue are those of sRGB.
+  '21-emitters-that-take-turns': [
+    { ask: { level: 1, colour: '#ff0000' }, gives: { 1: [100, 255], 2: 255, 3: 0, 4: 0, 5: 255 } },
+    { ask: { level: 1, colour: '#ffffff' }, gives: { 1: [100, 255], 2: [250, 255], 3: [250, 255], 4: [250, 255], 5: 255 } },
+    { mode: 'even', ask: { level: 1 }, gives: { 1: 128, 2: 255 } },
+    { mode: 'even', ask: nothing, gives: { 1: 128, 2: 0 } },
+  ],
+  // Annex B: cyan, magenta and yellow filters; 0 is out of the light. White less ink, in linear sRGB (IEC 61966-2-1): 128 of 255 is 0.2159
+  // of the light, so 0.7841 of the ink. 2700 K is x 0.4599, y 0.4106 (Planck, CIE data): 1, 0.4152 and 0.0991 of the brightest of them.
+  // The yellow channel of the file runs from in to out.
+  '22-filters-that-take-away': [
+    { ask: nothing, gives: { 1: 0, 2: 0, 3: 255, 4: [128, 255] } },
+    { ask: { level: 1, colour: '#ffffff' }, gives: { 1: 0, 2: 0, 3: 255, 4: [128, 255], 5: 255 } },
+    { ask: { level: 1, colour: '#ff0000' }, gives: { 1: 0, 2: 255, 3: 0, 4: [128, 255], 5: 255 } },
+    { ask: { level: 1, colour: '#80ff00' }, gives: { 1: [199, 201], 2: 0, 3: 0, 4: [128, 255] } },
+    { ask: { level: 1, colour: '2700K' }, gives: { 1: [0, 1], 2: [148, 150], 3: [24, 26], 4: [128, 255] } },
+    { ask: { level: 1, colour: '#ff0000', attributes: { Color1: 1 } }, gives: { 2: 255, 4: [0, 127] } },
+    { ask: { level: 1, attributes: { ColorSub_C: 0.2 } }, gives: { 1: 51, 2: 0, 3: 255 } },
+  ],
+  // Table 24: the output is the square of the value. 20 degrees are a quarter of the way, so half the value; 0.25 of 65535 likewise 0x7fff.
+  '23-zoom-by-a-profile': [
+    { ask: nothing, gives: { 1: 128, 2: 255, 3: 255 } },
+    { ask: { zoom: 20 }, gives: { 1: [127, 128] } },
+    { ask: { zoom: 50 }, gives: { 1: 255 } },
+    { ask: { attributes: { Iris: 0.25 } }, gives: { 2: [0x7f, 0x80] } },
+  ],
+  // Annex A: Shutter1Strobe flashes evenly, its pulse and its random are other things. 10.5 Hz: 64 + 9.5 / 19 * 31 = 79.5. A level of 50 is
+  // 0.1842 of the light (CIE 15): 12071 = 0x2f27.
+  '24-many-ways-to-flash': [
+    { ask: nothing, gives: { 1: [240, 255], 2: 0, 5: 0 } },
+    { ask: { level: 1, colour: '#ff0000' }, gives: { 1: [240, 255], 2: 255, 5: 255, 3: 255, 4: 0, 6: 0 } },
+    { ask: { level: 0.5 }, gives: { 2: 0x2f, 5: [0x20, 0x2e] } },
+    { ask: { level: 1, strobe: 10.5 }, gives: { 1: [79, 80] } },
+    { ask: { level: 1, attributes: { Shutter1: 0 } }, gives: { 1: [0, 31] } },
+  ],
+  // 255 is dark. A level of 60 is 0.2812 of the light: 183 of 255 from full. Half the frost lies in the set that is in, table 61.
+  // Pan has 0..127: 90 degrees are 3/4 of it, 95.25.
+  '25-full-at-nothing': [
+    { ask: nothing, gives: { 1: 255, 2: [0, 9], 3: 64, 4: 128 } },
+    { ask: { level: 1 }, gives: { 1: 0 } },
+    { ask: { level: 0.6 }, gives: { 1: 183 } },
+    { ask: { attributes: { Frost1: 1 } }, gives: { 2: 255 } },
+    { ask: { attributes: { Frost1: 0.5 } }, gives: { 2: [132, 133] } },
+    { ask: { aim: { pan: 90, tilt: -90 } }, gives: { 3: 95, 4: 0 } },
+    { ask: { attributes: { PanRotate: 1 } }, gives: { 3: 255 } },
+  ],
+  // Table 63: the dimmer that is none takes the colours of each cell down.
+  '26-cells-without-a-dimmer': [
+    { ask: nothing, gives: { 1: 0, 2: 0, 3: 0, 5: 0, 6: 0, 7: 0, 9: 17 } },
+    { ask: { level: 1, colour: ['#ff0000', '#0000ff'] }, gives: { 1: 255, 2: 0, 3: 0, 5: 0, 6: 0, 7: 255, 9: 17 } },
+    { ask: { level: 0.6, colour: '#ff0000' }, gives: { 1: [71, 72], 2: 0, 3: 0, 5: [71, 72], 6: 0, 7: 0 } },
+  ],
+  // Table 61: what lies between two slots has no index. Table 1: 4096/2 is 0x1000, 32/1s is 0x2000. CTO is told in kelvin: all of it is 2700.
+  '27-halves-of-a-wheel': [
+    { ask: nothing, gives: { 1: [0, 9], 2: 0, 3: [0, 15] } },
+    { ask: color(2), gives: { 1: [20, 29] } },
+    { ask: color(3), gives: { 1: [40, 49] } },
+    { ask: { level: 1, colour: '#0000ff' }, gives: { 1: [40, 49], 5: 255 } },
+    { ask: { attributes: { CTO: 1 } }, gives: { 2: 255 } },
+    { ask: { attributes: { Gobo2: 2 } }, gives: { 3: [0x10, 0x1f] } },
+    { ask: { attributes: { Gobo2: 3 } }, gives: { 3: [0x20, 0xff] } },
+  ],
+  // 90 of 540 degrees from the middle: 170; 81 of 270: 204.
+  '28-two-heads-on-a-bar': [
+    { ask: nothing, gives: { 1: [128, 255], 2: 128, 3: 128, 4: 0, 8: 128, 9: 128, 10: 0 } },
+    { ask: { aim: { pan: 90, tilt: 81 } }, gives: { 2: 170, 3: 204, 8: 170, 9: 204 } },
+    { ask: { level: 1, colour: ['#00ff00', '#ff0000'] }, gives: { 4: 255, 5: 0, 6: 255, 7: 0, 10: 255, 11: 255, 12: 0, 13: 0 } },
+    { ask: { level: 1, attributes: { Shutter1: 0 } }, gives: { 1: [0, 127] } },
+  ],
 };
 
 /** First slots of both start addresses, in universes of their own. */

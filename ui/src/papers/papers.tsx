@@ -9,9 +9,12 @@ import { as, SpokenAddress } from '../parts/spoken.tsx';
 import { hello } from '../state.ts';
 import { Dip } from './dip.tsx';
 import { Sheet } from './sheet.tsx';
+import { Types } from './types.tsx';
+
+type Paper = 'sheet' | 'labels' | 'types';
 
 /** What lies on the table, and so what the printer gets. */
-const paper = signal<'sheet' | 'labels'>('sheet');
+const paper = signal<Paper>('sheet');
 
 /** What do I take along, set up, hand over? */
 export function Papers() {
@@ -33,18 +36,21 @@ export function Papers() {
           <Push pressed={paper.value === 'labels'} onClick={() => choose('labels')}>
             Labels
           </Push>
+          <Push pressed={paper.value === 'types'} onClick={() => choose('types')}>
+            Types
+          </Push>
           <Push kind="main" onClick={() => print()}>
             Print
           </Push>
         </div>
       </header>
-      {paper.value === 'sheet' ? <Sheet show={show} /> : <Labels show={show} />}
+      {papers[paper.value]({ show })}
       <footer>Show lighting only. The makers’ manuals, the venue, local codes and licensed people come first.</footer>
     </div>
   );
 }
 
-function choose(which: 'sheet' | 'labels'): void {
+function choose(which: Paper): void {
   paper.value = which;
 }
 
@@ -66,3 +72,5 @@ const Labels = ({ show }: { readonly show: ShowSummary }) => (
     ))}
   </ul>
 );
+
+const papers = { sheet: Sheet, labels: Labels, types: Types };
