@@ -1,4 +1,5 @@
 import { useEffect, useMemo, useRef, useState } from 'preact/hooks';
+import type { ShowSummary } from '../../../node/api/contract.ts';
 import { noteLevel } from '../levels.ts';
 import { roomInWords } from '../parts/room-words.ts';
 import { Throttle } from '../parts/throttle.ts';
@@ -51,12 +52,17 @@ export function Room({ onLamp }: { readonly onLamp?: (light: number) => void }) 
       <canvas ref={canvas} />
       {touched !== undefined && (
         <p class="room-touched" aria-live="polite">
-          <strong>{touched.name}</strong> {Math.round(touched.level * 100)} %
+          <strong>{touched.name}</strong> {isDark(show?.fixtures ?? [], touched.use) && 'dark now, '}level{' '}
+          {Math.round(touched.level * 100)} %
         </p>
       )}
     </div>
   );
 }
+
+/** Whether no lamp of a use gives light in the picture: its level says only how much it may give. */
+const isDark = (fixtures: ShowSummary['fixtures'], use: string): boolean =>
+  fixtures.every((fixture, i) => fixture.use !== use || (picture.value[i] ?? 0) === 0);
 
 /** Where an event falls, in the measures of the room's picture. */
 function placeOf({ clientX, clientY, currentTarget }: MouseEvent): readonly [x: number, y: number] {
