@@ -5,7 +5,7 @@ import { DarkNotice, FallenNotice, LeftNotice, LineNotice, Troubles, WarnedNotic
 import { useScreenOn } from '../parts/screen-on.ts';
 import { Room } from '../room/room.tsx';
 import { settings } from '../settings.ts';
-import { hello, may, notice, state } from '../state.ts';
+import { hasState, hello, may, notice } from '../state.ts';
 import { Controls } from './controls.tsx';
 import { HazeQuestion } from './haze-question.tsx';
 import { SeenWords } from './seen-words.tsx';
@@ -14,7 +14,7 @@ import { SeenWords } from './seen-words.tsx';
 export function Tonight() {
   useScreenOn(settings.value.awake);
   const show = hello.value?.show;
-  if (show === undefined || state.value === undefined) return <p class="opening">The node is here; its show is coming…</p>;
+  if (show === undefined || !hasState.value) return <p class="opening">The node is here; its show is coming…</p>;
   return (
     <div class="tonight" data-role={hello.value?.you.role}>
       <h1 class="spoken">Tonight: {show.name}</h1>
@@ -31,11 +31,7 @@ export function Tonight() {
             <Troubles most={1} />
             <LeftNotice />
             <DarkNotice />
-            {notice.value !== undefined && (
-              <p class="said" role="status">
-                {notice.value}
-              </p>
-            )}
+            <Said />
           </section>
         </div>
         <SeenWords />
@@ -44,3 +40,11 @@ export function Tonight() {
     </div>
   );
 }
+
+/** What goes by itself, of what did not go as asked. */
+const Said = () =>
+  notice.value === undefined ? null : (
+    <p class="said" role="status">
+      {notice.value}
+    </p>
+  );
