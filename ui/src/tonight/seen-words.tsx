@@ -76,9 +76,8 @@ function What({ line }: { readonly line: string }) {
   useLayoutEffect(() => {
     const element = words.current;
     if (element === null) return;
-    const look = () => setCut(element.scrollHeight > element.clientHeight + HALF_A_LINE);
-    look();
-    const observer = new ResizeObserver(look);
+    // It is called once at least, when all is laid out: asked any earlier, the page would be laid out for this alone.
+    const observer = new ResizeObserver(() => setCut(element.scrollHeight > element.clientHeight + HALF_A_LINE));
     observer.observe(element);
     return () => observer.disconnect();
   }, [line]);

@@ -1,3 +1,4 @@
+import { useEffect, useState } from 'preact/hooks';
 import './tonight.css';
 import './show-button.css';
 import './reach.css';
@@ -14,6 +15,7 @@ import { SeenWords } from './seen-words.tsx';
 export function Tonight() {
   useScreenOn(settings.value.awake);
   const show = hello.value?.show;
+  const first = useFirst(show?.id);
   if (show === undefined || !hasState.value) return <p class="opening">The node is here; its show is coming…</p>;
   return (
     <div class="tonight" data-role={hello.value?.you.role}>
@@ -36,7 +38,7 @@ export function Tonight() {
         </div>
         <SeenWords />
       </div>
-      {may('press') && <Controls key={show.id} />}
+      {may('press') && (first ? <div class="control" /> : <Controls key={show.id} />)}
     </div>
   );
 }
@@ -48,3 +50,14 @@ const Said = () =>
       {notice.value}
     </p>
   );
+
+/** True for a moment at the start: what is seen comes on the screen first, then what is pressed, and neither keeps the other waiting for long. */
+function useFirst(show: string | undefined): boolean {
+  const [first, setFirst] = useState(true);
+  useEffect(() => {
+    if (show === undefined) return;
+    const timer = setTimeout(() => setFirst(false));
+    return () => clearTimeout(timer);
+  }, [show]);
+  return first;
+}
