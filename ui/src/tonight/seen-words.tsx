@@ -118,7 +118,14 @@ function Beside() {
           <p>{underneath.join(', ')}: covered now, there again when what lies above goes.</p>
         </Sheet>
       )}
-      <p title={sentences.join(' ')}>{sentences.join(' ')}</p>
+      {sentences.length > 0 && (
+        <Sheet class="print">
+          <summary>
+            <span>{sentences.join(' ')}</span>
+          </summary>
+          <p>{sentences.join(' ')}</p>
+        </Sheet>
+      )}
     </div>
   );
 }

@@ -53,9 +53,8 @@ function PressButton({ button, inView }: ShowButtonProps) {
       {shown === 'waiting' && <MovingEdge />}
       <ButtonPicture button={button} inView={inView} />
       <span class="name">{button.name}</span>
-      <span class="line">
-        {word !== '' && <strong class="state-word">{word}</strong>} <span title={said}>{said}</span>
-      </span>
+      {word !== '' && <strong class="state-word">{word}</strong>}
+      <span class="line">{said}</span>
     </button>
   );
 }
