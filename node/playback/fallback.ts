@@ -93,8 +93,9 @@ export function resume(show: Playbook, state: PlayState, now: Millis): PlayState
 /** The stack with what was taken away only just so high that nothing which was pressed since hides the light of any part of it. */
 function raised(show: Playbook, entries: readonly Entry[], now: Millis): readonly Entry[] {
   const others = entries.filter((entry) => !isAway(entry));
-  let below = 0;
-  const away = entries.flatMap((entry) => (isAway(entry) ? [{ entry, lies: below }] : (below++, [])));
+  const away = entries.flatMap((entry, i) =>
+    isAway(entry) ? [{ entry, lies: entries.slice(0, i).filter((one) => !isAway(one)).length }] : [],
+  );
   // By how many others it must lie at least; each rise may bring it under the next that hides it.
   let least = 0;
   for (;;) {

@@ -185,7 +185,7 @@ test('a wall that gives no light is called dark when it is touched, whatever its
     const box = await page.locator('.room').boundingBox();
     if (box === null) throw new Error('There is no room');
     await page.mouse.click(box.x + box.width * 0.08, box.y + box.height * 0.45);
-    return page.locator('.room-touched').innerText();
+    return page.locator('.room-touched').textContent();
   };
   expect(await touches()).toBe('Walls dark now, level 100 %');
   await button(page, 'plum').click();
@@ -204,7 +204,7 @@ test('all that is said of a button is to be read on it, and no state makes it hi
   const { page } = await pairedPage(browser, node, { viewport: { width: 320, height: 640 } });
   const line = button(page, 'plum').locator('.line');
   const whole = () => line.evaluate((one) => one.scrollHeight <= one.clientHeight + 6 && one.scrollWidth <= one.clientWidth);
-  expect(await line.innerText()).toBe(long.slice(0, 120));
+  expect(await line.textContent()).toBe(long.slice(0, 120));
   expect(await whole()).toBe(true);
   const height = async () => (await button(page, 'plum').boundingBox())?.height;
   const before = await height();
