@@ -7,7 +7,7 @@ import { ColourNames } from '../light/colour-names.ts';
 import { levelFor } from '../light/lightness.ts';
 import { toLinear } from '../light/oklab.ts';
 import type { CompiledShow } from '../playback/compile.ts';
-import { hasCome, isOver, levelOf, type PlayState } from '../playback/state.ts';
+import { isOver, levelOf, type PlayState } from '../playback/state.ts';
 import type { Seen, SeenPart } from './contract.ts';
 import { bandOf, nameOfUse, themeOf, type Use } from './show-words.ts';
 import { type Outlook, troublesOf } from './troubles.ts';
@@ -17,6 +17,8 @@ const LATELY: Millis = 2000;
 /** Steps of 255 by which a colour must differ, and degrees by which a head must have turned, to have changed. */
 const COLOUR_STEP = 20;
 const TURN_STEP = 1.5;
+/** A look at the light may come so long after its last step of a fade. */
+const LOOKED_WITHIN: Millis = 250;
 /** Names of colours that fit a line. */
 const MOST_NAMED = 3;
 /** Shares of full, as the eye sees them. */
@@ -141,9 +143,11 @@ export class Seeing {
     { state, now }: Told,
   ): SeenPart[] {
     const fading = isFading(state, now);
+    // What changed on the way of a fade that has come stands now.
+    const since = fading ? now - LATELY : Math.max(now - LATELY, lastFade(state, now) + LOOKED_WITHIN);
     const lit = fixtures.filter((place) => (colours[place] ?? 0) !== 0);
     const own = fixtures.map((place) => this.#fixtures[place] as Watched);
-    const changes = own.filter(({ changedAt }) => now - changedAt < LATELY).length > 0;
+    const changes = own.some(({ changedAt }) => changedAt > since);
     // Between two steps of a chase all may be dark for a moment.
     if (lit.length === 0 && !(changes && own.some(({ named }) => [...named.values()].some((at) => now - at < LATELY / 4))))
       return [];
@@ -197,12 +201,20 @@ export function sentOf(outlook: Outlook): Seen['sent'] {
   return troublesOf(outlook).length > 0 ? 'partly' : 'all';
 }
 
-/** Something is on its way, or was of late. */
-const isFading = ({ entries, all }: PlayState, now: Millis): boolean =>
-  !hasCome(all, now - LATELY) ||
-  entries.some(
-    ({ rise, release }) => !hasCome(rise, now - LATELY) || (release !== undefined && now - LATELY < release.at + release.fade),
-  );
+/** When everything that fades here began and ends. */
+const fadesOf = ({ entries, all, groups }: PlayState): readonly (readonly [from: Millis, until: Millis])[] => [
+  ...[all, ...Object.values(groups), ...entries.flatMap(({ rise, away }) => [rise, ...(away === undefined ? [] : [away])])].map(
+    ({ at, duration }) => [at, at + duration] as const,
+  ),
+  ...entries.flatMap(({ release }) => (release === undefined ? [] : [[release.at, release.at + release.fade] as const])),
+];
+
+/** Something is on its way. */
+const isFading = (state: PlayState, now: Millis): boolean => fadesOf(state).some(([from, until]) => now >= from && now < until);
+
+/** When the last of what faded had come. */
+const lastFade = (state: PlayState, now: Millis): Millis =>
+  Math.max(Number.NEGATIVE_INFINITY, ...fadesOf(state).flatMap(([from, until]) => (until <= now && until > from ? [until] : [])));
 
 const apart = (a: number, b: number): number =>
   Math.max(Math.abs((a >> 16) - (b >> 16)), Math.abs(((a >> 8) & 255) - ((b >> 8) & 255)), Math.abs((a & 255) - (b & 255)));

@@ -1,5 +1,7 @@
+import { attribute } from '../core/attributes.ts';
 import type { Command } from '../core/commands.ts';
 import { type Millis, toMillis } from '../core/units.ts';
+import { addAll, emptySet, hasAll } from './bit-set.ts';
 import type { Playbook } from './compile.ts';
 import { letGo, trim } from './stack.ts';
 import { beatAt, type Entry, isAway, isHeld, isOn, levelOf, type PlayState, type Stand } from './state.ts';
@@ -74,15 +76,57 @@ export function fallBack(show: Playbook, state: PlayState, now: Millis): PlaySta
   return { ...state, entries: trim(show, [...entries, look]), nextId: state.nextId + 1, alone: true };
 }
 
-/** Brings back what the fallback took away, as if it had played on. Figures that may run alone go on from where they stand. */
+/**
+ * Brings back what the fallback took away, as if it had played on. Figures that may run alone go on from where they stand. What has been
+ * pressed since stays over it, but for what would hide it.
+ */
 export function resume(show: Playbook, state: PlayState, now: Millis): PlayState {
   if (!canResume(state)) return state;
-  const entries = state.entries.map((entry): Entry => {
+  const entries = raised(show, state.entries, now).map((entry): Entry => {
     if (entry.isFallback) return isOn(entry, now) ? letGo(entry, now, RETURN) : entry;
     if (entry.away !== undefined) return { ...entry, away: { from: levelOf(entry.away, now), to: 0, at: now, duration: RETURN } };
     return goOn(entry, show.items.get(entry.item)?.kind === 'movement', state, now);
   });
   return { ...state, entries, alone: false };
+}
+
+/** The stack with what was taken away only just so high that nothing which was pressed since hides the light of any part of it. */
+function raised(show: Playbook, entries: readonly Entry[], now: Millis): readonly Entry[] {
+  const others = entries.filter((entry) => !isAway(entry));
+  const away = entries.flatMap((entry, i) =>
+    isAway(entry) ? [{ entry, lies: entries.slice(0, i).filter((one) => !isAway(one)).length }] : [],
+  );
+  // By how many others it must lie at least; each rise may bring it under the next that hides it.
+  let least = 0;
+  for (;;) {
+    const hidden = away.map(({ entry, lies }) => hiddenBy(show, entry, others, Math.max(lies, least), now) ?? 0);
+    const next = Math.max(least, ...hidden);
+    if (next === least) break;
+    least = next;
+  }
+  const at = away.map(({ entry, lies }) => ({ entry, lies: Math.max(lies, least) }));
+  return [...others, undefined].flatMap((other, i) => [
+    ...at.filter(({ lies }) => lies === i).map(({ entry }) => entry),
+    ...(other === undefined ? [] : [other]),
+  ]);
+}
+
+/** How many of the others, from the bottom, hide together what lies over the first `from` of them; undefined where they do not. */
+function hiddenBy(show: Playbook, entry: Entry, others: readonly Entry[], from: number, now: Millis): number | undefined {
+  const { rig, items } = show;
+  const touches = items.get(entry.item)?.program.touches ?? new Uint32Array();
+  const light = touches.filter((cell) => attribute(rig.attributeOf[cell] ?? 'NoFeature').intensity === true);
+  const needed = light.length > 0 ? light : touches;
+  if (needed.length === 0) return undefined;
+  const covered = emptySet(rig.rest.length);
+  for (let i = from; i < others.length; i++) {
+    const other = others[i] as Entry;
+    const isNew = other.startedAt >= (entry.away?.at ?? now) && !other.isFallback && isOn(other, now);
+    if (!isNew) continue;
+    addAll(covered, items.get(other.item)?.program.covers ?? []);
+    if (hasAll(covered, needed)) return i + 1;
+  }
+  return undefined;
 }
 
 /** Needs somebody: everything but what is marked to run alone, and the fallback's own look. */

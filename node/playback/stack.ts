@@ -3,7 +3,7 @@ import type { Millis } from '../core/units.ts';
 import type { ItemKey } from '../show/document.ts';
 import { add, addAll, emptySet, has, hasAll, hasAny, setOf, takeAll } from './bit-set.ts';
 import type { Item, Playbook } from './compile.ts';
-import { beatAt, type Entry, hasCome, isHeld, isOn, isOver, type PlayState, weightOf } from './state.ts';
+import { beatAt, type Entry, hasCome, isAway, isHeld, isOn, isOver, type PlayState, weightOf } from './state.ts';
 
 /**
  * Puts an item on top. What already plays in full view is left alone, so that a second press changes nothing; `after` are the items
@@ -50,7 +50,7 @@ export function release(show: Playbook, state: PlayState, keys: ReadonlySet<Item
  * Takes out what has faded away and what is wholly covered by settled entries above, unless it is marked to stay (once an item),
  * or a colour between goes by its level. Neither could be seen: a frame is the same before and after. What is attended removes nothing that is unattended, however wholly it
  * covers it: after a fallback that is what lights the room. The fallback's own look, and what it took away, remove nothing: they go again
- * or come back.
+ * or come back. Nor is what it took away removed by what covers it, but by the same thing pressed again: `resume` has promised it.
  */
 export function settle(show: Playbook, state: PlayState, now: Millis): PlayState {
   const covered = emptySet(show.rig.rest.length);
@@ -63,7 +63,8 @@ export function settle(show: Playbook, state: PlayState, now: Millis): PlayState
     const entry = unmark(old, now);
     const item = show.items.get(entry.item);
     if (item === undefined || isOver(entry, now)) continue;
-    const stays = item.stay && !kept.some((above) => above.item === entry.item && isOn(above, now));
+    const again = kept.some((above) => above.item === entry.item && isOn(above, now));
+    const stays = (item.stay || isAway(entry)) && !again;
     const cover = item.unattended ? coveredAlone : covered;
     const { touches, covers } = item.program;
     if (!stays && touches.length > 0 && hasAll(cover, touches) && !hasAny(asked, touches)) continue;

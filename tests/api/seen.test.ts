@@ -26,6 +26,7 @@ const show = tinyShow({
   groups: [{ id: 'festoon', name: 'Festoon', fixtures: ['string'] }],
   looks: [
     { id: 'plum', fade: 0, parts: [{ who: walls, level: 1, colour: 'theme:plum' }] },
+    { id: 'slowly', fade: 2, parts: [{ who: walls, level: 1, colour: 'theme:plum' }] },
     { id: 'both', fade: 0, parts: [{ who: walls, level: 0.3, colour: ['theme:plum', 'theme:sage'] }] },
     { id: 'red', fade: 0, parts: [{ who: only('one'), level: 1, colour: '#ff0000' }] },
     { id: 'strobe', fade: 0, parts: [{ who: only('one'), level: 1, colour: '#ff0000', strobe: 2 }] },
@@ -104,6 +105,34 @@ describe('what guests see, in words', () => {
     expect(line([0, press('beam')], [0, press('circle')], [1000, release('circle')])).toBe('Beams blue.');
     expect(line([0, press('runs')])).toBe('Walls plum and sage, changing.');
     expect(line([0, press('strobe')])).toBe('Walls partly red, flashing.');
+  });
+
+  it('calls fading what is on its way, and nothing more as soon as it has come', () => {
+    const words = (until: number) => seenAfter([[1000, press('slowly')]], until).line;
+    expect(words(1600)).toMatch(/^Walls plum.*, fading\.$/);
+    expect(words(2950)).toMatch(/, fading\.$/);
+    // Two seconds of a fade; a look every 50 ms.
+    for (const until of [3100, 3500, 4900]) expect(words(until)).toBe('Walls plum.');
+    const pulled = (until: number) =>
+      seenAfter(
+        [
+          [0, press('plum')],
+          [3000, { do: 'master', group: 'use:uplight', level: 0.3, fade: 1 }],
+        ],
+        until,
+      ).line;
+    expect(pulled(3500)).toMatch(/, fading\.$/);
+    expect(pulled(4100)).toMatch(/^Walls plum(, low|, faint)?\.$/);
+    // What goes on by itself after a fade is no fade, and changes.
+    const runs = (until: number) =>
+      seenAfter(
+        [
+          [1000, press('slowly')],
+          [1000, press('runs')],
+        ],
+        until,
+      ).line;
+    expect(runs(4500)).toBe('Walls plum and sage, changing.');
   });
 
   it('calls nothing changing because nobody looked before: to the first phone that comes what stands has stood', () => {

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { canResume } from '../../node/playback/fallback.ts';
 import type { Show } from '../../node/show/document.ts';
 import { slotAt } from '../helpers/lightness.ts';
 import { Offline, press, type Script } from '../helpers/offline.ts';
@@ -157,5 +158,72 @@ describe('the fallback', () => {
     const night = play(scene, ...dancing, ...falls, [70_000, press('scene')], [80_000, { do: 'resume' }]);
     expect(lights(night, 79_000)).toEqual([slotAt(0.2), slotAt(0.4), 0]);
     expect(lights(night, 83_000)).toEqual([255, slotAt(0.4), 255]);
+  });
+
+  describe('under what has been pressed since and covers all of it', () => {
+    const shows = [true, false].map((alone) =>
+      tinyShow({
+        ...document,
+        looks: [
+          ...(document.looks ?? []),
+          { id: 'calm', fade: 6, unattended: true, parts: [{ who: everybody, level: 0.3, strobe: 0, colour: '#ff0000' }] },
+          {
+            id: 'still',
+            fade: 0,
+            parts: [{ who: everybody, level: 0.3, colour: '#00ff00', aim: { pan: 0, tilt: 0 }, strobe: 0, haze: 0 }],
+          },
+        ],
+        buttons: [
+          { id: 'open-floor', starts: [{ look: 'dance' }, { movement: 'circle' }], alone: true },
+          { id: 'calm-scene', starts: [{ look: 'calm' }], alone },
+          { id: 'still-scene', starts: [{ look: 'still' }], alone },
+        ],
+      }),
+    );
+    const since: Script = [[0, press('dinner')], [1000, press('open-floor')], ...falls];
+    const levels = (night: Offline, at: number) => ['festoon', 'par', 'head'].map((lamp) => night.value(lamp, 'Dimmer', at));
+    const dancesIn = (night: Offline, at: number) => expect(levels(night, at)).toEqual([1, 1, 1]);
+
+    for (const [i, show] of shows.entries()) {
+      const what = i === 0 ? 'a scene' : 'a look';
+      it(`comes back over ${what} that is still fading in, and stays`, () => {
+        const night = play(show, ...since, [70_000, press('calm-scene')], [72_000, { do: 'resume' }], [90_000, press('way-out')]);
+        for (const at of [74_000, 76_001, 89_999]) dancesIn(night, at);
+        // Any command takes out what is covered for good.
+        expect(levels(night, 90_000)).toEqual([1, 0.4, 1]);
+      });
+
+      it(`comes back over ${what} that has long come`, () => {
+        const night = play(
+          show,
+          ...since,
+          [70_000, press('calm-scene')],
+          [200_000, press('still-scene')],
+          [300_000, { do: 'resume' }],
+        );
+        expect(canResume(night.state(299_999))).toBe(true);
+        expect(levels(night, 299_999)).toEqual([0.3, 0.3, 0.3]);
+        dancesIn(night, 302_000);
+        expect(where(night, 302_000)).toEqual(where(play(show, ...since.slice(0, 2)), 302_000));
+        expect(canResume(night.state(302_000))).toBe(false);
+      });
+    }
+
+    it('is kept through a second fallback, and what was pressed between comes back as it lay', () => {
+      const night = play(
+        shows[0] as Show,
+        ...since,
+        [70_000, press('calm-scene')],
+        [200_000, { do: 'fall-back' }],
+        [300_000, { do: 'resume' }],
+      );
+      dancesIn(night, 302_000);
+    });
+
+    it('is not promised any more once it has been pressed again itself', () => {
+      const night = play(shows[0] as Show, ...since, [70_000, press('open-floor')], [80_000, press('dinner')]);
+      expect(canResume(night.state(80_000))).toBe(false);
+      expect(night.stack(80_000).filter((item) => item === 'look:dance')).toHaveLength(1);
+    });
   });
 });

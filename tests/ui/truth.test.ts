@@ -177,6 +177,43 @@ test('a wall that is pulled down in the picture goes down at the wire, says its 
   await until('all of it', () => slot(1) === 255 || undefined);
 });
 
+test('a wall that gives no light is called dark when it is touched, whatever its level', async () => {
+  const { page } = await pairedPage(browser, node);
+  await says(page, 'Centrepiece warm white');
+  expect([slot(1), slot(11)]).toEqual([0, 0]);
+  const touches = async () => {
+    const box = await page.locator('.room').boundingBox();
+    if (box === null) throw new Error('There is no room');
+    await page.mouse.click(box.x + box.width * 0.08, box.y + box.height * 0.45);
+    return page.locator('.room-touched').textContent();
+  };
+  expect(await touches()).toBe('Walls dark now, level 100 %');
+  await button(page, 'plum').click();
+  await says(page, 'Walls plum');
+  expect(await touches()).toBe('Walls level 100 %');
+});
+
+test('all that is said of a button is to be read on it, and no state makes it higher', async () => {
+  const long =
+    'One line that says a good deal more of what guests will see than two lines of a phone can hold, down to its very last word';
+  await node.kill();
+  node = await NodeProcess.start({
+    show: { ...show, buttons: show.buttons.map((one) => (one.id === 'plum' ? { ...one, line: long.slice(0, 120) } : one)) },
+    sacn: wire.address,
+  });
+  const { page } = await pairedPage(browser, node, { viewport: { width: 320, height: 640 } });
+  const line = button(page, 'plum').locator('.line');
+  const whole = () => line.evaluate((one) => one.scrollHeight <= one.clientHeight + 6 && one.scrollWidth <= one.clientWidth);
+  expect(await line.textContent()).toBe(long.slice(0, 120));
+  expect(await whole()).toBe(true);
+  const height = async () => (await button(page, 'plum').boundingBox())?.height;
+  const before = await height();
+  await button(page, 'plum').click();
+  await button(page, 'plum').getByText('on', { exact: true }).waitFor();
+  expect(await whole()).toBe(true);
+  expect(await height()).toBe(before);
+});
+
 describe('By hand', () => {
   test('a walk through says what is sent to the lamp, not what was asked for', async () => {
     const { page } = await pairedPage(browser, node);
@@ -264,7 +301,7 @@ test('what waits underneath stays out of the words beside it, in letters twice a
     document.documentElement.style.fontSize = '200%';
   });
   await button(page, 'string').click();
-  const waits = page.locator('.beside summary');
+  const waits = page.locator('.beside > details:not(.print) > summary');
   await waits.waitFor();
   expect(await waits.evaluate(({ scrollWidth, clientWidth }) => scrollWidth - clientWidth)).toBeLessThanOrEqual(0);
 });

@@ -62,6 +62,11 @@ export const nodeDate = (): number => dateOf(nodeNow());
 /** What light is called: as the client calls it, and else plainly. */
 export const colourNames = computed(() => new ColourNames(hello.value?.show.theme ?? []));
 
+/** Of what changes often, what most of the page is drawn from: it is drawn anew when that changes, not with every message. */
+export const hasState = computed(() => state.value !== undefined);
+export const isBlackout = computed(() => state.value?.blackout === true);
+export const sentTo = computed(() => seen.value?.sent);
+
 export const role = computed(() => hello.value?.you.role ?? me.value?.remote?.role);
 /** Whether this phone's role may send such a command; whether the line is up is another question ({@link isOpen}). */
 export const may = (command: Command['do']): boolean => role.value !== undefined && maySend(role.value, { do: command } as Command);

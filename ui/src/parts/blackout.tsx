@@ -1,6 +1,6 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
 import { buzz, isPressKey, tell } from '../presses.ts';
-import { isOpen, state } from '../state.ts';
+import { isBlackout, isOpen, state } from '../state.ts';
 
 /** Long enough that a sleeve does not do it, short enough for a fright. Milliseconds. */
 const HOLD = 350;
@@ -8,7 +8,7 @@ const HINT_STAYS = 1800;
 
 /** In the same corner of every screen: held a third of a second it puts every light out, and held again it brings them back. */
 export function Blackout() {
-  const dark = state.value?.blackout === true;
+  const dark = isBlackout.value;
   const [phase, setPhase] = useState<'idle' | 'pressing' | 'short'>('idle');
   const timer = useRef<number | undefined>(undefined);
   /** A key or finger was down lately: the click that follows is its echo, and no screen reader's. */

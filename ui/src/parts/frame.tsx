@@ -1,7 +1,7 @@
 import type { ComponentChildren } from 'preact';
 import { tell } from '../presses.ts';
 import { type Screen, screen } from '../route.ts';
-import { isOpen, isSilent, may, notice, role, seen, state } from '../state.ts';
+import { isBlackout, isOpen, isSilent, may, notice, role, sentTo, state } from '../state.ts';
 import { Announcements } from './announcements.tsx';
 import { Blackout } from './blackout.tsx';
 
@@ -24,9 +24,9 @@ export function Frame({ children }: { readonly children: ComponentChildren }) {
   return (
     <div
       class="frame"
-      data-dark={state.value?.blackout === true}
+      data-dark={isBlackout.value}
       data-open={isOpen.value && !isSilent.value}
-      data-sent={seen.value?.sent}
+      data-sent={sentTo.value}
       data-screen={screen.value}
       onPointerDownCapture={touched}
     >
@@ -41,7 +41,7 @@ export function Frame({ children }: { readonly children: ComponentChildren }) {
         {screen.value !== 'tonight' && <Announcements />}
         {children}
       </main>
-      {notice.value !== undefined && screen.value !== 'tonight' && (
+      {screen.value !== 'tonight' && notice.value !== undefined && (
         <p class="said" role="status">
           {notice.value}
         </p>

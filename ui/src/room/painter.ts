@@ -3,7 +3,7 @@ import { RoomField } from './field.ts';
 import { type PlacedLamp, placeLamps } from './lamps.ts';
 import { EDGES, HEIGHT, WIDTH } from './shape.ts';
 
-type Shown = Pick<FixtureSummary, 'band' | 'use' | 'head'>;
+export type Shown = Pick<FixtureSummary, 'band' | 'use' | 'head'>;
 
 /** Length of a beam in the picture, and its width at the lamp and where it ends. */
 const BEAM = 96;
@@ -20,7 +20,8 @@ const SAG = 9;
 export class Painter {
   readonly field: RoomField;
   readonly lamps: readonly PlacedLamp[];
-  readonly #soft: HTMLCanvasElement;
+  readonly #soft: HTMLCanvasElement | OffscreenCanvas;
+  readonly #softContext: Context | null;
   readonly #image: ImageData;
 
   /** @param columns of the field: how finely light on surfaces is worked out */
@@ -28,22 +29,32 @@ export class Painter {
     const rows = Math.round((columns * HEIGHT) / WIDTH);
     this.field = new RoomField(fixtures, { columns, rows });
     this.lamps = placeLamps(fixtures);
-    this.#soft = document.createElement('canvas');
-    this.#soft.width = columns;
-    this.#soft.height = rows;
+    this.#soft = canvasOf(columns, rows);
+    this.#softContext = (this.#soft as OffscreenCanvas).getContext('2d', { alpha: false });
     this.#image = new ImageData(columns, rows);
   }
 
-  /** Paints what the field shows, and lamps in `colours` that look where `aims` says, over the whole canvas. */
-  paint(context: CanvasRenderingContext2D, colours: readonly number[], aims: readonly number[]): void {
-    const { canvas } = context;
-    this.field.paint(this.#image.data);
-    this.#soft.getContext('2d', { alpha: false })?.putImageData(this.#image, 0, 0);
+  /** Paints what the field shows, and lamps in `colours` that look where `aims` says, over the whole canvas or a stretch of its height. */
+  paint(
+    context: Context,
+    colours: readonly number[],
+    aims: readonly number[],
+    { top, height }: { readonly top: number; readonly height: number } = { top: 0, height: context.canvas.height },
+  ): void {
+    const { width } = context.canvas;
     context.setTransform(1, 0, 0, 1, 0, 0);
+    context.save();
+    // Beams end at the picture's edge, not in the next picture.
+    context.beginPath();
+    context.rect(0, top, width, height);
+    context.clip();
+    this.field.paint(this.#image.data);
+    this.#softContext?.putImageData(this.#image, 0, 0);
     context.globalCompositeOperation = 'source-over';
     context.imageSmoothingQuality = 'high';
-    context.drawImage(this.#soft, 0, 0, canvas.width, canvas.height);
-    context.scale(canvas.width / WIDTH, canvas.height / HEIGHT);
+    context.drawImage(this.#soft, 0, top, width, height);
+    context.translate(0, top);
+    context.scale(width / WIDTH, height / HEIGHT);
     edges(context);
     context.globalCompositeOperation = 'lighter';
     for (const lamp of this.lamps) {
@@ -52,14 +63,26 @@ export class Painter {
         head(context, lamp, colour, aims[2 * lamp.head] ?? 0, aims[2 * lamp.head + 1] ?? 0);
       else if (lamp.kind !== 'none') still(context, lamp, colour);
     }
+    context.restore();
   }
+}
+
+type Context = CanvasRenderingContext2D | OffscreenCanvasRenderingContext2D;
+
+/** A canvas that nobody sees, also where there is no page. */
+function canvasOf(width: number, height: number): HTMLCanvasElement | OffscreenCanvas {
+  if (typeof OffscreenCanvas === 'function') return new OffscreenCanvas(width, height);
+  const canvas = document.createElement('canvas');
+  canvas.width = width;
+  canvas.height = height;
+  return canvas;
 }
 
 const css = (packed: number, alpha: number): string => `rgb(${packed >> 16} ${(packed >> 8) & 255} ${packed & 255} / ${alpha})`;
 /** A lamp that is dark is still there: a little lighter than the room. */
 const DARK_LAMP = 'rgb(90 84 78 / 0.55)';
 
-function edges(context: CanvasRenderingContext2D): void {
+function edges(context: Context): void {
   context.strokeStyle = 'rgb(150 140 130 / 0.28)';
   context.lineWidth = 0.4;
   context.beginPath();
@@ -70,21 +93,21 @@ function edges(context: CanvasRenderingContext2D): void {
   context.stroke();
 }
 
-function disc(context: CanvasRenderingContext2D, x: number, y: number, radius: number, fill: string | CanvasGradient): void {
+function disc(context: Context, x: number, y: number, radius: number, fill: string | CanvasGradient): void {
   context.fillStyle = fill;
   context.beginPath();
   context.arc(x, y, radius, 0, 2 * Math.PI);
   context.fill();
 }
 
-function glow(context: CanvasRenderingContext2D, x: number, y: number, radius: number, packed: number, alpha: number): void {
+function glow(context: Context, x: number, y: number, radius: number, packed: number, alpha: number): void {
   const gradient = context.createRadialGradient(x, y, 0, x, y, radius);
   gradient.addColorStop(0, css(packed, alpha));
   gradient.addColorStop(1, css(packed, 0));
   disc(context, x, y, radius, gradient);
 }
 
-function still(context: CanvasRenderingContext2D, { kind, x, y }: PlacedLamp, colour: number): void {
+function still(context: Context, { kind, x, y }: PlacedLamp, colour: number): void {
   const lit = colour !== 0;
   const fill = lit ? css(colour, 1) : DARK_LAMP;
   if (kind === 'bulbs') {
@@ -117,7 +140,7 @@ function still(context: CanvasRenderingContext2D, { kind, x, y }: PlacedLamp, co
 }
 
 /** A head with its beam: tilt 0 looks straight down where it hangs, straight up where it stands; pan turns it about that. */
-function head(context: CanvasRenderingContext2D, { kind, x, y }: PlacedLamp, colour: number, pan: number, tilt: number): void {
+function head(context: Context, { kind, x, y }: PlacedLamp, colour: number, pan: number, tilt: number): void {
   const [turn, lean] = [(pan * Math.PI) / 180, (tilt * Math.PI) / 180];
   const down = (kind === 'hung' ? 1 : -1) * Math.cos(lean);
   const side = Math.sin(lean) * Math.cos(turn);

@@ -1,18 +1,16 @@
 import { useEffect, useMemo, useRef, useState } from 'preact/hooks';
+import type { ShowSummary } from '../../../node/api/contract.ts';
 import { noteLevel } from '../levels.ts';
 import { roomInWords } from '../parts/room-words.ts';
 import { Throttle } from '../parts/throttle.ts';
 import { tell } from '../presses.ts';
 import { goTo } from '../route.ts';
-import { aims, colourNames, hello, isOpen, may, picture, state } from '../state.ts';
-import { Painter } from './painter.ts';
+import { colourNames, hello, isOpen, may, picture, state } from '../state.ts';
+import { type PlacedLamp, placeLamps } from './lamps.ts';
+import { isApart, paintRoom } from './painting.ts';
 import { HEIGHT, WIDTH } from './shape.ts';
 import { touchedUse } from './touch.ts';
 
-/** Light in the picture settles in about a fifth of a second: a strobe in the room is a glow here, for the interface never flashes. */
-const SETTLES = 90;
-const FRAME = 33;
-const COLUMNS = 160;
 /** Commands while a level follows a finger, at most one in so many milliseconds. */
 const EVERY = 66;
 /** Pixels that a finger must have pulled before a level moves: a touch alone changes no light. */
@@ -32,31 +30,38 @@ interface Touched {
 export function Room({ onLamp }: { readonly onLamp?: (light: number) => void }) {
   const canvas = useRef<HTMLCanvasElement>(null);
   const show = hello.value?.show;
-  const painter = useMemo(() => new Painter(show?.fixtures ?? [], COLUMNS), [show?.fixtures]);
-  usePainting(canvas, painter);
+  const element = useRef<HTMLDivElement>(null);
+  const lamps = useMemo(() => placeLamps(show?.fixtures ?? []), [show?.fixtures]);
+  usePainting(canvas);
+  useSaid(element);
   const [touched, setTouched] = useState<Touched | undefined>(undefined);
-  const hold = useTouch(painter, setTouched);
+  const hold = useTouch(lamps, setTouched);
   return (
     <div
+      ref={element}
       class="room"
       role="img"
-      aria-label={`The room now: ${roomInWords(show?.fixtures ?? [], picture.value, colourNames.value)}`}
       {...(onLamp !== undefined
-        ? { onClick: (event: MouseEvent) => onLamp(nearestLamp(painter, event)) }
+        ? { onClick: (event: MouseEvent) => onLamp(nearestLamp(lamps, event)) }
         : may('master')
           ? hold
           : {})}
       data-pull={onLamp === undefined && may('master')}
     >
-      <canvas ref={canvas} />
+      <canvas key={isApart.value ? 'apart' : 'here'} ref={canvas} />
       {touched !== undefined && (
         <p class="room-touched" aria-live="polite">
-          <strong>{touched.name}</strong> {Math.round(touched.level * 100)} %
+          <strong>{touched.name}</strong> {isDark(show?.fixtures ?? [], touched.use) && 'dark now, '}level{' '}
+          {Math.round(touched.level * 100)} %
         </p>
       )}
     </div>
   );
 }
+
+/** Whether no lamp of a use gives light in the picture: its level says only how much it may give. */
+const isDark = (fixtures: ShowSummary['fixtures'], use: string): boolean =>
+  fixtures.every((fixture, i) => fixture.use !== use || (picture.value[i] ?? 0) === 0);
 
 /** Where an event falls, in the measures of the room's picture. */
 function placeOf({ clientX, clientY, currentTarget }: MouseEvent): readonly [x: number, y: number] {
@@ -64,54 +69,49 @@ function placeOf({ clientX, clientY, currentTarget }: MouseEvent): readonly [x: 
   return [((clientX - box.left) * WIDTH) / box.width, ((clientY - box.top) * HEIGHT) / box.height];
 }
 
-function nearestLamp({ lamps }: Painter, event: MouseEvent): number {
+function nearestLamp(lamps: readonly PlacedLamp[], event: MouseEvent): number {
   const [x, y] = placeOf(event);
   const [nearest] = [...lamps].sort((a, b) => Math.hypot(a.x - x, a.y - y) - Math.hypot(b.x - x, b.y - y));
   return nearest?.light ?? -1;
 }
 
-function usePainting(canvas: { readonly current: HTMLCanvasElement | null }, painter: Painter): void {
+function usePainting(canvas: { readonly current: HTMLCanvasElement | null }): void {
+  const apart = isApart.value;
   useEffect(() => {
     const element = canvas.current;
-    const context = element?.getContext('2d', { alpha: false });
-    if (!element || !context) return;
-    let frame = 0;
-    let painted = -FRAME;
-    const draw = (now: number) => {
-      frame = 0;
-      const passed = Math.min(200, now - painted);
-      if (passed >= FRAME) {
-        painted = now;
-        const moving = painter.field.approach(1 - Math.exp(-passed / SETTLES));
-        painter.paint(context, picture.peek(), aims.peek());
-        if (!moving) return;
-      }
-      ask();
-    };
-    const ask = () => {
-      if (frame === 0) frame = requestAnimationFrame(draw);
-    };
-    const size = () => {
+    if (element === null) return;
+    const room = paintRoom(element);
+    const observer = new ResizeObserver(() => {
       const scale = Math.min(2, devicePixelRatio);
-      element.width = Math.max(1, Math.round(element.clientWidth * scale));
-      element.height = Math.max(1, Math.round(element.clientHeight * scale));
-      ask();
-    };
-    const observer = new ResizeObserver(size);
+      room.size(Math.max(1, Math.round(element.clientWidth * scale)), Math.max(1, Math.round(element.clientHeight * scale)));
+    });
     observer.observe(element);
-    const ends = [
-      picture.subscribe((colours) => {
-        painter.field.want(colours);
-        ask();
-      }),
-      aims.subscribe(ask),
-    ];
     return () => {
       observer.disconnect();
-      for (const end of ends) end();
-      cancelAnimationFrame(frame);
+      room.close();
     };
-  }, [painter]);
+  }, [canvas, apart]);
+}
+
+/** How often those who listen may be told of the room anew. Milliseconds. */
+const SAID_EVERY = 1000;
+
+/** The room in words, at the element that shows it: not drawn anew with every picture, of which there are twenty a second. */
+function useSaid(element: { readonly current: HTMLElement | null }): void {
+  useEffect(() => {
+    const say = () => {
+      const words = `The room now: ${roomInWords(hello.peek()?.show.fixtures ?? [], picture.peek(), colourNames.peek())}`;
+      if (element.current?.ariaLabel !== words) element.current?.setAttribute('aria-label', words);
+    };
+    say();
+    let last = picture.peek();
+    const timer = setInterval(() => {
+      if (picture.peek() === last) return;
+      last = picture.peek();
+      say();
+    }, SAID_EVERY);
+    return () => clearInterval(timer);
+  }, [element]);
 }
 
 interface Pulling {
@@ -124,7 +124,7 @@ interface Pulling {
 }
 
 /** A finger on the room: what it touches, and the level that follows it. The picture itself never scrolls. */
-function useTouch(painter: Painter, show: (touched: Touched | undefined) => void) {
+function useTouch(lamps: readonly PlacedLamp[], show: (touched: Touched | undefined) => void) {
   const pulling = useRef<Pulling | undefined>(undefined);
   const leaves = useRef<number | undefined>(undefined);
   const send = useMemo(() => new Throttle<Touched>(EVERY, ({ id, level }) => tell({ do: 'master', group: id, level })), []);
@@ -143,7 +143,7 @@ function useTouch(painter: Painter, show: (touched: Touched | undefined) => void
       const element = event.currentTarget as HTMLElement;
       if (event.button !== 0 || show_ === undefined || !isOpen.peek()) return;
       const [x, y] = placeOf(event);
-      const found = touchedUse(show_.uses, painter.lamps, x, y);
+      const found = touchedUse(show_.uses, lamps, x, y);
       if (found === undefined) return;
       element.setPointerCapture(event.pointerId);
       clearTimeout(leaves.current);

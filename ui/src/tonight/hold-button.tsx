@@ -1,3 +1,4 @@
+import { useComputed } from '@preact/signals';
 import { useEffect, useRef } from 'preact/hooks';
 import type { ButtonState, ButtonSummary } from '../../../node/api/contract.ts';
 import { connection } from '../connection.ts';
@@ -30,9 +31,9 @@ document.addEventListener('visibilitychange', () => {
 export function HoldButton({ button }: { readonly button: ButtonSummary }) {
   const { id, name, notes } = button;
   const line = [button.line, ...notes].filter((one) => one !== '').join(' · ');
-  const held = holds.held.value.has(id);
-  const real = buttonState(state.value, id).state;
-  const pending = held && waiting.value.has(id);
+  const held = useComputed(() => holds.held.value.has(id)).value;
+  const real = useComputed(() => buttonState(state.value, id).state).value;
+  const pending = useComputed(() => holds.held.value.has(id) && waiting.value.has(id)).value;
   const shown = pending ? 'waiting' : real === 'coming' ? 'on' : real;
   useEndsByItself(button, held, real);
   const open = isOpen.value;

@@ -1,3 +1,4 @@
+import { useEffect, useRef, useState } from 'preact/hooks';
 import { pressFeel } from '../parts/press-feel.ts';
 import { ButtonPicture } from '../room/button-picture.tsx';
 import { state } from '../state.ts';
@@ -9,14 +10,17 @@ interface MomentChoiceProps {
   readonly onChoose: (page: number) => void;
 }
 
-/** Where the thumb is in the evening, and what comes next with its picture; the name opens all of them. */
+/** Characters of a name that leaves room beside it for which of how many it is. */
+const SHORT = 14;
+
+/** Where the thumb is in the evening, and what comes next with its picture; the name opens all of them, with their whole names. */
 export function MomentBar({ pages, current, onChoose, onOpen }: MomentChoiceProps & { readonly onOpen: () => void }) {
   const here = pages[current];
   const next = pages[current + 1];
   const picture = next?.isAll === false ? next.buttons.find(({ kind }) => kind === 'press') : undefined;
   return (
     <div class="moment-bar">
-      <button type="button" class="moment-name" {...pressFeel} onClick={onOpen}>
+      <button type="button" class="moment-name" data-long={(here?.name.length ?? 0) > SHORT} {...pressFeel} onClick={onOpen}>
         <strong>{here?.name}</strong>{' '}
         <span class="quiet">
           {current + 1} of {pages.length}
@@ -38,8 +42,10 @@ export function MomentBar({ pages, current, onChoose, onOpen }: MomentChoiceProp
 /** Every moment by its name; those in which something is on say so. */
 export function MomentList({ pages, current, onChoose }: MomentChoiceProps) {
   const on = new Set(state.value?.buttons.flatMap(({ id, state: real }) => (real === 'on' || real === 'coming' ? [id] : [])));
+  const list = useRef<HTMLElement>(null);
+  const more = useMore(list);
   return (
-    <nav class="moment-list" aria-label="Moments of the evening">
+    <nav ref={list} class="moment-list" aria-label="Moments of the evening" data-more={more}>
       {pages.map(({ id, name, buttons, isAll }, i) => (
         <button key={id} type="button" aria-current={i === current ? 'true' : undefined} {...pressFeel} onClick={() => onChoose(i)}>
           {name}
@@ -51,6 +57,32 @@ export function MomentList({ pages, current, onChoose }: MomentChoiceProps) {
           )}
         </button>
       ))}
+      <p class="more-sign" aria-hidden="true">
+        More below
+      </p>
     </nav>
   );
+}
+
+/** Whether a list does not fit its place, and whether any of it lies below: a sign stands there as long as it does. */
+function useMore(list: { readonly current: HTMLElement | null }): 'none' | 'below' | 'above' {
+  const [more, setMore] = useState<'none' | 'below' | 'above'>('none');
+  useEffect(() => {
+    const element = list.current;
+    if (element === null) return;
+    const look = () => {
+      const { scrollHeight, clientHeight, scrollTop } = element;
+      // The sign itself takes a line.
+      const rest = scrollHeight - clientHeight - scrollTop;
+      setMore(scrollHeight <= clientHeight + 1 ? 'none' : rest > 4 ? 'below' : 'above');
+    };
+    const observer = new ResizeObserver(look);
+    observer.observe(element);
+    element.addEventListener('scroll', look, { passive: true });
+    return () => {
+      observer.disconnect();
+      element.removeEventListener('scroll', look);
+    };
+  }, [list]);
+  return more;
 }

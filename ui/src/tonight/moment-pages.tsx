@@ -1,4 +1,4 @@
-import { useLayoutEffect, useRef, useState } from 'preact/hooks';
+import { useEffect, useLayoutEffect, useRef, useState } from 'preact/hooks';
 import { recent } from '../presses.ts';
 import type { Page } from './pages.ts';
 import { ShowButton } from './show-button.tsx';
@@ -9,23 +9,29 @@ interface MomentPagesProps {
   readonly onTurn: (page: number) => void;
 }
 
+/** Milliseconds. */
+const NEIGHBOURS_AFTER = 120;
+
 /**
  * The pages lie side by side: a swipe turns them, and so does a choice of {@link current}. A page counts as soon as most of it is seen, so
- * that a thumb need not wait for it to come to rest. Only the one in view and its neighbours are drawn.
+ * that a thumb need not wait for it to come to rest. Only the one in view is drawn, and when nothing else is to do its neighbours.
  */
 export function MomentPages({ pages, current, onTurn }: MomentPagesProps) {
   const strip = useRef<HTMLDivElement>(null);
+  const [around, setAround] = useState<number | undefined>(undefined);
+  useEffect(() => {
+    const timer = setTimeout(() => setAround(current), NEIGHBOURS_AFTER);
+    return () => clearTimeout(timer);
+  }, [current]);
   useLayoutEffect(() => {
     const element = strip.current;
     if (element === null) return;
-    const place = () => {
-      element.scrollTo({ left: current * element.clientWidth, behavior: 'instant' });
-    };
-    if (pageOf(element) !== current) place();
-    // A phone turned on its side keeps its page.
-    let width = element.clientWidth;
+    // A phone turned on its side keeps its page. It is called once at least, when all is laid out and before anything is seen of it.
+    let width: number | undefined;
     const observer = new ResizeObserver(() => {
-      if (element.clientWidth !== width) place();
+      if (element.clientWidth === width) return;
+      if (width !== undefined || pageOf(element) !== current)
+        element.scrollTo({ left: current * element.clientWidth, behavior: 'instant' });
       width = element.clientWidth;
     });
     observer.observe(element);
@@ -39,7 +45,7 @@ export function MomentPages({ pages, current, onTurn }: MomentPagesProps) {
     <div class="pages" ref={strip} onScroll={({ currentTarget }) => scrolled(currentTarget)}>
       {pages.map((page, i) => (
         <section key={page.id} class="page" aria-label={page.name} inert={i !== current}>
-          {Math.abs(i - current) <= 1 &&
+          {(i === current || (around !== undefined && Math.abs(i - around) <= 1)) &&
             (page.isAll ? <AllButtons page={page} inView={i === current} /> : <Buttons page={page} inView={i === current} />)}
         </section>
       ))}

@@ -76,9 +76,8 @@ function What({ line }: { readonly line: string }) {
   useLayoutEffect(() => {
     const element = words.current;
     if (element === null) return;
-    const look = () => setCut(element.scrollHeight > element.clientHeight + HALF_A_LINE);
-    look();
-    const observer = new ResizeObserver(look);
+    // It is called once at least, when all is laid out: asked any earlier, the page would be laid out for this alone.
+    const observer = new ResizeObserver(() => setCut(element.scrollHeight > element.clientHeight + HALF_A_LINE));
     observer.observe(element);
     return () => observer.disconnect();
   }, [line]);
@@ -119,7 +118,14 @@ function Beside() {
           <p>{underneath.join(', ')}: covered now, there again when what lies above goes.</p>
         </Sheet>
       )}
-      <p title={sentences.join(' ')}>{sentences.join(' ')}</p>
+      {sentences.length > 0 && (
+        <Sheet class="print">
+          <summary>
+            <span>{sentences.join(' ')}</span>
+          </summary>
+          <p>{sentences.join(' ')}</p>
+        </Sheet>
+      )}
     </div>
   );
 }

@@ -1,4 +1,5 @@
-import { useLayoutEffect, useRef } from 'preact/hooks';
+import { computed } from '@preact/signals';
+import { useLayoutEffect, useMemo, useRef } from 'preact/hooks';
 import type { ButtonState, ButtonSummary } from '../../../node/api/contract.ts';
 import { pressFeel } from '../parts/press-feel.ts';
 import { asksForHaze, toggle, waiting } from '../presses.ts';
@@ -20,15 +21,18 @@ const words: Readonly<Record<Shown, string>> = {
 };
 
 /** A button of the show: what guests will see, and how far that has come. */
-export function ShowButton({ button, inView }: { readonly button: ButtonSummary; readonly inView: boolean }) {
-  if (button.kind === 'hold') return <HoldButton button={button} />;
-  const now = state.value;
+export const ShowButton = (props: ShowButtonProps) =>
+  props.button.kind === 'hold' ? <HoldButton button={props.button} /> : <PressButton {...props} />;
+
+interface ShowButtonProps {
+  readonly button: ButtonSummary;
+  readonly inView: boolean;
+}
+
+function PressButton({ button, inView }: ShowButtonProps) {
   // Not `disabled`: who works by keyboard must not lose the place with the network.
   const open = isOpen.value;
-  const { state: real, fade } = buttonState(now, button.id);
-  const shown: Shown = waiting.value.has(button.id) ? 'waiting' : real;
-  const fill = now === undefined || fade === undefined ? undefined : fillOf({ id: button.id, state: real, fade }, now);
-  const word = shown === 'on' && isDark(button.uses) ? 'on, dark' : words[shown];
+  const { real, shown, word, fill } = useStanding(button);
   const said = [button.line, ...button.notes].filter((one) => one !== '').join(' · ');
   const press = () => {
     const starts = real !== 'on' && real !== 'coming';
@@ -49,11 +53,32 @@ export function ShowButton({ button, inView }: { readonly button: ButtonSummary;
       {shown === 'waiting' && <MovingEdge />}
       <ButtonPicture button={button} inView={inView} />
       <span class="name">{button.name}</span>
-      <span class="line">
-        {word !== '' && <strong class="state-word">{word}</strong>} <span title={said}>{said}</span>
-      </span>
+      {word !== '' && <strong class="state-word">{word}</strong>}
+      <span class="line">{said}</span>
     </button>
   );
+}
+
+interface Standing {
+  readonly real: ButtonState['state'];
+  readonly shown: Shown;
+  readonly word: string;
+  readonly fill?: Fill;
+}
+
+/** How a button stands. Of all that the node says only what concerns this button draws it anew. */
+function useStanding(button: ButtonSummary): Standing {
+  const told = useMemo(() => computed(() => JSON.stringify(standingOf(button))), [button]).value;
+  return useMemo(() => JSON.parse(told) as Standing, [told]);
+}
+
+function standingOf({ id, uses }: ButtonSummary): Standing {
+  const now = state.value;
+  const { state: real, fade } = buttonState(now, id);
+  const shown: Shown = waiting.value.has(id) ? 'waiting' : real;
+  const fill = now === undefined || fade === undefined ? undefined : fillOf({ id, state: real, fade }, now);
+  const word = shown === 'on' && isDark(uses) ? 'on, dark' : words[shown];
+  return { real, shown, word, ...(fill === undefined ? {} : { fill }) };
 }
 
 /** Whether nothing of these uses gives light just now, as the node sees it. */

@@ -1,3 +1,4 @@
+import { useEffect, useState } from 'preact/hooks';
 import './tonight.css';
 import './show-button.css';
 import './reach.css';
@@ -5,7 +6,7 @@ import { DarkNotice, FallenNotice, LeftNotice, LineNotice, Troubles, WarnedNotic
 import { useScreenOn } from '../parts/screen-on.ts';
 import { Room } from '../room/room.tsx';
 import { settings } from '../settings.ts';
-import { hello, may, notice, state } from '../state.ts';
+import { hasState, hello, may, notice } from '../state.ts';
 import { Controls } from './controls.tsx';
 import { HazeQuestion } from './haze-question.tsx';
 import { SeenWords } from './seen-words.tsx';
@@ -14,7 +15,8 @@ import { SeenWords } from './seen-words.tsx';
 export function Tonight() {
   useScreenOn(settings.value.awake);
   const show = hello.value?.show;
-  if (show === undefined || state.value === undefined) return <p class="opening">The node is here; its show is coming…</p>;
+  const first = useFirst(show?.id);
+  if (show === undefined || !hasState.value) return <p class="opening">The node is here; its show is coming…</p>;
   return (
     <div class="tonight" data-role={hello.value?.you.role}>
       <h1 class="spoken">Tonight: {show.name}</h1>
@@ -31,16 +33,31 @@ export function Tonight() {
             <Troubles most={1} />
             <LeftNotice />
             <DarkNotice />
-            {notice.value !== undefined && (
-              <p class="said" role="status">
-                {notice.value}
-              </p>
-            )}
+            <Said />
           </section>
         </div>
         <SeenWords />
       </div>
-      {may('press') && <Controls key={show.id} />}
+      {may('press') && (first ? <div class="control" /> : <Controls key={show.id} />)}
     </div>
   );
+}
+
+/** What goes by itself, of what did not go as asked. */
+const Said = () =>
+  notice.value === undefined ? null : (
+    <p class="said" role="status">
+      {notice.value}
+    </p>
+  );
+
+/** True for a moment at the start: what is seen comes on the screen first, then what is pressed, and neither keeps the other waiting for long. */
+function useFirst(show: string | undefined): boolean {
+  const [first, setFirst] = useState(true);
+  useEffect(() => {
+    if (show === undefined) return;
+    const timer = setTimeout(() => setFirst(false));
+    return () => clearTimeout(timer);
+  }, [show]);
+  return first;
 }
