@@ -24,7 +24,8 @@ export class SlowDrawing {
   value(lamp: Lamp, name: AttributeName, state: PlayState, now: number): number {
     let value: number = attribute(name).rest;
     // What light is like goes by its share of the light: of this lamp, or of the whole that it is a part of.
-    const dimming = ['oklab', 'slot'].includes(attribute(name).unit) ? this.#dimmingOf(lamp) : undefined;
+    const dimming =
+      ['oklab', 'slot'].includes(attribute(name).unit) || /^(ColorSub_|CTO$)/.test(name) ? this.#dimmingOf(lamp) : undefined;
     for (const [place, entry] of state.entries.entries()) {
       const levelAfter = (entries: number) =>
         dimming === undefined ? 0 : this.value(dimming, 'Dimmer', { ...state, entries: state.entries.slice(0, entries) }, now);

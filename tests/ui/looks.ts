@@ -206,5 +206,14 @@ export const looks: Look[] = [
     },
   },
   { name: 'papers', make: (page) => goTo(page, 'papers'), show: fullShow },
+  {
+    name: 'papers, types',
+    make: async (page) => {
+      await goTo(page, 'papers');
+      await page.getByRole('button', { name: 'Types' }).click();
+      await page.locator('.papers-types').first().waitFor();
+    },
+    show: fullShow,
+  },
   { name: 'phones and node', make: (page) => goTo(page, 'node') },
 ];
