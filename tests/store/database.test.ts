@@ -89,7 +89,7 @@ describe('the store', () => {
   it('is not made where there is a file in the way', () => {
     const file = join(newFolder(), 'file');
     writeFileSync(file, '');
-    expect(() => openDatabase(file)).toThrow(`The data folder ${file} cannot be used: EEXIST`);
+    expect(() => openDatabase(file)).toThrow(`The data folder ${file} cannot be used: ENOTDIR`);
     expect(() => openDatabase(join(file, 'below'))).toThrow('ENOTDIR');
     expect(existsSync(join(file, 'below'))).toBe(false);
   });

@@ -1,4 +1,4 @@
-import { computed, signal } from '@preact/signals';
+import { signal } from '@preact/signals';
 import type { BenchSteps, Edited } from '../../../node/api/contract.ts';
 import type { AskedChange } from '../../../node/show/change.ts';
 import type { Show } from '../../../node/show/document.ts';
@@ -21,7 +21,6 @@ export const trouble = signal<string | undefined>(undefined);
 export const steps = signal<BenchSteps>({});
 /** The last edit of somebody else, for a line that says so. */
 export const othersEdit = signal<Edited | undefined>(undefined);
-export const themeColours = computed(() => draft.value?.show.theme.colours ?? []);
 
 /** Reads the draft anew: at first, after the line was lost, and where an edit was missed. */
 export async function load(): Promise<void> {
