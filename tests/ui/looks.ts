@@ -32,6 +32,10 @@ export interface Look {
 }
 
 const goTo = (page: Page, screen: string) => page.evaluate((name) => location.replace(`#/${name}`), screen);
+async function toBench(page: Page): Promise<void> {
+  await goTo(page, 'bench');
+  await page.getByRole('heading', { name: 'Looks' }).waitFor();
+}
 const more = (page: Page) => page.getByRole('button', { name: 'More', exact: true });
 
 /** The second moment of the demo show, in which there is haze to press. */
@@ -204,6 +208,16 @@ export const looks: Look[] = [
       await page.getByRole('button', { name: 'Walk through' }).click();
       await page.getByText('Do you see it?').waitFor();
     },
+  },
+  { name: 'the bench', make: toBench, show: fullShow },
+  {
+    name: 'the bench, a look open',
+    make: async (page) => {
+      await toBench(page);
+      await page.locator('.bench-looks button').first().click();
+      await page.locator('.bench-look').waitFor();
+    },
+    show: fullShow,
   },
   { name: 'papers', make: (page) => goTo(page, 'papers'), show: fullShow },
   {
