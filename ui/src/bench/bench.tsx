@@ -35,13 +35,15 @@ export function Bench() {
         <div class="bench-picture">
           <Room />
         </div>
-        <p class="quiet">Lights that are on change as you change them here: guests see it.</p>
+        <p class="quiet">Guests see at once what you change of lights that are on.</p>
       </div>
       <div class="bench-page">
-        <h1 class="bench-title">
-          {show.name}
-          {show.demo && <small> demo, invented</small>}
-        </h1>
+        {look === undefined && (
+          <h1 class="bench-title">
+            {show.name}
+            {show.demo && <small> demo, invented</small>}
+          </h1>
+        )}
         <Said />
         {faults.length > 0 && <Missing faults={faults} />}
         {look === undefined ? <Looks show={show} /> : <LookSheet look={look} show={show} />}

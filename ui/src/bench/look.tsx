@@ -35,12 +35,6 @@ export function LookSheet({ look, show }: { readonly look: Look; readonly show: 
   return (
     <section class="bench-look" aria-labelledby="bench-look">
       <header>
-        <h2 id="bench-look">{look.name}</h2>
-        {button !== undefined && (
-          <Push disabled={!isOpen.value} onClick={() => tell({ do: 'press', button: button.id })}>
-            See it in the room
-          </Push>
-        )}
         <Push
           onClick={() => {
             opened.value = undefined;
@@ -48,6 +42,14 @@ export function LookSheet({ look, show }: { readonly look: Look; readonly show: 
         >
           All looks
         </Push>
+        <h1 id="bench-look" class="bench-title">
+          {look.name}
+        </h1>
+        {button !== undefined && (
+          <Push disabled={!isOpen.value} onClick={() => tell({ do: 'press', button: button.id })}>
+            See it in the room
+          </Push>
+        )}
       </header>
       <div class="bench-row">
         <Text {...field} field="name" label="Name" value={look.name} />
