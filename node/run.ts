@@ -33,7 +33,7 @@ export async function run(options: RunOptions, { engine: worker, version, print 
   const { fresh = false } = options;
   const begin = beginningOf(options.data, options.show, demoShow, fresh);
   for (const line of begin.said) log(line);
-  if (begin.show?.revision === 0 && options.show !== undefined) noteFirstFile(options.data, options.show);
+  if (begin.row === 0 && begin.show?.revision === 0 && options.show !== undefined) noteFirstFile(options.data, options.show);
   const store = new Store({ folder: options.data, isDamaged: begin.isDamaged }, log);
   const { sacn, artnet, interface: link } = options;
   const flags = { ...(sacn && { sacn }), ...(artnet && { artnet }), ...(link && { interface: link }) };

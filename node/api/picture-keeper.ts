@@ -33,6 +33,8 @@ export class PictureKeeper {
   readonly #parts: PictureParts;
   #timer: NodeJS.Timeout | undefined;
   #soon: NodeJS.Timeout | undefined;
+  /** Revision of the show that is kept beside it. */
+  #revision = 0;
   /** Number of the last command that it has. */
   #number = -1;
   #kept = '';
@@ -79,6 +81,7 @@ export class PictureKeeper {
     const { control, store } = this.#parts;
     this.#number = control.state.number;
     this.#urgent = this.#urgentNow();
+    this.#keepShow();
     const universes = this.#universes();
     if (universes === undefined || universes.length === 0) return;
     const witness = this.#witness();
@@ -96,6 +99,17 @@ export class PictureKeeper {
     // A disk that refuses is told of by what plays; the next picture tries again.
     store.ask('keepPicture', picture).catch(() => {
       this.#kept = '';
+    });
+  }
+
+  /** The show itself, once a revision. */
+  #keepShow(): void {
+    const { control, store } = this.#parts;
+    const { show, revision } = control;
+    if (show.picture !== undefined || revision === this.#revision) return;
+    this.#revision = revision;
+    store.ask('keepLastShow', { revision, show: show.show }).catch(() => {
+      this.#revision = 0;
     });
   }
 

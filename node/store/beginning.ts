@@ -3,12 +3,14 @@ import { existsSync, statSync } from 'node:fs';
 import { InputError, problemLine } from '../core/errors.ts';
 import { standardSettings } from '../settings/check.ts';
 import type { Settings } from '../settings/settings.ts';
+import { carryTypes } from '../show/carry-types.ts';
+import { readShow } from '../show/read.ts';
 import { asidesIn } from './copies.ts';
 import { FactTable } from './facts.ts';
 import { FixtureFileTable } from './fixture-files.ts';
 import { isOpenToOthers, UnusableFolder } from './folder.ts';
 import { JournalTable, type LastRow, type Remembered } from './journal.ts';
-import { hasPicture, type LastPicture, lastPictureIn, type Witness } from './last-picture.ts';
+import { hasPicture, type LastPicture, lastPictureIn, lastShowIn, type Witness } from './last-picture.ts';
 import {
   allButThe,
   EVERYTHING,
@@ -105,14 +107,20 @@ function read(
   // What was on can be read, and its show cannot.
   const isGone = asked === undefined && own === undefined && kept !== undefined && kept.show.id === last?.show;
   const witness = isBefore || isGone ? kept : undefined;
-  const stored = storedShow(sources, { file, isAsked: asked !== undefined, last, own, isOnly: witness !== undefined });
+  const found = storedShow(sources, { file, isAsked: asked !== undefined, last, own, isOnly: witness !== undefined });
+  const beside =
+    witness === undefined || asked !== undefined || found?.revision === witness.show.revision
+      ? undefined
+      : besideStore(folder, witness, sources);
+  const stored = beside === undefined ? found : undefined;
   // Nothing plays in the place of what was lost that nobody has asked for: no demo, as of the README's command, and no show of another evening.
   const isAmiss =
     file !== undefined &&
     stored === undefined &&
+    beside === undefined &&
     (witness === undefined ? isLost && file.reading.show.demo : asked === undefined && file.reading.show.id !== witness.show.id);
   const given = isAmiss ? undefined : (file ?? (isNew ? readShowFile(demo, 'demo', typesIn(sources)) : undefined));
-  const show: StoredShow | undefined = stored ?? (given === undefined ? undefined : { ...given.reading, revision: 0 });
+  const show: StoredShow | undefined = beside ?? stored ?? (given === undefined ? undefined : { ...given.reading, revision: 0 });
   const draft = stored === undefined ? undefined : attempt(() => sources.first((db) => new ShowTable(db).open(stored.show.id)));
   const wasOn = last?.wasOn;
   const common = {
@@ -133,7 +141,13 @@ function read(
   if (show === undefined) lost.push(picture === undefined ? EVERYTHING : allButThe(picture));
   else if (witness !== undefined && asked === undefined) {
     if (stored === undefined || isShort(sources, journal, witness))
-      lost.push(endOfStore(show, witness, { damaged: isDamaged, afresh: isFresh }));
+      lost.push(
+        endOfStore(show, {
+          damaged: isDamaged,
+          afresh: isFresh,
+          older: beside === undefined && show.revision !== witness.show.revision,
+        }),
+      );
   } else if (isLost) lost.push(onlyTheFile(show));
   if (isAmiss) said.push(`"${file.reading.show.name}" does not play in the place of a show that was lost.`);
   if (show !== undefined && asked !== undefined && wasOn?.state.blackout && !isFresh) said.push(STILL_DARK);
@@ -189,6 +203,12 @@ function isAsked({ key, origin, reading }: ShowFile, startedWith: string | undef
   if (key === startedWith) return false;
   const isOnlyNewer = startedWith?.startsWith(`show-file ${origin} `) && reading.show.demo;
   return !(isOnlyNewer && last?.show !== undefined && last.show !== reading.show.id);
+}
+
+/** The show that the witness speaks of, from the file beside it: revision 0, for the store has it no more. Undefined where it cannot be played. */
+function besideStore(folder: string, witness: Witness, sources: Sources): StoredShow | undefined {
+  const json = lastShowIn(folder, witness);
+  return json === undefined ? undefined : attempt(() => ({ ...readShow(carryTypes(json, typesIn(sources))), revision: 0 }));
 }
 
 interface Wanted {

@@ -58,9 +58,13 @@ const commanded = (picture: LastPicture | undefined): string =>
     picture && [picture.blackout, picture.outputs, picture.witness?.show, picture.witness?.row, picture.witness?.state.number],
   );
 
-function write(file: string, picture: LastPicture): void {
-  const witness = picture.witness && { ...picture.witness, state: JSON.parse(stateText(picture.witness.state)) };
-  const text = JSON.stringify({ ...picture, witness });
+function write(file: string, { witness, ...picture }: LastPicture): void {
+  const own = witness && { ...witness, state: JSON.parse(stateText(witness.state)) };
+  writeWhole(file, JSON.stringify({ ...picture, witness: own }));
+}
+
+/** @param text of a JSON object */
+function writeWhole(file: string, text: string): void {
   // Whole or not at all: a power cut leaves the picture before.
   const coming = openSync(`${file}.coming`, 'w', 0o600);
   try {
@@ -83,13 +87,32 @@ export const hasPicture = (folder: string): boolean =>
 export const lastPictureIn = (folder: string): LastPicture | undefined =>
   pictureIn(join(folder, FILE)) ?? pictureIn(join(folder, AGAIN));
 
-function pictureIn(file: string): LastPicture | undefined {
+const pictureIn = (file: string): LastPicture | undefined => lastPicture.safeParse(wholeIn(file)).data;
+
+/** What was written as a whole and is as it was; undefined where it is not. */
+function wholeIn(file: string): Readonly<Record<string, unknown>> | undefined {
   try {
-    const { sum, ...picture } = JSON.parse(readFileSync(file, 'utf8'));
+    const { sum, ...written } = JSON.parse(readFileSync(file, 'utf8'));
     // Without a sum it is of a time when there was none.
-    if (sum !== undefined && sum !== sumOf(JSON.stringify(picture))) return undefined;
-    return lastPicture.safeParse(picture).data;
+    return sum !== undefined && sum !== sumOf(JSON.stringify(written)) ? undefined : written;
   } catch {
     return undefined;
   }
+}
+
+/** The show that the witness speaks of, in a file of its own: where the store has lost it, it plays as it was. */
+const SHOW = 'last-show.json';
+
+export const keepLastShow = (folder: string, show: LastShow): void => writeWhole(join(folder, SHOW), JSON.stringify(show));
+
+/** A document as it was kept, of a revision. */
+export interface LastShow {
+  readonly revision: number;
+  readonly show: { readonly id: string };
+}
+
+/** The document that a witness speaks of; undefined where it is not there or cannot be read. */
+export function lastShowIn(folder: string, { show: { id, revision } }: Witness): unknown {
+  const { show, revision: of } = (wholeIn(join(folder, SHOW)) ?? {}) as Partial<LastShow>;
+  return show?.id === id && of === revision ? show : undefined;
 }

@@ -1,4 +1,4 @@
-import type { LastPicture, Witness } from './last-picture.ts';
+import type { LastPicture } from './last-picture.ts';
 import type { StoredShow } from './shows.ts';
 
 /** Something that the disk does not tell any more, in the three parts in which trouble speaks. */
@@ -42,11 +42,11 @@ export const onlyTheFile = ({ show }: StoredShow): Lost => ({
   todo: LOOK,
 });
 /** The store is older than what was on. */
-export function endOfStore({ show, revision }: StoredShow, witness: Witness, is: { damaged: boolean; afresh: boolean }): Lost {
+export function endOfStore({ show }: StoredShow, is: { damaged: boolean; afresh: boolean; older: boolean }): Lost {
   const plays = is.afresh ? `"${show.name}" starts afresh` : `What was on of "${show.name}" goes on`;
   return {
     happened: is.damaged ? 'The store is damaged or gone.' : 'The end of what was written down is lost.',
-    guestsSee: revision === witness.show.revision ? `${plays}.` : `${plays}, as an older revision of the show has it.`,
+    guestsSee: is.older ? `${plays}, as an older revision of the show has it.` : `${plays}.`,
     todo: `${LOOK} Change the card after the event.`,
   };
 }

@@ -11,7 +11,7 @@ import type { Db } from './database.ts';
 import type { KeptEdit } from './edits.ts';
 import { FixtureFileTable } from './fixture-files.ts';
 import { type JournalRow, JournalTable } from './journal.ts';
-import { keepPicture, type LastPicture } from './last-picture.ts';
+import { keepLastShow, keepPicture, type LastPicture, type LastShow } from './last-picture.ts';
 import { RemoteTable } from './remotes.ts';
 import { SettingsTable } from './settings.ts';
 import { forgetFirstFile, keepStart, type Start } from './show-files.ts';
@@ -64,6 +64,7 @@ export function workOf(db: Db, folder: string) {
     /** A copy of the whole store beside it, and the one before that. */
     keepCopy: () => keepCopy(db, folder),
     keepPicture: (picture: LastPicture) => keepPicture(folder, picture),
+    keepLastShow: (show: LastShow) => keepLastShow(folder, show),
   };
 }
 

@@ -4,7 +4,7 @@ import type { Command } from '../../node/core/commands.ts';
 import { compileShow } from '../../node/playback/compile.ts';
 import { pictureShow } from '../../node/playback/picture.ts';
 import { freshState, reduce } from '../../node/playback/reduce.ts';
-import type { LastPicture } from '../../node/store/last-picture.ts';
+import type { LastPicture, LastShow } from '../../node/store/last-picture.ts';
 import { FakeClock } from '../helpers/fake-clock.ts';
 import { slotAt } from '../helpers/lightness.ts';
 import { everybody, par, place, tinyShow } from '../helpers/tiny-show.ts';
@@ -25,11 +25,15 @@ const show = compileShow(
 class Evening {
   readonly clock = new FakeClock();
   readonly kept: LastPicture[] = [];
+  readonly shows: LastShow[] = [];
   readonly control = { show, revision: 1, row: 1, state: freshState(show, this.clock.now()) };
   readonly keeper = new PictureKeeper({
     control: this.control,
     clock: this.clock,
-    store: { ask: async (_name: string, picture: unknown) => void this.kept.push(picture as LastPicture) } as never,
+    store: {
+      ask: async (name: string, what: unknown) =>
+        void (name === 'keepPicture' ? this.kept.push(what as LastPicture) : this.shows.push(what as LastShow)),
+    } as never,
     outputs: () => [],
     startedWith: '',
   });
@@ -96,6 +100,16 @@ describe('the last picture', () => {
     night.later(500);
     expect(night.kept).toHaveLength(2);
     expect(night.kept.at(-1)?.witness?.state.all.to).toBe(0.55);
+  });
+
+  it('has the show beside it, once a revision', () => {
+    night.later(20_000);
+    night.control.revision = 2;
+    night.later(20_000);
+    expect(night.shows.map(({ revision, show: { id } }) => [revision, id])).toEqual([
+      [1, 'tiny'],
+      [2, 'tiny'],
+    ]);
   });
 
   it('is not written again as long as it is the same', () => {

@@ -12,7 +12,7 @@ import { keepCopy } from '../../node/store/copies.ts';
 import { type Db, databaseIn, openDatabase } from '../../node/store/database.ts';
 import { firstOf } from '../../node/store/first.ts';
 import { JournalTable } from '../../node/store/journal.ts';
-import { keepPicture, type Witness } from '../../node/store/last-picture.ts';
+import { keepLastShow, keepPicture, type Witness } from '../../node/store/last-picture.ts';
 import { keepStart, noteFirstFile } from '../../node/store/show-files.ts';
 import { ShowTable } from '../../node/store/shows.ts';
 import { FakeClock } from '../helpers/fake-clock.ts';
@@ -331,6 +331,35 @@ describe('the end of a store that is lost without a sign', () => {
     expect(begin.show).toBeUndefined();
     expect(begin.lost).toMatchObject([{ happened: '"mine", which played last, cannot be read any more.' }]);
     expect(first(begin)).toMatchObject({ state: { blackout: true }, show: { picture: [{ universe: 1 }] } });
+  });
+
+  it('plays the show as it was where that was kept beside the witness, though the store has an older revision or none', () => {
+    const box = new Box();
+    box.import(lit('a', 90));
+    const show = { ...lit('a', 95), name: 'As it was' };
+    witnessed(box, show, { show: { id: 'a', name: 'As it was', revision: 4 } });
+    keepLastShow(box.folder, { revision: 4, show });
+    const begin = box.start();
+    expect(begin).toMatchObject({
+      show: { revision: 0, show: { name: 'As it was' } },
+      lost: [{ guestsSee: 'What was on of "As it was" goes on.' }],
+    });
+    expect(begin.draft).toBeUndefined();
+    expect(first(begin)).toMatchObject({ state: DARK });
+    // From then on it is in the store.
+    expect(box.inStore((db) => new ShowTable(db).open('a'))).toMatchObject({ revision: 2, show: { name: 'As it was' } });
+  });
+
+  it('plays no show beside the witness that is of another revision, or was spoiled', () => {
+    const box = new Box();
+    box.import(lit('a', 90));
+    witnessed(box, lit('a', 90), { show: { id: 'a', name: 'a', revision: 4 } });
+    keepLastShow(box.folder, { revision: 3, show: lit('a', 99) });
+    expect(beginningOf(box.folder, undefined, demo).show?.revision).toBe(1);
+    keepLastShow(box.folder, { revision: 4, show: lit('a', 99) });
+    const file = join(box.folder, 'last-show.json');
+    writeFileSync(file, readFileSync(file, 'utf8').replace('"tempo":99', '"tempo":98'));
+    expect(beginningOf(box.folder, undefined, demo).show?.revision).toBe(1);
   });
 
   it('with a store that is lost altogether plays the show file that it is of', () => {
