@@ -177,6 +177,36 @@ test('a wall that is pulled down in the picture goes down at the wire, says its 
   await until('all of it', () => slot(1) === 255 || undefined);
 });
 
+test.each([
+  ['a worker', async () => undefined],
+  [
+    'the page itself, where a browser has no canvases for workers',
+    (page: Page) => page.addInitScript('delete HTMLCanvasElement.prototype.transferControlToOffscreen'),
+  ],
+  ['the page itself, where the worker does not come', (page: Page) => page.route(/easel-worker/, (route) => route.abort())],
+] as const)('the room and the buttons are painted by %s', async (_, prepare) => {
+  const { page } = await pairedPage(browser, node);
+  await prepare(page);
+  await page.reload();
+  await button(page, 'plum').click();
+  await says(page, 'Walls plum');
+  /** Red, green and blue at a place of a canvas, as the page shows it. */
+  const at = (canvas: string, x: number, y: number) =>
+    page.evaluate(
+      ([selector, across, down]) => {
+        const from = document.querySelector(selector) as HTMLCanvasElement;
+        const context = new OffscreenCanvas(100, 100).getContext('2d');
+        context?.drawImage(from, 0, 0, 100, 100);
+        return [...(context?.getImageData(across, down, 1, 1).data ?? [])].slice(0, 3);
+      },
+      [canvas, x, y] as const,
+    );
+  /** Plum is #8a4f86: more red and more blue than green. */
+  const isPlum = ([red = 0, green = 0, blue = 0]: number[]) => red > 60 && red > 1.2 * green && blue > 1.2 * green;
+  await expect.poll(async () => isPlum(await at('.room > canvas', 8, 55)), { timeout: 10_000 }).toBe(true);
+  await expect.poll(async () => isPlum(await at('[data-button="plum"] canvas', 8, 55)), { timeout: 10_000 }).toBe(true);
+});
+
 test('a wall that gives no light is called dark when it is touched, whatever its level', async () => {
   const { page } = await pairedPage(browser, node);
   await says(page, 'Centrepiece warm white');
@@ -301,7 +331,7 @@ test('what waits underneath stays out of the words beside it, in letters twice a
     document.documentElement.style.fontSize = '200%';
   });
   await button(page, 'string').click();
-  const waits = page.locator('.beside > details:not(.print) > summary');
+  const waits = page.locator('.beside summary');
   await waits.waitFor();
   expect(await waits.evaluate(({ scrollWidth, clientWidth }) => scrollWidth - clientWidth)).toBeLessThanOrEqual(0);
 });

@@ -42,24 +42,34 @@ export function MomentBar({ pages, current, onChoose, onOpen }: MomentChoiceProp
 /** Every moment by its name; those in which something is on say so. */
 export function MomentList({ pages, current, onChoose }: MomentChoiceProps) {
   const on = new Set(state.value?.buttons.flatMap(({ id, state: real }) => (real === 'on' || real === 'coming' ? [id] : [])));
-  const list = useRef<HTMLElement>(null);
+  const list = useRef<HTMLDivElement>(null);
   const more = useMore(list);
   return (
-    <nav ref={list} class="moment-list" aria-label="Moments of the evening" data-more={more}>
-      {pages.map(({ id, name, buttons, isAll }, i) => (
-        <button key={id} type="button" aria-current={i === current ? 'true' : undefined} {...pressFeel} onClick={() => onChoose(i)}>
-          {name}
-          {/* Its place is kept, or the moments beside it would move. */}
-          {!isAll && (
-            <span class="mark" data-on={buttons.some((button) => on.has(button.id))}>
-              on
-            </span>
-          )}
-        </button>
-      ))}
-      <p class="more-sign" aria-hidden="true">
-        More below
-      </p>
+    <nav class="moments" aria-label="Moments of the evening">
+      <div ref={list} class="moment-list">
+        {pages.map(({ id, name, buttons, isAll }, i) => (
+          <button
+            key={id}
+            type="button"
+            aria-current={i === current ? 'true' : undefined}
+            {...pressFeel}
+            onClick={() => onChoose(i)}
+          >
+            <span>{name}</span>
+            {/* Its place is kept, or the moments beside it would move. */}
+            {!isAll && (
+              <span class="mark" data-on={buttons.some((button) => on.has(button.id))}>
+                on
+              </span>
+            )}
+          </button>
+        ))}
+      </div>
+      {more !== 'none' && (
+        <p class="more-sign" data-more={more} aria-hidden="true">
+          More below
+        </p>
+      )}
     </nav>
   );
 }
@@ -72,7 +82,6 @@ function useMore(list: { readonly current: HTMLElement | null }): 'none' | 'belo
     if (element === null) return;
     const look = () => {
       const { scrollHeight, clientHeight, scrollTop } = element;
-      // The sign itself takes a line.
       const rest = scrollHeight - clientHeight - scrollTop;
       setMore(scrollHeight <= clientHeight + 1 ? 'none' : rest > 4 ? 'below' : 'above');
     };

@@ -36,6 +36,7 @@ export function SeenWords() {
 interface SheetProps {
   readonly class?: string;
   readonly 'data-long'?: boolean;
+  readonly 'data-waits'?: boolean;
   readonly children: ComponentChildren;
 }
 
@@ -110,22 +111,23 @@ function Beside() {
     slow ? `Slow network: ${Math.round(trip)} ms there and back.` : watchInWords(now, show.buttons),
     ...(show.demo ? ['Demo.'] : []),
   ];
+  const waits =
+    underneath.length === 0 ? undefined : `${underneath.length === 1 ? '1 waits' : `${underneath.length} wait`} underneath`;
+  const rest = sentences.join(' ');
+  if (waits === undefined && rest === '') return <div class="beside" />;
   return (
     <div class="beside quiet">
-      {underneath.length > 0 && (
-        <Sheet>
-          <summary>{underneath.length === 1 ? '1 waits' : `${underneath.length} wait`} underneath</summary>
-          <p>{underneath.join(', ')}: covered now, there again when what lies above goes.</p>
-        </Sheet>
-      )}
-      {sentences.length > 0 && (
-        <Sheet class="print">
-          <summary>
-            <span>{sentences.join(' ')}</span>
-          </summary>
-          <p>{sentences.join(' ')}</p>
-        </Sheet>
-      )}
+      <Sheet class="print" data-waits={waits !== undefined}>
+        <summary>
+          <span>
+            {waits !== undefined && <span class="waits">{waits}</span>} <span class="others">{rest}</span>
+          </span>
+        </summary>
+        <div>
+          {waits !== undefined && <p>{underneath.join(', ')}: covered now, there again when what lies above goes.</p>}
+          <p>{rest}</p>
+        </div>
+      </Sheet>
     </div>
   );
 }
