@@ -90,7 +90,9 @@ function risingShares(points: readonly Point[], whole: number): number[] | undef
   const shares = table.map((one) => rounded(Math.min(1, Math.max(0, one / full))));
   const rises = shares.every((one, i) => i === 0 || one >= (shares[i - 1] as number) - 1e-9);
   const isWithin = table.every((one) => one / full >= -0.001 && one / full <= 1.001);
-  return rises && isWithin && (shares.at(-1) as number) - (shares[0] as number) >= 0.01 ? shares : undefined;
+  const last = shares.at(-1) as number;
+  // A share of 1 % at full is a percentage that was misread.
+  return rises && isWithin && last - (shares[0] as number) >= (whole === 1 ? 0.5 : 0.01) ? shares : undefined;
 }
 
 function outputAt(percent: number, points: readonly Point[]): number {
