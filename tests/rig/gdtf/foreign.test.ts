@@ -264,6 +264,17 @@ const files: Readonly<Record<string, readonly Asked[]>> = {
     { ask: { gobo: 2, attributes: { Gobo1PosRotate: 0.5 } }, gives: { 1: [45, 104], 2: 191 } },
     { ask: { gobo: 1, attributes: { Gobo1PosRotate: 1 } }, gives: { 1: [0, 4], 2: 128 } },
   ],
+  // White beside cells of red, green and blue, all of annex B: no white is in red or in green, all of it in the white of sRGB, and in 2700 K
+  // (x 0.4599, y 0.4106) as much of it as one more emitter may give at the brightest: red at full, no blue, and of white and green what closes
+  // two equations of three, X and Z beside Y: white 0.1103, green 0.3517.
+  '32-white-line-beside-cells': [
+    { ask: { level: 1, colour: '#ff0000' }, gives: { 1: 255, 2: 255, 3: 0, 4: 0, 5: 255, 8: 0 } },
+    { ask: { level: 1, colour: '#00ff00' }, gives: { 2: 0, 3: 255, 4: 0, 8: 0 } },
+    { ask: { level: 1, colour: '#ffffff' }, gives: { 1: 255, 2: [250, 255], 3: [250, 255], 4: [250, 255], 8: [253, 255] } },
+    { ask: { level: 1, colour: '2700K' }, gives: { 2: 255, 3: [105, 109], 8: [27, 29] } },
+    { ask: { level: 1, colour: '#ff0000', brightness: 'match' }, gives: { 2: 255, 3: 0, 5: 255, 8: 0 } },
+    { ask: { level: 1 }, gives: { 2: [250, 255], 8: 255 } },
+  ],
 };
 
 /** First slots of both start addresses, in universes of their own. */
