@@ -1,4 +1,5 @@
 import type { Frame } from '../core/frame.ts';
+import { placeAt, type Stretch } from '../rig/channel-law.ts';
 import { ask, holds, type Job, toChannelValue } from './job.ts';
 
 /** A channel of a fixture and what may have it. */
@@ -18,7 +19,7 @@ const NONE = -1;
 /**
  * Settles which job has each channel of a fixture, and with it the channel's value. Where jobs work only while another channel, their
  * master, stands in a range, what is asked of a follower drives its master there:
- * - what is asked of the master itself goes before what followers need of it;
+ * - what is asked of the master itself goes before what followers need of it; where a wheel has the place twice, it is the one that they need;
  * - of followers that need different ranges the one deepest in a chain of masters goes first, then the one in the lower slot;
  * - a master that keeps light in is not driven open, and nothing that a person must watch is begun;
  * - what does not get its master gives its channel up.
@@ -78,9 +79,9 @@ export class Deciding {
     this.#give(place, has, frame, channel);
     const value = this.values[place] as number;
     const [from, to] = [this.#needFrom[place] as number, this.#needTo[place] as number];
-    const isFree = asked === undefined && from !== NONE && (value < from || value > to);
-    const driven = Math.floor((from + to + 1) / 2);
-    if (isFree && mayDrive(channel.jobs, driven, frame)) this.values[place] = driven;
+    if (from === NONE || (value >= from && value <= to)) return;
+    const driven = asked === undefined ? middleOf(from, to) : sameWithin(asked.stretches, value, from, to);
+    if (driven !== NONE && mayDrive(channel.jobs, driven, frame)) this.values[place] = driven;
   }
 
   /** The value that a job gives its channel; where none has it, it stands. */
@@ -92,7 +93,7 @@ export class Deciding {
     }
     ask(job, frame, mixed, values, place);
     toChannelValue(job, values, place);
-    values[place] = Math.round(values[place] as number);
+    values[place] = wholeOf(job, values[place] as number);
   }
 
   /** What is asked of a channel, best where its master need not move. */
@@ -114,10 +115,33 @@ export class Deciding {
 }
 
 const always = (): boolean => true;
+const middleOf = (from: number, to: number): number => Math.floor((from + to + 1) / 2);
+
+/** Another value of the same place of a wheel, between these; NONE where there is none. */
+function sameWithin(stretches: readonly Stretch[] | undefined, value: number, from: number, to: number): number {
+  if (stretches === undefined) return NONE;
+  const slot = placeAt(stretches, value);
+  for (const one of stretches)
+    if (one.slot === slot && one.from <= to && one.to >= from) return middleOf(Math.max(one.from, from), Math.min(one.to, to));
+  return NONE;
+}
+
+/** Finer than a step of any channel, and coarser than what reckoning leaves over. */
+const HAIR = 1e-6;
+
+/** The nearest step; of a strobe the next slower one: no step may flash faster than was allowed. */
+function wholeOf({ flashes, span }: Job, value: number): number {
+  if (!flashes) return Math.round(value);
+  return span < 0 ? Math.ceil(value - HAIR) : Math.floor(value + HAIR);
+}
+
+/** Whether the slowest that a strobe can flash is faster than that. */
+const isTooFast = ({ flashes, lowest, span }: Job, value: number): boolean =>
+  flashes && value < Math.min(lowest, lowest + span) - HAIR;
 
 /**
  * What closes the light, if that is asked. Otherwise the last job whose attribute is away from rest, one whose range holds the value before
- * one that must cut it; a strobe only where the channel's own light is not closed.
+ * one that must cut it; a strobe only where the channel's own light is not closed, and never one that would flash faster than is asked.
  */
 function askedJob(jobs: readonly Job[], frame: Frame, may: (job: Job) => boolean): Job | undefined {
   for (const job of jobs)
@@ -127,7 +151,7 @@ function askedJob(jobs: readonly Job[], frame: Frame, may: (job: Job) => boolean
     const job = jobs[i] as Job;
     if (job.cell < 0) continue;
     const value = frame[job.cell] as number;
-    if (value === job.rest || (job.flashes && isClosed(jobs, frame)) || !may(job)) continue;
+    if (value === job.rest || (job.flashes && isClosed(jobs, frame)) || isTooFast(job, value) || !may(job)) continue;
     if (holds(job, value)) return job;
     cutting ??= job;
   }

@@ -54,23 +54,40 @@ export class Colours {
     if (reach === undefined) return BLACK;
     const { oklab } = reach;
     const candela = this.candela(colour, fixture, lamp);
-    if (most >= candela) return oklab;
+    const matched = most >= candela ? 1 : Math.max(LEAST_SHARE, most / candela);
+    const share = Math.min(this.#shareOf(colour, fixture, lamp), matched);
+    if (share >= 1) return oklab;
     // Oklab goes with the cube root of light.
-    const scale = Math.cbrt(Math.max(LEAST_SHARE, most / candela));
+    const scale = Math.cbrt(share);
     return [oklab[0] * scale, oklab[1] * scale, oklab[2] * scale];
   }
 
-  /** How bright the lamp is at most in the colour, in candela; infinite where there is nothing to ask, or nothing that it gives. */
+  /**
+   * How much of its light a part that can mix nothing gives to a colour where other parts of its fixture mix: as much as it would as one more
+   * emitter of theirs. So the white line of a strobe is dark while its cells are red.
+   */
+  #shareOf({ at }: Colour, fixture: RigFixture, lamp: Lamp): number {
+    const [only] = lamp.emitters;
+    const mixing = isPlain(lamp, fixture) ? fixture.lamps.find(mixesFromEmitters) : undefined;
+    if (at === undefined || only === undefined || mixing === undefined) return 1;
+    const emitters = [...new Set([...mixing.emitters, only])];
+    const together = this.#lampColours.of(fixture, emitters);
+    const levels = new Float64Array(emitters.length);
+    together.mix(Float64Array.from(together.reach(...at).oklab), 0, levels);
+    return levels[emitters.indexOf(only)] as number;
+  }
+
+  /** How bright the lamp is at most in the colour, in candela; infinite where there is nothing to ask, or nothing that it gives, or where it only helps parts that mix. */
   candela(colour: Colour, fixture: RigFixture, lamp: Lamp): number {
-    const reach = lamp.emitters.length === 0 ? undefined : this.#reach(colour, fixture, lamp);
+    const reach = lamp.emitters.length === 0 || isPlain(lamp, fixture) ? undefined : this.#reach(colour, fixture, lamp);
     if (reach === undefined || reach.luminance <= 0) return Number.POSITIVE_INFINITY;
     const { told } = this.#kind(fixture, lamp).lamp;
     return brightnessOf(fixture, lamp, told).candela * (reach.luminance / told);
   }
 
-  /** How far what the lamp gives is from the colour (CIEDE2000), 0 where it can give it or has no emitters. */
+  /** How far what the lamp gives is from the colour (CIEDE2000), 0 where it can give it, has no emitters or only helps parts that mix. */
   off(colour: Colour, fixture: RigFixture, lamp: Lamp): number {
-    return (lamp.emitters.length === 0 ? undefined : this.#reach(colour, fixture, lamp))?.off ?? 0;
+    return (lamp.emitters.length === 0 || isPlain(lamp, fixture) ? undefined : this.#reach(colour, fixture, lamp))?.off ?? 0;
   }
 
   /** Whether it is only guessed how bright the lamp is. */
@@ -96,6 +113,10 @@ export class Colours {
 
   readonly #themeColour = (id: string): ColourValue => parseColour(this.#theme.get(id) ?? '') ?? { kind: 'kelvin', kelvin: 3000 };
 }
+
+const mixesFromEmitters = ({ emitters }: Lamp): boolean => emitters.length > 1;
+/** A part with one emitter beside parts that mix from several. */
+const isPlain = ({ emitters }: Lamp, { lamps }: RigFixture): boolean => emitters.length === 1 && lamps.some(mixesFromEmitters);
 
 const BLACK: Triple = [0, 0, 0];
 /** No lamp is taken down further than to this share of its light to match weaker ones: what is known of lamps is a guess by kind, more often than not. */

@@ -60,13 +60,14 @@ describe('a channel of 8 bits', () => {
     expect(encoded(head12, { Zoom: degrees })[11]).toBe(slot);
   });
 
-  // Slow to fast, 1 to 20 Hz over 8..255: 8 + (5.75 - 1) / 19 * 247 = 69.75.
+  // Slow to fast, 1 to 20 Hz over 8..255: 8 + (5.75 - 1) / 19 * 247 = 69.75; 70 would flash faster.
+  // Slower than it can it does not flash.
   it.each([
     [0, 0],
     [1, 8],
     [20, 255],
-    [5.75, 70],
-    [0.5, 8],
+    [5.75, 69],
+    [0.99, 0],
     [25, 255],
   ])('strobes at %d Hz with %i, and lies open at 0', (hertz, slot) => {
     expect(encoded(lamp('rgbw-par', '6ch'), { Shutter1Strobe: hertz })[5]).toBe(slot);
@@ -325,7 +326,7 @@ describe('a lamp that is told how it dims', () => {
 });
 
 describe('two jobs with one attribute', () => {
-  it('share the channel out by their ranges, and the last one cuts what neither holds', () => {
+  it('share the channel out by their ranges, and none flashes faster than is asked', () => {
     const show = own([
       {
         slot: 1,
@@ -337,7 +338,7 @@ describe('two jobs with one attribute', () => {
       },
     ]);
     // GDTF's linear mapping: 10 + 100 × (3 - 1) / 4, and 120 + 100 × (15 - 5) / 20.
-    expect([3, 15, 0.5].map((hertz) => encoded(show, { Shutter1Strobe: hertz })[0])).toEqual([60, 170, 120]);
+    expect([3, 15, 0.5].map((hertz) => encoded(show, { Shutter1Strobe: hertz })[0])).toEqual([60, 170, 0]);
   });
 });
 

@@ -74,17 +74,25 @@ function tableOf(profile: Element | undefined, name: string, notes: Notes): numb
     .slice(0, MOST_POINTS)
     .map((one) => ({ at: float(attr(one, 'DMXPercentage')) ?? 0, c: [0, 1, 2, 3].map((i) => float(attr(one, `CFC${i}`)) ?? 0) }))
     .sort((a, b) => a.at - b.at);
-  const table = Array.from({ length: POINTS }, (_, i) => outputAt((i * 100) / (POINTS - 1), points));
+  const most = Math.max(0, ...points.map(({ at }) => at));
+  // Some write percentages as shares. Where all points lie within the first percent, or there is but one, at 0, the curve itself tells which.
+  const scales = most > 1 ? [100] : most > 0 ? [1, 100] : [100, 1];
+  const shares = scales.map((whole) => risingShares(points, whole)).find((one) => one !== undefined);
+  if (shares === undefined) notes.add(`DMX profile "${name}" is not a rising curve from 0 to full; linear is taken`);
+  return shares?.every((one, i) => Math.abs(one - i / (POINTS - 1)) < 1e-6) ? undefined : shares;
+}
+
+/** What points come to where a whole is that much; undefined where that does not rise within 0 and full. */
+function risingShares(points: readonly Point[], whole: number): number[] | undefined {
+  const table = Array.from({ length: POINTS }, (_, i) => outputAt((i * whole) / (POINTS - 1), points));
   // Some write outputs as percentages, some as shares.
   const full = Math.max(...table) > 1.5 ? 100 : 1;
   const shares = table.map((one) => rounded(Math.min(1, Math.max(0, one / full))));
   const rises = shares.every((one, i) => i === 0 || one >= (shares[i - 1] as number) - 1e-9);
   const isWithin = table.every((one) => one / full >= -0.001 && one / full <= 1.001);
-  if (!rises || !isWithin || (shares.at(-1) as number) - (shares[0] as number) < 0.01) {
-    notes.add(`DMX profile "${name}" is not a rising curve from 0 to full; linear is taken`);
-    return undefined;
-  }
-  return shares.every((one, i) => Math.abs(one - i / (POINTS - 1)) < 1e-6) ? undefined : shares;
+  const last = shares.at(-1) as number;
+  // A share of 1 % at full is a percentage that was misread.
+  return rises && isWithin && last - (shares[0] as number) >= (whole === 1 ? 0.5 : 0.01) ? shares : undefined;
 }
 
 function outputAt(percent: number, points: readonly Point[]): number {

@@ -238,6 +238,43 @@ const files: Readonly<Record<string, readonly Asked[]>> = {
     { ask: { level: 1, colour: ['#00ff00', '#ff0000'] }, gives: { 4: 255, 5: 0, 6: 255, 7: 0, 10: 255, 11: 255, 12: 0, 13: 0 } },
     { ask: { level: 1, attributes: { Shutter1: 0 } }, gives: { 1: [0, 127] } },
   ],
+  // What may flash three times a second may not flash faster for want of steps. 1 to 10 Hz in four values: 1, 4, 7, 10. 15 to 1 Hz over 4..239:
+  // 3 Hz is 205.4, and 206 is 2.96 Hz. 5 to 20 Hz has nothing as slow: it stays open.
+  '29-strobe-in-few-steps': [
+    { ask: { level: 1, strobe: 3 }, gives: { 1: 240, 2: 255 } },
+    { ask: { level: 1, strobe: 4 }, gives: { 1: 241 } },
+    { ask: { level: 1, strobe: 20 }, gives: { 1: 243 } },
+    { mode: 'backwards', ask: { level: 1, strobe: 3 }, gives: { 1: 206 } },
+    { mode: 'backwards', ask: { level: 1, strobe: 1 }, gives: { 1: 239 } },
+    { mode: 'fast-only', ask: { level: 1, strobe: 3 }, gives: { 1: [0, 99], 2: 255 } },
+    { mode: 'fast-only', ask: { level: 1, strobe: 5 }, gives: { 1: 100 } },
+  ],
+  // Table 24, with percentages written as shares. A level of 50 is 0.1842 of the light (CIE 15): its root is 0.4292, 28127 of 65535 or 0x6ddf. In
+  // the second profile half the way is a quarter of the light: 0.1842 / 0.5 is 0.3684 of the way, 93.9; a level of 80 is 0.5668: 0.5 + 0.3168 / 1.5.
+  '30-profile-in-shares': [
+    { ask: { level: 0.5 }, gives: { 1: [0x6d, 0x6e] } },
+    { ask: { level: 1 }, gives: { 1: 255, 2: 255 } },
+    { mode: 'bent', ask: { level: 0.5 }, gives: { 1: 94 } },
+    { mode: 'bent', ask: { level: 0.8 }, gives: { 1: [181, 182] } },
+  ],
+  // Table 60: turning works where the wheel has its pictures a second time. -300 to 300 over 0..255.
+  '31-wheel-twice': [
+    { ask: { gobo: 3 }, gives: { 1: [25, 44], 2: 128 } },
+    { ask: { gobo: 3, attributes: { Gobo1PosRotate: 1 } }, gives: { 1: [105, 255], 2: 255 } },
+    { ask: { gobo: 2, attributes: { Gobo1PosRotate: 0.5 } }, gives: { 1: [45, 104], 2: 191 } },
+    { ask: { gobo: 1, attributes: { Gobo1PosRotate: 1 } }, gives: { 1: [0, 4], 2: 128 } },
+  ],
+  // White beside cells of red, green and blue, all of annex B: no white is in red or in green, all of it in the white of sRGB, and in 2700 K
+  // (x 0.4599, y 0.4106) as much of it as one more emitter may give at the brightest: red at full, no blue, and of white and green what closes
+  // two equations of three, X and Z beside Y: white 0.1103, green 0.3517.
+  '32-white-line-beside-cells': [
+    { ask: { level: 1, colour: '#ff0000' }, gives: { 1: 255, 2: 255, 3: 0, 4: 0, 5: 255, 8: 0 } },
+    { ask: { level: 1, colour: '#00ff00' }, gives: { 2: 0, 3: 255, 4: 0, 8: 0 } },
+    { ask: { level: 1, colour: '#ffffff' }, gives: { 1: 255, 2: [250, 255], 3: [250, 255], 4: [250, 255], 8: [253, 255] } },
+    { ask: { level: 1, colour: '2700K' }, gives: { 2: 255, 3: [105, 109], 8: [27, 29] } },
+    { ask: { level: 1, colour: '#ff0000', brightness: 'match' }, gives: { 2: 255, 3: 0, 5: 255, 8: 0 } },
+    { ask: { level: 1 }, gives: { 2: [250, 255], 8: 255 } },
+  ],
 };
 
 /** First slots of both start addresses, in universes of their own. */
