@@ -32,18 +32,16 @@ const clean = (part: Part): Part => Object.fromEntries(Object.entries(part).filt
 export function LookSheet({ look, show }: { readonly look: Look; readonly show: Show }) {
   const field = { kind: 'look', id: look.id } as const;
   const parts = (waitsFor({ ...field, field: 'parts' })?.now ?? look.parts) as readonly Part[];
-  const top = useRef<HTMLHeadingElement>(null);
+  const top = useRef<HTMLElement>(null);
   // The list that it was chosen from was longer: without this its middle would be in view.
   useEffect(() => {
     if (look.id !== '') top.current?.scrollIntoView({ block: 'start' });
   }, [look.id]);
   const button = show.buttons.find(({ starts }) => starts.some((one) => 'look' in one && one.look === look.id));
   return (
-    <section class="bench-look" aria-labelledby="bench-look">
+    <section ref={top} class="bench-look" aria-labelledby="bench-look">
       <header>
-        <h2 id="bench-look" ref={top}>
-          {look.name}
-        </h2>
+        <h2 id="bench-look">{look.name}</h2>
         {button !== undefined && (
           <Push disabled={!isOpen.value} onClick={() => tell({ do: 'press', button: button.id })}>
             See it in the room
