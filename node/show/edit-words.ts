@@ -21,6 +21,7 @@ const kindWords: Readonly<Record<Kind, string>> = {
 const fieldWords: Readonly<Record<string, string>> = {
   order: 'place',
   who: 'lights',
+  parts: 'lights',
   at: 'time',
   line: 'words below',
   starts: 'start',

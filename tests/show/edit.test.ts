@@ -395,7 +395,7 @@ describe('an edit in words', () => {
 
   it.each([
     ['colour of Warm', [set('look', 'warm', 'parts', parts, other)]],
-    ['parts of Warm', [set('look', 'warm', 'parts', parts, [])]],
+    ['lights of Warm', [set('look', 'warm', 'parts', parts, [])]],
     ['fade and fade out of Warm', [set('look', 'warm', 'fade', 2, 5), set('look', 'warm', 'fadeOut', undefined, 5)]],
     ['name of Cosy', [set('look', 'warm', 'name', 'Warm', 'Cosy')]],
     ['tempo of the show', [set('show', 'small', 'tempo', 120, 96)]],

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { ButtonSummary } from '../../../node/api/contract.ts';
-import { pagesOf } from '../../../ui/src/tonight/pages.ts';
+import { pagesOf, placeOf } from '../../../ui/src/tonight/pages.ts';
 
 const button = (id: string, ...uses: string[]): ButtonSummary => ({
   id,
@@ -15,6 +15,20 @@ const names = (pages: ReturnType<typeof pagesOf>) => pages.map(({ name, buttons 
 
 describe('pages of Tonight', () => {
   const buttons = [button('walls', 'uplight'), button('beams', 'beam'), button('all', 'uplight', 'beam'), button('none')];
+
+  it('count the moments of the evening, and not the page to find a button', () => {
+    const many = Array.from({ length: 12 }, (_, i) => button(`b${i}`));
+    const moments = [
+      { id: 'dinner', name: 'Dinner', buttons: many.slice(0, 6).map(({ id }) => id) },
+      { id: 'dance', name: 'Dancing', buttons: many.slice(6).map(({ id }) => id) },
+    ];
+    const pages = pagesOf({ buttons: many, moments });
+    expect(pages.map(({ name }, i) => [name, placeOf(pages, i)])).toEqual([
+      ['Dinner', '1 of 2'],
+      ['Dancing', '2 of 2'],
+      ['Find a button', ''],
+    ]);
+  });
 
   it('are the moments in their order, then what is in none of them', () => {
     const moments = [

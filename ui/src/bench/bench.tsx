@@ -13,7 +13,7 @@ import { draft, follow, load, othersEdit, steps, trouble } from './draft.ts';
 import { conflict, refusal, takeBack, waiting, want } from './edits.ts';
 import { History } from './history.tsx';
 import { LookSheet, newLook, opened } from './look.tsx';
-import { cssOf } from './written.ts';
+import { cssOf, faultInWords } from './written.ts';
 
 const sought = signal('');
 
@@ -45,17 +45,17 @@ export function Bench() {
           </h1>
         )}
         <Said />
-        {faults.length > 0 && <Missing faults={faults} />}
+        {faults.length > 0 && <Missing faults={faults} show={show} />}
         {look === undefined ? <Looks show={show} /> : <LookSheet look={look} show={show} />}
         <Colours show={show} />
         <History />
       </div>
       <div class="bench-steps">
         <Push disabled={!open || steps.value.undo === undefined} onClick={() => void takeBack('undo')}>
-          Take back{steps.value.undo === undefined ? '' : `: ${steps.value.undo}`}
+          <span>Take back{steps.value.undo === undefined ? '' : `: ${steps.value.undo}`}</span>
         </Push>
         <Push disabled={!open || steps.value.redo === undefined} onClick={() => void takeBack('redo')}>
-          Bring back{steps.value.redo === undefined ? '' : `: ${steps.value.redo}`}
+          <span>Bring back{steps.value.redo === undefined ? '' : `: ${steps.value.redo}`}</span>
         </Push>
       </div>
     </div>
@@ -104,21 +104,17 @@ function Said() {
 }
 
 /** What keeps the draft from being played, and where. */
-function Missing({ faults }: { readonly faults: readonly Fault[] }) {
+function Missing({ faults, show }: { readonly faults: readonly Fault[]; readonly show: Show }) {
   return (
     <section class="trouble urgent" aria-labelledby="bench-missing">
       <h2 id="bench-missing">Not playable yet: what played last plays on</h2>
       <ul {...as.list}>
-        {faults.slice(0, 8).map(({ kind, id, path, message }) => (
-          <li key={`${path} ${message}`}>
-            {kind === 'look' ? (
-              <Push onClick={() => (opened.value = id)}>
-                {path} {message}
-              </Push>
+        {faults.slice(0, 8).map((fault) => (
+          <li key={`${fault.path} ${fault.message}`}>
+            {fault.kind === 'look' ? (
+              <Push onClick={() => (opened.value = fault.id)}>{faultInWords(fault, show)}</Push>
             ) : (
-              <p>
-                {path} {message}
-              </p>
+              <p>{faultInWords(fault, show)}</p>
             )}
           </li>
         ))}

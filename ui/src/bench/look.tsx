@@ -1,4 +1,5 @@
 import { signal } from '@preact/signals';
+import { useEffect, useRef } from 'preact/hooks';
 import type { Part, Show, Who } from '../../../node/show/document.ts';
 import { uses } from '../../../node/show/document.ts';
 import { Push } from '../parts/push.tsx';
@@ -31,9 +32,14 @@ const clean = (part: Part): Part => Object.fromEntries(Object.entries(part).filt
 export function LookSheet({ look, show }: { readonly look: Look; readonly show: Show }) {
   const field = { kind: 'look', id: look.id } as const;
   const parts = (waitsFor({ ...field, field: 'parts' })?.now ?? look.parts) as readonly Part[];
+  const top = useRef<HTMLElement>(null);
+  // The list that it was chosen from was longer: without this its middle would be in view.
+  useEffect(() => {
+    if (look.id !== '') top.current?.scrollIntoView({ block: 'start' });
+  }, [look.id]);
   const button = show.buttons.find(({ starts }) => starts.some((one) => 'look' in one && one.look === look.id));
   return (
-    <section class="bench-look" aria-labelledby="bench-look">
+    <section ref={top} class="bench-look" aria-labelledby="bench-look">
       <header>
         <Push
           onClick={() => {

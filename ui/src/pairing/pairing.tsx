@@ -3,17 +3,9 @@ import './pairing.css';
 import { pair } from '../api.ts';
 import { connection } from '../connection.ts';
 import { Push } from '../parts/push.tsx';
+import { guessedName } from '../parts/this-device.ts';
 import { me, removed } from '../state.ts';
 import { codeIn, LETTERS, LONGEST, letters } from './code.ts';
-
-/** A first guess, to be written over: browsers say no more than the kind of thing they run on. */
-const guessedName = (): string => {
-  const agent = navigator.userAgent;
-  // A tablet of one maker calls itself a computer; its glass gives it away.
-  if (/iPad|Tablet/.test(agent) || (/Macintosh/.test(agent) && navigator.maxTouchPoints > 1)) return 'Tablet';
-  if (/iPhone|Android|Mobile/.test(agent)) return 'Phone';
-  return 'Laptop';
-};
 
 /** The only thing that an unpaired browser sees. */
 export function Pairing() {

@@ -5,6 +5,7 @@ import { connection } from '../connection.ts';
 import { tell } from '../presses.ts';
 import { dateOf, heardAt, hello, isOpen, isSilent, link, may, nodeNow, role, state } from '../state.ts';
 import { Push } from './push.tsx';
+import { guessedName } from './this-device.ts';
 import { halfSeconds } from './ticker.ts';
 import { awayInWords, fallenInWords, timeOfDay, warningInWords } from './words.ts';
 
@@ -23,7 +24,7 @@ export function LineNotice() {
       todo={
         navigator.onLine
           ? 'This mends itself when the node can be reached again.'
-          : 'This phone is on no network: join the one that the node is on.'
+          : `This ${guessedName().toLowerCase()} is on no network: join the one that the node is on.`
       }
     />
   );

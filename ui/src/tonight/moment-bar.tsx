@@ -2,7 +2,7 @@ import { useEffect, useRef, useState } from 'preact/hooks';
 import { pressFeel } from '../parts/press-feel.ts';
 import { ButtonPicture } from '../room/button-picture.tsx';
 import { state } from '../state.ts';
-import type { Page } from './pages.ts';
+import { type Page, placeOf } from './pages.ts';
 
 interface MomentChoiceProps {
   readonly pages: readonly Page[];
@@ -21,10 +21,7 @@ export function MomentBar({ pages, current, onChoose, onOpen }: MomentChoiceProp
   return (
     <div class="moment-bar">
       <button type="button" class="moment-name" data-long={(here?.name.length ?? 0) > SHORT} {...pressFeel} onClick={onOpen}>
-        <strong>{here?.name}</strong>{' '}
-        <span class="quiet">
-          {current + 1} of {pages.length}
-        </span>
+        <strong>{here?.name}</strong> <span class="quiet">{placeOf(pages, current)}</span>
         <span class="spoken">, choose another moment</span>
       </button>
       {next !== undefined && (

@@ -25,6 +25,11 @@ export function pagesOf({ buttons, moments }: Pick<ShowSummary, 'buttons' | 'mom
   ];
 }
 
+/** Which moment of how many a page is: `3 of 9`. The page to find a button is none, and says nothing. */
+export function placeOf(pages: readonly Page[], current: number): string {
+  return pages[current]?.isAll === false ? `${current + 1} of ${pages.filter(({ isAll }) => !isAll).length}` : '';
+}
+
 const ofMoments = (moments: ShowSummary['moments'], byId: ReadonlyMap<string, ButtonSummary>): readonly Page[] =>
   moments.map(({ id, name, buttons }) => ({
     id: `moment:${id}`,
