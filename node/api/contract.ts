@@ -213,6 +213,8 @@ export interface ButtonSummary {
   readonly line: string;
   /** What its lamps do not do as it asks, in words: a colour that they cannot reach. */
   readonly notes: readonly string[];
+  /** How bright its lamps are beside each other is guessed by their kind: for whoever makes the look, not for the night. */
+  readonly guessed?: true;
   /** `hold` while it starts a hit: it acts for as long as it is held. */
   readonly kind: 'press' | 'hold';
   /** Uses of the fixtures that it touches. */

@@ -1,6 +1,7 @@
 import { type AttributeName, attribute, type EmitterName } from '../core/attributes.ts';
 import { emptySet, membersOf, unite } from '../playback/bit-set.ts';
 import { buttonNotes, type CompiledShow, groupOfUse, type Item } from '../playback/compile.ts';
+import { GUESSED } from '../playback/parts.ts';
 import type { Adjustments } from '../rig/adjustments.ts';
 import type { Channel, ChannelFunction, FixtureType } from '../rig/fixture-type.ts';
 import { isDriven, NEEDS_OWN_STOP } from '../rig/laser.ts';
@@ -102,12 +103,14 @@ function buttonSummary(compiled: CompiledShow, frames: ButtonFrames, button: But
   const longest = Math.min(...items.map((item) => item.longest ?? Number.POSITIVE_INFINITY));
   const touched = emptySet(compiled.rig.fixtures.length);
   for (const { fixtures } of items) unite(touched, fixtures);
+  const notes = buttonNotes(compiled, button.id);
   const uses = new Set(Array.from(membersOf(touched), (place) => compiled.show.fixtures[place]?.use ?? 'uplight'));
   return {
     id: button.id,
     name: button.name,
     line: button.line,
-    notes: buttonNotes(compiled, button.id),
+    notes: notes.filter((note) => note !== GUESSED),
+    ...(notes.includes(GUESSED) ? { guessed: true as const } : {}),
     kind: items.some(({ kind }) => kind === 'hit') ? 'hold' : 'press',
     uses: [...uses],
     frames: frames.of(keyed, touched),

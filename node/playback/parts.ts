@@ -21,7 +21,8 @@ const fields = [
 /** CIEDE2000 from which on a colour is said not to be what was asked for: seen at a glance, not only side by side. */
 const SEEN = 3;
 
-const GUESSED = 'their balance is guessed';
+/** A note on how a look was made, and not on what guests will see otherwise than was asked. */
+export const GUESSED = 'their balance is guessed';
 
 /** Reads parts against a rig: which fixtures, which cells, which values. What a fixture cannot do it is not asked to. */
 export class PartReader {

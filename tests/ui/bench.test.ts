@@ -37,7 +37,7 @@ afterEach(async () => {
   wire.close();
 });
 
-const slots = (from = 1): string => [...(wire.latest() ?? [])].slice(from - 1, from + 2).join(' ');
+const slots = (from = 1): string => [...(wire.latest(1, 16) ?? [])].slice(from - 1, from + 2).join(' ');
 const become = (wanted: string, from = 1) => until(`slots ${from} at ${wanted}`, () => slots(from) === wanted || undefined);
 
 async function bench(options: Parameters<typeof pairedPage>[2] = {}): Promise<Page> {
@@ -83,20 +83,26 @@ describe('A look', () => {
     const page = await bench();
     await page.getByRole('button', { name: 'Make a new look' }).click();
     await page.getByRole('heading', { name: 'New look' }).waitFor();
-    // What is still missing is said, and what played last plays on.
-    await page.getByText('It lights nothing yet').waitFor();
     await field(page, 'Name').fill('Dinner');
     await page.getByRole('heading', { name: 'Dinner' }).waitFor();
-    await page.getByRole('button', { name: 'All totems' }).click();
     await page.getByRole('slider').fill('100');
     await page.getByRole('checkbox', { name: 'Rose' }).check();
-    await until('the node has all of it', async () => {
-      const { looks } = (await (await node.ask('show')).json()) as {
-        looks: { name: string; parts: { level?: number; colour?: string }[] }[];
-      };
-      const made = looks.find(({ name }) => name === 'Dinner')?.parts[0];
-      return (made?.level === 1 && made.colour === 'theme:rose') || undefined;
-    });
+    await page.getByRole('button', { name: 'Give it a button' }).click();
+    await page.getByRole('button', { name: 'See it in the room' }).click();
+    await become('255 0 0');
+    await become('255 0 0', 11);
+    // What lights nothing any more is said, and what played last plays on.
+    await page.getByRole('button', { name: 'Leave these out' }).click();
+    await page.getByText('It lights nothing yet').waitFor();
+    await page.getByText('Not playable yet: what played last plays on').waitFor();
+    await page.getByRole('button', { name: 'All totems' }).click();
+    await page.getByText('Not playable yet').waitFor({ state: 'detached' });
+    await page.evaluate(() => location.assign('#/tonight'));
+    await page.locator('.tonight').waitFor();
+    await page
+      .getByRole('button', { name: /Dinner/ })
+      .first()
+      .waitFor();
   });
 
   test('that is on follows the pull, and one press takes the whole pull back', async () => {

@@ -98,6 +98,7 @@ test('a fade is a line that grows as the light comes; the button stays as it was
 describe('Those who listen', () => {
   test('hear the papers as tables and lists on a phone too, and an address in words', async () => {
     const { page } = await phone(demo);
+    await page.getByRole('link', { name: 'Phones and node' }).click();
     await page.getByRole('link', { name: 'Papers' }).click();
     const row = page.getByRole('row').filter({ hasText: 'Barn door 1' });
     await row.waitFor();

@@ -115,6 +115,7 @@ test('all off, and lights up: one each', async () => {
 
 test.each(['Tonight', 'Wire', 'Papers', 'Phones and node'])('blackout on %s: one, and one for the light', async (screen) => {
   const { page, thumb } = await phone();
+  if (screen === 'Papers') await page.getByRole('link', { name: 'Phones and node' }).click();
   await page.getByRole('link', { name: screen }).click();
   await page.getByRole('heading', { level: 1, name: screen }).waitFor({ state: 'attached' });
   const corner = page.locator('.blackout');

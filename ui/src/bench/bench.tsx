@@ -49,6 +49,9 @@ export function Bench() {
         {look === undefined ? <Looks show={show} /> : <LookSheet look={look} show={show} />}
         <Colours show={show} />
         <History />
+        <a class="push to-papers" href="#/papers">
+          Papers
+        </a>
       </div>
       <div class="bench-steps">
         <Push disabled={!open || steps.value.undo === undefined} onClick={() => void takeBack('undo')}>

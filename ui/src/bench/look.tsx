@@ -5,7 +5,7 @@ import { uses } from '../../../node/show/document.ts';
 import { Push } from '../parts/push.tsx';
 import { as } from '../parts/spoken.tsx';
 import { tell } from '../presses.ts';
-import { isOpen } from '../state.ts';
+import { hello, isOpen } from '../state.ts';
 import { change, idAfter, standing, waitsFor, want } from './edits.ts';
 import { Pull, Text, Tick } from './inputs.tsx';
 import { cssOf, readSeconds, useInWords, whoInWords } from './written.ts';
@@ -51,7 +51,9 @@ export function LookSheet({ look, show }: { readonly look: Look; readonly show: 
         <h1 id="bench-look" class="bench-title">
           {look.name}
         </h1>
-        {button !== undefined && (
+        {button === undefined ? (
+          <Push onClick={() => void giveButton(look, show)}>Give it a button</Push>
+        ) : (
           <Push disabled={!isOpen.value} onClick={() => tell({ do: 'press', button: button.id })}>
             See it in the room
           </Push>
@@ -84,6 +86,9 @@ export function LookSheet({ look, show }: { readonly look: Look; readonly show: 
           <PartSheet key={`${look.id} ${i}`} look={look.id} part={part} place={i} show={show} />
         ))}
       </ol>
+      {hello.value?.show.buttons.some(({ id, guessed }) => id === button?.id && guessed) === true && (
+        <p class="quiet">How bright these lamps are beside each other is guessed by their kind: look at them in the room.</p>
+      )}
       <AddLights look={look} parts={parts} show={show} />
       <div class="bench-row">
         <Push onClick={() => void copy(look, show)}>Make another like it</Push>
@@ -105,7 +110,7 @@ function PartSheet({ look, part, place, show }: { look: string; part: Part; plac
   const lights = whoInWords(part.who, show);
   return (
     <li>
-      <h3>{lights}</h3>
+      <h2>{lights}</h2>
       <Pull
         label={part.level === undefined ? 'Light: as below it' : 'Light'}
         value={part.level ?? 0}
@@ -153,11 +158,18 @@ function AddLights({ look, parts, show }: { readonly look: Look; readonly parts:
   );
 }
 
-/** A new look; it is open then. */
+/** Without a button nothing on Tonight starts a look. It stands behind the others, under the name of the look. */
+async function giveButton({ id, name }: Look, { buttons }: Show): Promise<void> {
+  const own = idAfter(name, buttons);
+  await change({ do: 'add', kind: 'button', id: own, now: { id: own, name, starts: [{ look: id }], alone: true } });
+}
+
+/** A new look, lit a little so that it can be seen; it is open then. */
 export async function newLook(show: Show): Promise<void> {
   const name = 'New look';
   const id = idAfter(name, show.looks);
-  if (await change({ do: 'add', kind: 'look', id, now: { id, name, parts: [] } })) opened.value = id;
+  if (await change({ do: 'add', kind: 'look', id, now: { id, name, parts: [{ who: [{ all: true }], level: 0.5 }] } }))
+    opened.value = id;
 }
 
 async function copy(look: Look, show: Show): Promise<void> {

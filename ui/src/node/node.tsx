@@ -10,6 +10,9 @@ export function PhonesAndNode() {
   return (
     <div class="node prose">
       <h1>Phones and node</h1>
+      <a class="push to-papers" href="#/papers">
+        Papers
+      </a>
       <div class="columns">
         <div>
           <PairedPhones />

@@ -50,7 +50,12 @@ export function Frame({ children }: { readonly children: ComponentChildren }) {
         <footer class="bar">
           <nav aria-label="Screens">
             {(Object.keys(names) as Screen[]).map((name) => (
-              <a key={name} href={`#/${name}`} aria-current={screen.value === name ? 'page' : undefined}>
+              <a
+                key={name}
+                href={`#/${name}`}
+                class={name === 'papers' ? 'roomy' : undefined}
+                aria-current={screen.value === name ? 'page' : undefined}
+              >
                 <span>
                   {names[name][0]}
                   {names[name][1] !== undefined && <span class="more">{names[name][1]}</span>}
