@@ -99,12 +99,13 @@ try {
     await other.close();
   };
 
-  const take = async (screen, viewport, name) => {
+  const take = async (screen, viewport, name, open = async () => undefined) => {
     const other = await browser.newContext({ viewport, hasTouch: viewport === PHONE, storageState: cookies });
     const view = await other.newPage();
     await view.goto(`${base}/#/${screen}`);
     // Long enough for fades and for the first pictures of the room.
     await view.waitForTimeout(4500);
+    await open(view);
     await view.screenshot({ path: `${OUT}/${name}.png` });
     await other.close();
   };
@@ -115,6 +116,12 @@ try {
   await take('wire', LAPTOP, 'wire-laptop');
   await take('node', PHONE, 'node-phone');
   await take('papers', LAPTOP, 'papers-laptop');
+  const openDinner = async (view) => {
+    await view.getByRole('button', { name: 'Dinner', exact: true }).click();
+    await view.waitForTimeout(500);
+  };
+  await take('bench', LAPTOP, 'bench-laptop', openDinner);
+  await take('bench', PHONE, 'bench-phone');
   console.log(`Pictures are in ${OUT}`);
 } finally {
   await browser.close();
