@@ -64,9 +64,9 @@ function inStore(folder: string, sql: string): void {
   db.close();
 }
 
-/** Neither the store nor a copy of it can be read any more. */
+/** Neither the store, a copy of it, nor the show beside it can be read any more. */
 function spoilAll(folder: string): void {
-  for (const name of ['duskhand.sqlite', 'duskhand.copy-1.sqlite', 'duskhand.copy-2.sqlite'])
+  for (const name of ['duskhand.sqlite', 'duskhand.copy-1.sqlite', 'duskhand.copy-2.sqlite', 'last-show.json'])
     if (existsSync(join(folder, name))) writeFileSync(join(folder, name), 'Nothing that can be read. '.repeat(500));
   for (const ending of ['-wal', '-shm']) rmSync(store(folder) + ending, { force: true });
 }
