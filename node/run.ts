@@ -98,7 +98,6 @@ export async function run(options: RunOptions, { engine: worker, version, print 
   picture.start();
   const { Web } = await import('./web.ts');
   await lit;
-  print(`Playing "${control.show.show.name}" on universes ${control.show.rig.universes.join(', ') || 'none'}`);
   // What has just been played from is worth a copy.
   if (begin.show !== undefined)
     store.ask('keepCopy').catch((error: Error) => log(`The store could not be copied: ${error.message}`));
@@ -108,6 +107,7 @@ export async function run(options: RunOptions, { engine: worker, version, print 
   const node = { name, version, startedAt: clock.wall(), rate: options.rate };
   web = new Web({ options, node, cid, remotes: begin.remotes, engine, store, settings, control, heartbeat });
   web.start();
+  print(`Playing "${control.show.show.name}" on universes ${control.show.rig.universes.join(', ') || 'none'}`);
 }
 
 /** Major and minor version in the bytes in which ArtPollReply carries them. */
