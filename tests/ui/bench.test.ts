@@ -95,6 +95,7 @@ describe('A look', () => {
     await page.getByRole('button', { name: 'Leave these out' }).click();
     await page.getByText('It lights nothing yet').waitFor();
     await page.getByText('Not playable yet: what played last plays on').waitFor();
+    await page.getByText('Guests see nothing of what you change until').waitFor();
     await page.getByRole('button', { name: 'All totems' }).click();
     await page.getByText('Not playable yet').waitFor({ state: 'detached' });
     await page.evaluate(() => location.assign('#/tonight'));

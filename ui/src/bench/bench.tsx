@@ -35,7 +35,11 @@ export function Bench() {
         <div class="bench-picture">
           <Room />
         </div>
-        <p class="quiet">Guests see at once what you change of lights that are on.</p>
+        <p class="quiet">
+          {faults.length === 0
+            ? 'Guests see at once what you change of lights that are on.'
+            : 'Guests see nothing of what you change until the show is playable again.'}
+        </p>
       </div>
       <div class="bench-page">
         {look === undefined && (

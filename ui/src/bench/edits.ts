@@ -130,8 +130,8 @@ export async function change(...changes: AskedChange[]): Promise<boolean> {
   return settle(make(changes));
 }
 
-export const takeBack = (way: 'undo' | 'redo', anyway = false): Promise<boolean> =>
-  settle(connection.change({ type: 'step', step: { editId: newId(), way, anyway } }));
+export const takeBack = (way: 'undo' | 'redo'): Promise<boolean> =>
+  settle(connection.change({ type: 'step', step: { editId: newId(), way, anyway: false } }));
 
 export const restore = (revision: number): Promise<boolean> =>
   settle(connection.change({ type: 'restore', restore: { editId: newId(), revision } }));

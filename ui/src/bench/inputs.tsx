@@ -5,6 +5,9 @@ import { type Field, waitsFor, want } from './edits.ts';
 /** A fresh name for what belongs together: one pull, or one stretch of typing. */
 const newGesture = (): string => `${Date.now().toString(36)}-${Math.random().toString(36).slice(2, 8)}`;
 
+/** A name as it is typed; undefined: none. */
+const plain = (text: string): string | undefined => text.trim() || undefined;
+
 interface TextProps extends Field {
   readonly label: string;
   readonly value: string;
@@ -13,18 +16,16 @@ interface TextProps extends Field {
   /** What to say where it makes no sense. */
   readonly help?: string;
   readonly most?: number;
-  readonly mode?: 'text' | 'decimal';
 }
 
 /** A field to type in. It is sent as it is typed, keeps what was typed while it waits, and goes along with others where nobody types here. */
-export function Text({ label, value, read, help, most = 80, mode, ...field }: TextProps) {
+export function Text({ label, value, read = plain, help = 'It needs a name.', most = 80, ...field }: TextProps) {
   const [typed, setTyped] = useState<string | undefined>(undefined);
   const gesture = useRef('');
   const own = useId();
   const waits = waitsFor(field);
   const shown = typed ?? value;
-  const made = read === undefined ? (shown.trim() === '' ? undefined : shown.trim()) : read(shown);
-  const isWrong = typed !== undefined && made === undefined;
+  const isWrong = typed !== undefined && read(typed) === undefined;
   return (
     <div class="bench-field">
       <label for={own}>{label}</label>
@@ -35,21 +36,20 @@ export function Text({ label, value, read, help, most = 80, mode, ...field }: Te
         value={shown}
         maxLength={most}
         autocomplete="off"
-        inputMode={mode}
         aria-invalid={isWrong}
         onFocus={() => {
           gesture.current = newGesture();
         }}
         onInput={({ currentTarget: { value: text } }) => {
           setTyped(text);
-          const now = read === undefined ? (text.trim() === '' ? undefined : text.trim()) : read(text);
+          const now = read(text);
           if (now !== undefined) want({ ...field, now, gesture: gesture.current });
         }}
         onKeyDown={({ key, currentTarget }) => key === 'Enter' && currentTarget.blur()}
         onBlur={() => setTyped(undefined)}
       />
       <small id={`${own}-said`} role="status">
-        {isWrong ? (help ?? 'It needs a name.') : waits !== undefined && !isOpen.value ? 'Waits for the line to the node.' : ''}
+        {isWrong ? help : waits !== undefined && !isOpen.value ? 'Waits for the line to the node.' : ''}
       </small>
     </div>
   );

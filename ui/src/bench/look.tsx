@@ -68,7 +68,6 @@ export function LookSheet({ look, show }: { readonly look: Look; readonly show: 
           value={`${look.fade} s`}
           read={readSeconds}
           help="A time such as 2, 2.5 s or 1 min."
-          mode="text"
         />
       </div>
       <div class="choices">
