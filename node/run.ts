@@ -1,7 +1,7 @@
 import { hostname } from 'node:os';
 import type { Worker } from 'node:worker_threads';
-import type { Edited } from './api/contract.ts';
 import { Control } from './api/control.ts';
+import type { Edited } from './api/edit-contract.ts';
 import { NodeSettings } from './api/node-settings.ts';
 import { PictureKeeper } from './api/picture-keeper.ts';
 import type { RunOptions } from './cli/program.ts';

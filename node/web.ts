@@ -1,7 +1,8 @@
 import { fileURLToPath } from 'node:url';
 import { Router } from 'express';
-import type { Edited, ForeignSource } from './api/contract.ts';
+import type { ForeignSource } from './api/contract.ts';
 import type { Control } from './api/control.ts';
+import type { Edited } from './api/edit-contract.ts';
 import { Holds } from './api/holds.ts';
 import { LocalAccess } from './api/local-access.ts';
 import type { NodeSettings } from './api/node-settings.ts';

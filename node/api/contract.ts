@@ -8,15 +8,11 @@ import { type Role, roles } from '../core/roles.ts';
 import { plainText } from '../core/text.ts';
 import type { Hertz, Level, Millis, PortAddress, Seconds, Universe } from '../core/units.ts';
 import type { TypeFact } from '../rig/type-facts.ts';
-import { askedChange, type Change } from '../show/change.ts';
-import type { Show } from '../show/document.ts';
-import type { Clash } from '../show/edit.ts';
-import type { HistoryRow, Why } from '../show/history.ts';
-import type { Fault } from '../show/places.ts';
+import { type EditAnswer, type Edited, editRequest, restoreRequest, stepRequest } from './edit-contract.ts';
 
 /**
- * Every message between the node and its remotes, in one place: the web app, the command line and the node import it from here. What the command
- * line alone exchanges with a running node is in `local-contract.ts`.
+ * Every message between the node and its remotes, in one place: the web app, the command line and the node import it from here. What is
+ * exchanged about changing a show is in `edit-contract.ts`, what the command line alone exchanges with a running node in `local-contract.ts`.
  * What comes in has a schema and is parsed where it enters; what goes out has a type.
  */
 
@@ -25,73 +21,6 @@ export interface Refusal {
   readonly error: string;
   readonly problems?: readonly { readonly path: string; readonly message: string }[];
 }
-
-// ---- Edits ------------------------------------------------------------------------------------------------------------------------
-
-/** `POST /api/local/show/edit`, and `edit` on the socket: a few changes of the show that plays, all or none. */
-export const editRequest = z.strictObject({
-  /** Made by the editor: what is sent again is made once. */
-  editId: plainText.min(8).max(64),
-  changes: z.array(askedChange).min(1).max(500),
-  /** Edits of one pull, or of one stretch of typing, are taken back together. */
-  gesture: plainText.min(1).max(64).optional(),
-});
-export type EditRequest = z.infer<typeof editRequest>;
-
-/**
- * `step` on the socket: takes back what this person has done last and still stands, or brings back what they took back last. `anyway`: also
- * what somebody else has changed since, which a clash has told of before.
- */
-export const stepRequest = z.strictObject({
-  editId: editRequest.shape.editId,
-  way: z.enum(['undo', 'redo']),
-  anyway: z.boolean().default(false),
-});
-export type StepRequest = z.infer<typeof stepRequest>;
-
-/** `restore` on the socket: makes the show what it was at another revision of it, as a new one. */
-export const restoreRequest = z.strictObject({ editId: editRequest.shape.editId, revision: z.int().positive() });
-export type RestoreRequest = z.infer<typeof restoreRequest>;
-
-/** Answered when it is stored. `faults`: what keeps the draft from being played. With clashes nothing was changed. */
-export type EditAnswer =
-  | { readonly ok: true; readonly revision: number; readonly faults: readonly Fault[]; readonly what?: string }
-  | { readonly ok: false; readonly clashes: readonly Clashed[] };
-
-/** What stood in the way of an edit, and who put it there. */
-export interface Clashed extends Clash {
-  readonly by?: { readonly revision: number; readonly who: string };
-}
-
-/** Told to every operator, the editor too: an edit as it was accepted. */
-export interface Edited {
-  readonly revision: number;
-  /** The revision that it was applied to. */
-  readonly from: number;
-  readonly who: string;
-  readonly why: Why;
-  /** In plain words: `colour of Dinner`. */
-  readonly what: string;
-  readonly changes: readonly Change[];
-  /** What keeps the draft from being played. */
-  readonly faults: readonly Fault[];
-}
-
-/** `GET /api/bench` (operator): the draft that edits are made of. */
-export interface BenchDraft {
-  readonly show: Show;
-  readonly revision: number;
-  readonly faults: readonly Fault[];
-}
-
-/** `GET /api/bench/steps` (operator): in words what this person can take back, and bring back again. */
-export interface BenchSteps {
-  readonly undo?: string;
-  readonly redo?: string;
-}
-
-/** `GET /api/bench/history?before=N` (operator): revisions of the show, the newest first. */
-export type BenchHistory = readonly HistoryRow[];
 
 // ---- Pairing ----------------------------------------------------------------------------------------------------------------------
 

@@ -13,7 +13,7 @@ import type { Lost } from '../store/lost.ts';
 import type { Start } from '../store/show-files.ts';
 import type { StoredShow } from '../store/shows.ts';
 import type { Store } from '../store/store.ts';
-import type { EditAnswer, Edited, EditRequest, RestoreRequest, StepRequest } from './contract.ts';
+import type { EditAnswer, Edited, EditRequest, RestoreRequest, StepRequest } from './edit-contract.ts';
 import { Editing } from './editing.ts';
 import type { NodeSettings } from './node-settings.ts';
 

@@ -10,7 +10,7 @@ import { faultsOf } from '../show/faults.ts';
 import type { Why } from '../show/history.ts';
 import type { Editor } from '../store/edits.ts';
 import type { Store } from '../store/store.ts';
-import type { Clashed, EditAnswer, Edited, EditRequest, RestoreRequest, StepRequest } from './contract.ts';
+import type { Clashed, EditAnswer, Edited, EditRequest, RestoreRequest, StepRequest } from './edit-contract.ts';
 
 export interface EditingParts {
   readonly store: Pick<Store, 'ask'>;

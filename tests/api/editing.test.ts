@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { beforeEach, describe, expect, it } from 'vitest';
-import type { EditAnswer, Edited } from '../../node/api/contract.ts';
+import type { EditAnswer, Edited } from '../../node/api/edit-contract.ts';
 import { Editing } from '../../node/api/editing.ts';
 import { compileShow } from '../../node/playback/compile.ts';
 import type { AskedChange } from '../../node/show/change.ts';

@@ -1,5 +1,6 @@
 import WebSocket from 'ws';
-import type { EditRequest, FromRemote, Invitation, State, ToRemote } from '../../node/api/contract.ts';
+import type { FromRemote, Invitation, State, ToRemote } from '../../node/api/contract.ts';
+import type { EditRequest } from '../../node/api/edit-contract.ts';
 import type { Command } from '../../node/core/commands.ts';
 import type { Role } from '../../node/core/roles.ts';
 import { type NodeProcess, until } from './node-process.ts';

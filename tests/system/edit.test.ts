@@ -1,5 +1,5 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import type { EditAnswer } from '../../node/api/contract.ts';
+import type { EditAnswer } from '../../node/api/edit-contract.ts';
 import type { AskedChange } from '../../node/show/change.ts';
 import { levelOf } from '../helpers/lightness.ts';
 import { endAll, NodeProcess } from '../helpers/node-process.ts';

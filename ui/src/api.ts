@@ -1,4 +1,5 @@
-import type { BenchDraft, BenchHistory, BenchSteps, Invitation, Me, Refusal, RemoteRow } from '../../node/api/contract.ts';
+import type { Invitation, Me, Refusal, RemoteRow } from '../../node/api/contract.ts';
+import type { BenchDraft, BenchHistory, BenchSteps } from '../../node/api/edit-contract.ts';
 import type { Role } from '../../node/core/roles.ts';
 
 const PATIENCE = 3000;

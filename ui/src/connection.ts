@@ -1,4 +1,5 @@
-import type { EditAnswer, Edited, FromRemote, Me, ToRemote } from '../../node/api/contract.ts';
+import type { FromRemote, Me, ToRemote } from '../../node/api/contract.ts';
+import type { EditAnswer, Edited } from '../../node/api/edit-contract.ts';
 import type { Command } from '../../node/core/commands.ts';
 import { BEAT_EVERY, BEAT_IN_VIEW, BEATS_MISSED } from '../../node/core/remote.ts';
 import { getMe } from './api.ts';

@@ -1,8 +1,8 @@
 import { Router } from 'express';
 import { faultsOf } from '../../show/faults.ts';
 import type { Store } from '../../store/store.ts';
-import type { BenchDraft, BenchHistory, BenchSteps } from '../contract.ts';
 import type { Control } from '../control.ts';
+import type { BenchDraft, BenchHistory, BenchSteps } from '../edit-contract.ts';
 import type { Visitors } from '../visitors.ts';
 
 /** Rows of the history in one answer. */

@@ -3,8 +3,8 @@ import { InputError } from '../../core/errors.ts';
 import { readShow } from '../../show/read.ts';
 import type { Editor } from '../../store/edits.ts';
 import type { Store } from '../../store/store.ts';
-import { type EditAnswer, editRequest } from '../contract.ts';
 import type { Control } from '../control.ts';
+import { type EditAnswer, editRequest } from '../edit-contract.ts';
 import type { Imported } from '../local-contract.ts';
 import type { NodeSettings } from '../node-settings.ts';
 

@@ -1,5 +1,5 @@
 import { signal } from '@preact/signals';
-import type { BenchSteps, Edited } from '../../../node/api/contract.ts';
+import type { BenchSteps, Edited } from '../../../node/api/edit-contract.ts';
 import type { AskedChange } from '../../../node/show/change.ts';
 import type { Show } from '../../../node/show/document.ts';
 import { applyEdit } from '../../../node/show/edit.ts';

@@ -1,5 +1,5 @@
 import { effect, signal } from '@preact/signals';
-import type { EditAnswer } from '../../../node/api/contract.ts';
+import type { EditAnswer } from '../../../node/api/edit-contract.ts';
 import type { AskedChange } from '../../../node/show/change.ts';
 import { type ListKind, listOf, topOf } from '../../../node/show/things.ts';
 import { connection } from '../connection.ts';

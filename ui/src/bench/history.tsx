@@ -1,5 +1,5 @@
 import { useEffect, useState } from 'preact/hooks';
-import type { BenchHistory } from '../../../node/api/contract.ts';
+import type { BenchHistory } from '../../../node/api/edit-contract.ts';
 import { getHistory } from '../api.ts';
 import { Push } from '../parts/push.tsx';
 import { as } from '../parts/spoken.tsx';
