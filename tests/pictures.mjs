@@ -117,10 +117,10 @@ try {
   await take('node', PHONE, 'node-phone');
   await take('papers', LAPTOP, 'papers-laptop');
   const openDinner = async (view) => {
-    await view.getByRole('button', { name: 'Dinner', exact: true }).click();
+    await view.getByRole('link', { name: 'Dinner', exact: true }).click();
     await view.waitForTimeout(500);
   };
-  await take('bench', LAPTOP, 'bench-laptop', openDinner);
+  await take('bench/looks', LAPTOP, 'bench-laptop', openDinner);
   await take('bench', PHONE, 'bench-phone');
   console.log(`Pictures are in ${OUT}`);
 } finally {

@@ -40,10 +40,10 @@ afterEach(async () => {
 const slots = (from = 1): string => [...(wire.latest(1, 16) ?? [])].slice(from - 1, from + 2).join(' ');
 const become = (wanted: string, from = 1) => until(`slots ${from} at ${wanted}`, () => slots(from) === wanted || undefined);
 
-async function bench(options: Parameters<typeof pairedPage>[2] = {}): Promise<Page> {
+async function bench(at: string, options: Parameters<typeof pairedPage>[2] = {}): Promise<Page> {
   const { page } = await pairedPage(browser, node, options);
-  await page.goto(`${options?.url ?? node.file.url}/#/bench`);
-  await page.getByRole('heading', { name: 'Looks' }).waitFor();
+  await page.goto(`${options?.url ?? node.file.url}/#/bench${at}`);
+  await page.locator('.bench').waitFor();
   return page;
 }
 const field = (page: Page, label: string) => page.getByLabel(label, { exact: true }).first();
@@ -52,7 +52,7 @@ describe('A colour of the theme', () => {
   test('that is changed as people write it changes what is on at once, on every bench; it is taken back by one press', async () => {
     await node.command({ do: 'press', button: 'glow' });
     await become('255 0 0');
-    const [one, two] = [await bench(), await bench({ viewport: LAPTOP })];
+    const [one, two] = [await bench('/colours'), await bench('/colours', { viewport: LAPTOP })];
     await field(one, 'Colour').fill('lime');
     await become('0 255 0');
     await field(one, 'Colour').blur();
@@ -65,7 +65,7 @@ describe('A colour of the theme', () => {
   });
 
   test('that makes no sense is not sent; what was typed stays, and it is said what is understood', async () => {
-    const page = await bench();
+    const page = await bench('/colours');
     await field(page, 'Colour').fill('no such thing');
     await page.getByText('A colour such as #f7e7ce, 2700 K or its English name.').waitFor();
     expect(await field(page, 'Colour').inputValue()).toBe('no such thing');
@@ -80,7 +80,8 @@ describe('A colour of the theme', () => {
 
 describe('A look', () => {
   test('is made, is given lights, a level and a colour, and is played without a file or a terminal', async () => {
-    const page = await bench();
+    const page = await bench('');
+    await page.getByRole('link', { name: 'Looks' }).click();
     await page.getByRole('button', { name: 'Make a new look' }).click();
     await page.getByRole('heading', { name: 'New look' }).waitFor();
     await field(page, 'Name').fill('Dinner');
@@ -109,8 +110,8 @@ describe('A look', () => {
   test('that is on follows the pull, and one press takes the whole pull back', async () => {
     await node.command({ do: 'press', button: 'glow' });
     await become('255 0 0');
-    const page = await bench();
-    await page.getByRole('button', { name: 'Glow' }).click();
+    const page = await bench('/looks');
+    await page.getByRole('link', { name: 'Glow' }).click();
     const slider = page.getByRole('slider');
     await slider.focus();
     for (let i = 0; i < 30; i++) await page.keyboard.press('ArrowLeft');
@@ -129,7 +130,7 @@ describe('Two who change the same', () => {
   test('hear of it: the second is told by whom, keeps what they wanted, and chooses', async () => {
     const cable = await Cable.lay(node.file.url);
     try {
-      const page = await bench({ url: cable.url });
+      const page = await bench('/colours', { url: cable.url });
       cable.cut();
       await page.locator('[data-open="false"]').waitFor();
       await field(page, 'Colour').fill('blue');
@@ -156,9 +157,10 @@ describe('The bench', () => {
   ])(
     'on %s keeps to the rules: no finding of axe, targets of 48 pixels, nothing wider than the screen',
     async (_what, viewport) => {
-      const page = await bench({ viewport });
-      for (const open of [async () => undefined, async () => page.getByRole('button', { name: 'Glow' }).click()]) {
-        await open();
+      const page = await bench('', { viewport });
+      for (const at of ['', '/colours', '/looks', '/looks/glow', '/history']) {
+        await page.evaluate((hash) => location.assign(hash), `#/bench${at}`);
+        await page.locator('.bench').waitFor();
         await page.evaluate(axe.source);
         const found = await page.evaluate(async () => {
           const run = (
@@ -168,7 +170,7 @@ describe('The bench', () => {
         });
         expect(found).toEqual([]);
         const small = await page.evaluate(() =>
-          [...document.querySelectorAll<HTMLElement>('.bench button, .bench input, .bench summary')]
+          [...document.querySelectorAll<HTMLElement>('.bench button, .bench a, .bench input, .bench select, .bench summary')]
             .filter((one) => one.offsetParent !== null)
             .map((one) => (one.matches('.choices input, .bench-chip input') ? (one.closest('label') as HTMLElement) : one))
             .filter((one) => one.getBoundingClientRect().height < 47.5)

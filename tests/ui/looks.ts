@@ -214,7 +214,8 @@ export const looks: Look[] = [
     name: 'the bench, a look open',
     make: async (page) => {
       await toBench(page);
-      await page.locator('.bench-looks button').first().click();
+      await page.getByRole('link', { name: 'Looks' }).click();
+      await page.locator('.bench-looks a').first().click();
       await page.locator('.bench-look').waitFor();
     },
     show: fullShow,

@@ -1,4 +1,3 @@
-import { signal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
 import './bench.css';
 import { counted } from '../../../node/core/words.ts';
@@ -7,15 +6,12 @@ import type { Fault } from '../../../node/show/places.ts';
 import { Push } from '../parts/push.tsx';
 import { as } from '../parts/spoken.tsx';
 import { Room } from '../room/room.tsx';
+import { addressOf, within } from '../route.ts';
 import { hello, isOpen } from '../state.ts';
-import { Colours } from './colours.tsx';
 import { draft, follow, load, othersEdit, steps, trouble } from './draft.ts';
 import { conflict, refusal, takeBack, waiting, want } from './edits.ts';
-import { History } from './history.tsx';
-import { LookSheet, newLook, opened } from './look.tsx';
-import { cssOf, faultInWords } from './written.ts';
-
-const sought = signal('');
+import { addressOfFault, type PageName, pages } from './pages.tsx';
+import { faultInWords } from './written.ts';
 
 /** What does this look like when I change it? */
 export function Bench() {
@@ -28,7 +24,8 @@ export function Bench() {
   const { value: now } = draft;
   if (now === undefined) return <p class="opening">{trouble.value ?? 'Reading the show…'}</p>;
   const { show, faults } = now;
-  const look = show.looks.find(({ id }) => id === opened.value);
+  const [name, thing] = within.value;
+  const page = name !== undefined && Object.hasOwn(pages, name) ? pages[name as PageName] : undefined;
   return (
     <div class="bench">
       <div class="bench-room">
@@ -42,20 +39,19 @@ export function Bench() {
         </p>
       </div>
       <div class="bench-page">
-        {look === undefined && (
+        {page === undefined ? (
           <h1 class="bench-title">
             {show.name}
             {show.demo && <small> demo, invented</small>}
           </h1>
+        ) : (
+          <a class="push bench-back" href={thing === undefined ? addressOf('bench') : addressOf('bench', name ?? '')}>
+            {thing === undefined ? 'Bench' : page.name}
+          </a>
         )}
         <Said />
         {faults.length > 0 && <Missing faults={faults} show={show} />}
-        {look === undefined ? <Looks show={show} /> : <LookSheet look={look} show={show} />}
-        <Colours show={show} />
-        <History />
-        <a class="push to-papers" href="#/papers">
-          Papers
-        </a>
+        {page === undefined ? <Contents show={show} /> : <page.Page show={show} open={thing} />}
       </div>
       <div class="bench-steps">
         <Push disabled={!open || steps.value.undo === undefined} onClick={() => void takeBack('undo')}>
@@ -118,11 +114,9 @@ function Missing({ faults, show }: { readonly faults: readonly Fault[]; readonly
       <ul {...as.list}>
         {faults.slice(0, 8).map((fault) => (
           <li key={`${fault.path} ${fault.message}`}>
-            {fault.kind === 'look' ? (
-              <Push onClick={() => (opened.value = fault.id)}>{faultInWords(fault, show)}</Push>
-            ) : (
-              <p>{faultInWords(fault, show)}</p>
-            )}
+            <a class="push" href={addressOfFault(fault)}>
+              {faultInWords(fault, show)}
+            </a>
           </li>
         ))}
       </ul>
@@ -131,44 +125,24 @@ function Missing({ faults, show }: { readonly faults: readonly Fault[]; readonly
   );
 }
 
-/** All looks, by what they are called. */
-function Looks({ show }: { readonly show: Show }) {
-  const { colours } = show.theme;
-  const found = show.looks.filter(({ name }) => name.toLowerCase().includes(sought.value.trim().toLowerCase()));
+/** What a show is made of, and how much of it there is. */
+function Contents({ show }: { readonly show: Show }) {
   return (
-    <section aria-labelledby="bench-looks">
-      <h2 id="bench-looks">Looks</h2>
-      {show.looks.length > 8 && (
-        <search>
-          <input
-            type="search"
-            aria-label="Find a look"
-            placeholder="Find a look"
-            value={sought.value}
-            onInput={({ currentTarget }) => (sought.value = currentTarget.value)}
-          />
-        </search>
-      )}
-      {show.looks.length === 0 && (
-        <p>There is none yet. A look is one still picture of the room: which lights, how bright, in which colours.</p>
-      )}
-      <ul {...as.list} class="bench-looks">
-        {found.map((look) => (
-          <li key={look.id}>
-            <button type="button" onClick={() => (opened.value = look.id)}>
-              <span class="bench-strip" aria-hidden="true">
-                {look.parts.flatMap(({ colour }, i) =>
-                  [colour ?? []]
-                    .flat()
-                    .map((value) => <i key={`${i} ${value}`} style={{ background: cssOf(value, colours) ?? 'none' }} />),
-                )}
-              </span>
-              <strong>{look.name}</strong>
-            </button>
-          </li>
-        ))}
-      </ul>
-      <Push onClick={() => void newLook(show)}>Make a new look</Push>
-    </section>
+    <ul {...as.list} class="bench-contents">
+      {(Object.keys(pages) as PageName[]).map((name) => (
+        <li key={name}>
+          <a href={addressOf('bench', name)}>
+            <strong>{pages[name].name}</strong>
+            <span class="quiet">{pages[name].holds(show)}</span>
+          </a>
+        </li>
+      ))}
+      <li>
+        <a href={addressOf('papers')}>
+          <strong>Papers</strong>
+          <span class="quiet">What to take along, set up and hand over</span>
+        </a>
+      </li>
+    </ul>
   );
 }

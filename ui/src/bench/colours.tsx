@@ -1,8 +1,8 @@
-import type { Show } from '../../../node/show/document.ts';
 import { Push } from '../parts/push.tsx';
 import { as } from '../parts/spoken.tsx';
 import { change, idAfter, want } from './edits.ts';
 import { Text } from './inputs.tsx';
+import type { PageProps } from './page.ts';
 import { cssOf, readColour } from './written.ts';
 
 const HELP = 'A colour such as #f7e7ce, 2700 K or its English name.';
@@ -23,7 +23,7 @@ function named(word: string): string | undefined {
 }
 
 /** The client's colours. Looks name them, so what is changed here changes everywhere. */
-export function Colours({ show }: { readonly show: Show }) {
+export function Colours({ show }: PageProps) {
   const { colours } = show.theme;
   const add = (): void => {
     const name = 'New colour';
@@ -36,7 +36,9 @@ export function Colours({ show }: { readonly show: Show }) {
   };
   return (
     <section class="bench-colours" aria-labelledby="bench-colours">
-      <h2 id="bench-colours">Colours of the theme</h2>
+      <h1 id="bench-colours" class="bench-title">
+        Colours of the theme
+      </h1>
       <p class="quiet">Looks name these: what is changed here changes in all of them at once.</p>
       <ul {...as.list}>
         {colours.map((colour) => (

@@ -11,11 +11,9 @@ const whyWords = { edit: '', undo: 'taken back: ', redo: 'brought back: ' } as c
 /** Everything that was ever changed. Nothing is lost: any of it comes back as a new change. */
 export function History() {
   const [rows, setRows] = useState<BenchHistory>([]);
-  const [isOpen, setOpen] = useState(false);
   const [isAll, setAll] = useState(false);
   const revision = draft.value?.revision;
   useEffect(() => {
-    if (!isOpen) return;
     getHistory().then(
       (read) => {
         setRows(read);
@@ -23,15 +21,17 @@ export function History() {
       },
       () => setRows([]),
     );
-  }, [isOpen, revision]);
+  }, [revision]);
   const more = async (): Promise<void> => {
     const older = await getHistory(rows.at(-1)?.revision).catch(() => []);
     setRows([...rows, ...older]);
     setAll(older.length === 0);
   };
   return (
-    <details class="bench-history" onToggle={({ currentTarget }) => setOpen(currentTarget.open)}>
-      <summary>What was changed, and by whom</summary>
+    <section class="bench-history" aria-labelledby="bench-history">
+      <h1 id="bench-history" class="bench-title">
+        What was changed, and by whom
+      </h1>
       <ol {...as.list}>
         {rows.map(({ revision: number, at, who, what, why }) => (
           <li key={number}>
@@ -50,6 +50,6 @@ export function History() {
         ))}
       </ol>
       {!isAll && rows.length > 0 && <Push onClick={() => void more()}>Older ones</Push>}
-    </details>
+    </section>
   );
 }

@@ -1,10 +1,10 @@
-import { signal } from '@preact/signals';
 import { useEffect, useRef } from 'preact/hooks';
 import type { Part, Show, Who } from '../../../node/show/document.ts';
 import { uses } from '../../../node/show/document.ts';
 import { Push } from '../parts/push.tsx';
 import { as } from '../parts/spoken.tsx';
 import { tell } from '../presses.ts';
+import { addressOf } from '../route.ts';
 import { hello, isOpen } from '../state.ts';
 import { change, idAfter, standing, waitsFor, want } from './edits.ts';
 import { Pull, Text, Tick } from './inputs.tsx';
@@ -12,8 +12,9 @@ import { cssOf, readSeconds, useInWords, whoInWords } from './written.ts';
 
 type Look = Show['looks'][number];
 
-/** The look that is open. */
-export const opened = signal<string | undefined>(undefined);
+function openLook(id?: string): void {
+  location.hash = addressOf('bench', 'looks', ...(id === undefined ? [] : [id]));
+}
 
 /** Parts of a look are one field of it: a change of one is made on what is wanted already, or stands there. */
 function setParts(look: string, make: (parts: readonly Part[]) => readonly Part[], gesture?: string): void {
@@ -41,13 +42,6 @@ export function LookSheet({ look, show }: { readonly look: Look; readonly show: 
   return (
     <section ref={top} class="bench-look" aria-labelledby="bench-look">
       <header>
-        <Push
-          onClick={() => {
-            opened.value = undefined;
-          }}
-        >
-          All looks
-        </Push>
         <h1 id="bench-look" class="bench-title">
           {look.name}
         </h1>
@@ -167,17 +161,16 @@ async function giveButton({ id, name }: Look, { buttons }: Show): Promise<void> 
 export async function newLook(show: Show): Promise<void> {
   const name = 'New look';
   const id = idAfter(name, show.looks);
-  if (await change({ do: 'add', kind: 'look', id, now: { id, name, parts: [{ who: [{ all: true }], level: 0.5 }] } }))
-    opened.value = id;
+  if (await change({ do: 'add', kind: 'look', id, now: { id, name, parts: [{ who: [{ all: true }], level: 0.5 }] } })) openLook(id);
 }
 
 async function copy(look: Look, show: Show): Promise<void> {
   const { order: _, ...own } = look;
   const name = `${look.name.slice(0, 70)}, another`;
   const id = idAfter(name, show.looks);
-  if (await change({ do: 'add', kind: 'look', id, now: { ...own, id, name } })) opened.value = id;
+  if (await change({ do: 'add', kind: 'look', id, now: { ...own, id, name } })) openLook(id);
 }
 
 async function takeOut(look: Look): Promise<void> {
-  if (await change({ do: 'drop', kind: 'look', id: look.id, was: look })) opened.value = undefined;
+  if (await change({ do: 'drop', kind: 'look', id: look.id, was: look })) openLook();
 }
