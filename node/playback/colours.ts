@@ -54,8 +54,7 @@ export class Colours {
     if (reach === undefined) return BLACK;
     const { oklab } = reach;
     const candela = this.candela(colour, fixture, lamp);
-    const matched = most >= candela ? 1 : Math.max(LEAST_SHARE, most / candela);
-    const share = Math.min(this.#shareOf(colour, fixture, lamp), matched);
+    const share = Math.min(this.#shareOf(colour, fixture, lamp), matchedShare(candela, most));
     if (share >= 1) return oklab;
     // Oklab goes with the cube root of light.
     const scale = Math.cbrt(share);
@@ -121,6 +120,10 @@ const isPlain = ({ emitters }: Lamp, { lamps }: RigFixture): boolean => emitters
 const BLACK: Triple = [0, 0, 0];
 /** No lamp is taken down further than to this share of its light to match weaker ones: what is known of lamps is a guess by kind, more often than not. */
 const LEAST_SHARE = 0.1;
+
+/** What share of its light a lamp of so many candela keeps beside others that give `most`. */
+export const matchedShare = (candela: number, most: number): number =>
+  most >= candela ? 1 : Math.max(LEAST_SHARE, most / candela);
 
 function remembered<Key, Value>(known: Map<Key, Value>, key: Key, make: () => Value): Value {
   const before = known.get(key);

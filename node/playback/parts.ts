@@ -1,9 +1,12 @@
 import { type AttributeName, colourCells } from '../core/attributes.ts';
+import { levelFor, lightAt } from '../light/lightness.ts';
+import { brightnessOf } from '../rig/brightness.ts';
 import { inkNames, takesAway } from '../rig/inks.ts';
+import { strobeOf } from '../rig/light-parts.ts';
 import { cellsOf, type Lamp, type Rig, type RigFixture } from '../rig/rig.ts';
 import type { Part, Show, Who } from '../show/document.ts';
 import { add, type BitSet, emptySet, membersOf, setOf, unite } from './bit-set.ts';
-import { type Colour, Colours } from './colours.ts';
+import { type Colour, Colours, matchedShare } from './colours.ts';
 import type { CellValues } from './stroke.ts';
 import { WheelSlots } from './wheels.ts';
 
@@ -97,28 +100,47 @@ export class PartReader {
         for (const lamp of fixture.lamps) {
           if (colours.length === 0 || !wearsColour(lamp, fixture)) continue;
           const colour = colours[place++ % colours.length] as Colour;
-          least = Math.min(least, this.#colours.candela(colour, fixture, lamp));
+          least = Math.min(least, this.#candela(colour, fixture, lamp));
         }
       }
     }
     return least;
   }
 
-  /** In words, each once: colours that lamps cannot reach, and lamps of which it is guessed how bright they are. */
+  /** What a lamp gives at most in the colour that falls to it, in candela; infinite for one that is not to be compared. */
+  #candela(colour: Colour, fixture: RigFixture, lamp: Lamp): number {
+    if (lamp.emitters.length > 0) return this.#colours.candela(colour, fixture, lamp);
+    if (colour.at === undefined || !isPlainLight(lamp, fixture)) return Number.POSITIVE_INFINITY;
+    const through = this.#wheels.through(colour, fixture, lamp);
+    return through > 0 ? brightnessOf(fixture, lamp, 0).candela * through : Number.POSITIVE_INFINITY;
+  }
+
+  #isGuess(fixture: RigFixture, lamp: Lamp): boolean {
+    if (lamp.emitters.length > 0) return this.#colours.isGuess(fixture, lamp);
+    return isPlainLight(lamp, fixture) && brightnessOf(fixture, lamp, 0).isGuess;
+  }
+
+  /**
+   * In words, each once: colours that lamps cannot reach, strobes that cannot be as slow as they are asked to be, and lamps of which it is
+   * guessed how bright they are.
+   */
   notes(parts: readonly Part[]): string[] {
     const notes = new Set<string>();
     for (const part of parts) {
       const colours = this.#coloursOf(part);
       let place = 0;
+      const hertz = part.attributes?.Shutter1Strobe ?? part.strobe ?? 0;
       for (const fixture of this.fixtures(part.who)) {
         for (const lamp of fixture.lamps) {
+          if (hertz > 0 && hertz < (strobeOf(lamp)?.slowest ?? 0))
+            notes.add(`${fixture.type.name}: cannot flash as slowly as ${hertz} a second; its light stays on`);
           if (colours.length === 0 || !wearsColour(lamp, fixture)) continue;
           const colour = colours[place++ % colours.length] as Colour;
+          if (part.brightness === 'match' && this.#isGuess(fixture, lamp)) notes.add(GUESSED);
           if (!mixesColour(lamp)) continue;
           const { name } = fixture.type;
           const off = takesAway(lamp) ? this.#wheels.inks(colour, fixture).off : this.#colours.off(colour, fixture, lamp);
           if (off > SEEN) notes.add(`${name}: cannot reach ${colour.called}; the nearest is shown`);
-          if (lamp.emitters.length > 0 && part.brightness === 'match' && this.#colours.isGuess(fixture, lamp)) notes.add(GUESSED);
         }
       }
     }
@@ -146,7 +168,12 @@ export class PartReader {
         if (opensParts && lamp.part > 0) set(lamp.cells.get('Dimmer'), 1);
         // Colours are dealt out in turn over the lamps that can wear one.
         if (colours.length > 0 && wearsColour(lamp, fixture)) {
-          this.#colour(colours[place++ % colours.length] as Colour, fixture, lamp, most, set);
+          const colour = colours[place++ % colours.length] as Colour;
+          this.#colour(colour, fixture, lamp, most, set);
+          // What has no emitters to be taken down is dimmed.
+          const share = lamp.emitters.length > 0 ? 1 : matchedShare(this.#candela(colour, fixture, lamp), most);
+          if (share < 1 && part.level !== undefined)
+            set(lamp.cells.get('Dimmer'), levelFor(share * lightAt(opensParts && lamp.part > 0 ? 1 : part.level)));
         }
         for (const [name, value] of after) set(lamp.cells.get(name), value);
       }
@@ -248,6 +275,10 @@ const airs = (name: AttributeName, { cells }: Lamp): boolean => name === 'Haze1'
 
 const directly = ({ attributes = {} }: Part): readonly (readonly [AttributeName, number])[] =>
   Object.entries(attributes) as [AttributeName, number][];
+
+/** A lamp without emitters that has light of its own to be compared: no air, no beam that must not be judged by, no UV alone. */
+const isPlainLight = ({ cells }: Lamp, { type, use }: RigFixture): boolean =>
+  cells.has('Dimmer') && type.kind !== 'laser' && use !== 'laser' && use !== 'haze' && !cells.has('ColorAdd_UV');
 
 const mixesColour = (lamp: Lamp): boolean => lamp.emitters.length > 0 || takesAway(lamp);
 const mixes = ({ lamps }: RigFixture): boolean => lamps.some(mixesColour);

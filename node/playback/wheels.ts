@@ -1,7 +1,9 @@
+import { luminanceOf } from '../light/oklab.ts';
 import { besideWhite, nearestFilter, openSlot } from '../rig/filters.ts';
 import type { FixtureType, Mode } from '../rig/fixture-type.ts';
-import { type Inks, inksFor } from '../rig/inks.ts';
-import type { RigFixture } from '../rig/rig.ts';
+import { type Inks, inksFor, takesAway } from '../rig/inks.ts';
+import { lightThrough } from '../rig/light-parts.ts';
+import type { Lamp, RigFixture } from '../rig/rig.ts';
 import type { Colour } from './colours.ts';
 
 /** Which slots of colour wheels, or filters, a document's colours come to, asked of each kind of lamp once. */
@@ -25,6 +27,16 @@ export class WheelSlots {
     const inks = known.get(wanted) ?? (at === undefined ? DARK : inksFor(...at));
     known.set(wanted, inks);
     return inks;
+  }
+
+  /** What share of the light of a lamp without emitters its filters let through in a colour. */
+  through(wanted: Colour, fixture: RigFixture, lamp: Lamp): number {
+    if (takesAway(lamp)) {
+      const [cyan, magenta, yellow] = this.inks(wanted, fixture).inks;
+      return luminanceOf(1 - cyan, 1 - magenta, 1 - yellow);
+    }
+    const slot = lamp.cells.has('Color1') ? this.nearest(wanted, fixture) : 0;
+    return luminanceOf(...lightThrough(fixture.type.wheels.Color1?.[slot - 1]?.colour));
   }
 
   /** Slot in which a wheel leaves the light as it is, from 1; 0 where nobody can tell. */

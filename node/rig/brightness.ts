@@ -27,7 +27,7 @@ const ANY: readonly [number, number] = [1500, 15_000];
 /**
  * Of one lamp of a fixture, its whole or a part. What is measured goes first: intensities of its emitters, then the flux of its beams with their
  * angles; then what is usual. What somebody has said by eye of this one (`strength` in the patch) goes over all of it.
- * @param full what the strengths of its emitters come to together
+ * @param full what the strengths of its emitters come to together; 0 for a lamp without any
  */
 export function brightnessOf(
   fixture: Pick<RigFixture, 'type' | 'use' | 'adjust' | 'lamps'>,
@@ -50,9 +50,9 @@ export function brightnessOf(
  */
 function measured(type: FixtureType, lamp: Pick<Lamp, 'channels'>, full: number, lit: number): number | undefined {
   const { strengths, beam } = type;
-  if (strengths === 'candela') return full;
+  if (strengths === 'candela' && full > 0) return full;
   const beams = beamsOf(type, lamp);
-  if (strengths === 'lumen') return intensity(full, beams[0] ?? beam);
+  if (strengths === 'lumen' && full > 0) return intensity(full, beams[0] ?? beam);
   const each = beams.map((one) => intensity(one.flux, one));
   if (each.length > 0 && each.every((one) => one !== undefined)) return each.reduce((sum, one) => sum + one, 0);
   return intensity(beam?.flux === undefined ? undefined : beam.flux / lit, beam);

@@ -97,23 +97,23 @@ export function dimmerOf(lamp: Lamp, fixture: RigFixture): Dimming | undefined {
 /** A strobe channel: how fast it flashes. */
 export class Strobe {
   readonly #cell: number;
-  readonly #slowest: number;
+  readonly slowest: number;
   readonly #fastest: number;
 
   constructor(cell: number, slowest: number, fastest: number) {
     this.#cell = cell;
-    this.#slowest = slowest;
+    this.slowest = slowest;
     this.#fastest = fastest;
   }
 
   at(frame: Frame, first: number): number {
     const hertz = frame[first + this.#cell] as number;
-    return hertz <= 0 ? 0 : Math.min(this.#fastest, Math.max(this.#slowest, hertz));
+    return hertz <= 0 ? 0 : Math.min(this.#fastest, Math.max(this.slowest, hertz));
   }
 
   slow(frame: Frame, first: number, hertz: number): boolean {
     if (this.at(frame, first) <= hertz) return false;
-    frame[first + this.#cell] = this.#slowest <= hertz ? hertz : 0;
+    frame[first + this.#cell] = this.slowest <= hertz ? hertz : 0;
     return true;
   }
 }
@@ -183,12 +183,15 @@ export class Wheel {
 export function wheelOf(name: 'Color1' | 'Color2', lamp: Lamp, { wheels }: FixtureType): Wheel | undefined {
   const found = jobOf(lamp, name);
   if (found === undefined) return undefined;
-  const slots = (wheels[name] ?? []).map(({ colour }): Triple => {
-    const value = colour === undefined ? undefined : parseColour(colour);
-    return value?.kind === 'srgb' ? [toLinear(value.red), toLinear(value.green), toLinear(value.blue)] : WHITE;
-  });
+  const slots = (wheels[name] ?? []).map(({ colour }) => lightThrough(colour));
   const places = (stretchesOf(found.job) ?? []).map(({ slot }) => slot);
   return new Wheel(lamp.cells.get(name) as number, places, slots);
+}
+
+/** What a filter of this colour lets through of a white, in linear sRGB; all of it where nothing is known. */
+export function lightThrough(colour: string | undefined): Triple {
+  const value = colour === undefined ? undefined : parseColour(colour);
+  return value?.kind === 'srgb' ? [toLinear(value.red), toLinear(value.green), toLinear(value.blue)] : WHITE;
 }
 
 export const times = ([r, g, b]: Triple, k: number): Triple => [r * k, g * k, b * k];

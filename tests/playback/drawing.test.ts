@@ -99,7 +99,7 @@ describe('what is drawn', () => {
         for (const { id, lamps } of night.show.rig.fixtures) {
           for (const lamp of lamps) {
             for (const [name, cell] of lamp.cells)
-              expect(frame[cell], `${name} of ${id} ${lamp.part}`).toBeCloseTo(slow.value(lamp, name, state, START + at), 9);
+              expect(frame[cell], `${name} of ${id} ${lamp.part}`).toBeCloseTo(slow.value(lamp, name, state, START + at), 8);
           }
         }
       }),

@@ -37,7 +37,25 @@ describe('What the lamps of a button do not do as it asks', () => {
       'Inks: cannot reach xy 0.17 0.797; the nearest is shown',
     ]);
     expect(notes({ colour: '#20ff40' }, 'inks', {}, inks)).toEqual([]);
-    expect(notes({ colour: '#ffffff', brightness: 'match' }, 'inks', {}, inks)).toEqual([]);
+    expect(notes({ colour: '#ffffff', brightness: 'match' }, 'inks', {}, inks)).toEqual(['their balance is guessed']);
+  });
+
+  it('is a strobe that cannot be as slow as it is asked to be', () => {
+    const channels = [
+      { slot: 1, functions: [{ attribute: 'Dimmer' }] },
+      {
+        slot: 2,
+        functions: [
+          { attribute: 'NoFeature', from: 0, to: 9 },
+          { attribute: 'Shutter1Strobe', from: 10, to: 255, physical: [3, 20] },
+        ],
+      },
+    ];
+    const types = { fixtureTypes: [{ id: 'flasher', name: 'Flasher', modes: [{ id: '3ch', name: 'M', channels }] }] };
+    const slow = 'Flasher: cannot flash as slowly as 2 a second; its light stays on';
+    expect(notes({ level: 1, strobe: 2 }, 'flasher', {}, types as never)).toEqual([slow]);
+    expect(notes({ level: 1, attributes: { Shutter1Strobe: 2 } }, 'flasher', {}, types as never)).toEqual([slow]);
+    expect(notes({ level: 1, strobe: 3 }, 'flasher', {}, types as never)).toEqual([]);
   });
 
   it('is not a difference that is seen side by side only', () => {
@@ -68,6 +86,51 @@ describe('A match of unlike lamps', () => {
     expect(two / one).toBeCloseTo(0.5, 6);
     const [same = 0, other = 1] = lightOf({});
     expect(same / other).toBeCloseTo(1, 9);
+  });
+
+  it('dims a lamp that has no emitters, in its own light: through the filter that is in', () => {
+    const channels = (['Dimmer', 'Color1'] as const).map((attribute, i) => ({
+      slot: i + 1,
+      functions: [{ attribute, ...(attribute === 'Color1' ? { physical: [1, 2] as [number, number] } : {}) }],
+    }));
+    const wheels = {
+      Color1: [
+        { name: 'Open', colour: '#ffffff' },
+        { name: 'Red', colour: '#ff0000' },
+      ],
+    };
+    const filtered = { id: 'filtered', name: 'Filtered', wheels, modes: [{ id: '2ch', name: 'M', channels }] };
+    const lightsOf = (colour: string, strength: number) => {
+      const { rig, items } = compileShow(
+        tinyShow({
+          fixtureTypes: [filtered as never],
+          fixtures: [
+            { ...place('one', 'filtered', '2ch', 1), strength },
+            place('two', 'filtered', '2ch', 11),
+            place('white', 'warm-white-par', '1ch', 21),
+          ],
+          looks: [
+            {
+              id: 'look',
+              fade: 0,
+              parts: [{ who: [{ fixture: 'one' }, { fixture: 'two' }], colour, level: 1, brightness: 'match' }],
+            },
+          ] as never,
+        }),
+      );
+      const program = items.get('look:look')?.program;
+      if (program?.kind !== 'still') throw new Error('no look');
+      return rig.fixtures.slice(0, 2).map(({ lamps: [whole] }) => {
+        const lightness = 100 * (program.values[program.cells.indexOf(whole.cells.get('Dimmer') ?? -1)] ?? 0);
+        // CIE 15:2004, 8.2.1.1.
+        return lightness > 8 ? ((lightness + 16) / 116) ** 3 : (27 * lightness) / 24389;
+      });
+    };
+    for (const colour of ['#ffffff', '#ff0000']) {
+      expect(lightsOf(colour, 2)[0]).toBeCloseTo(0.5, 9);
+      expect(lightsOf(colour, 2)[1]).toBe(1);
+      expect(lightsOf(colour, 20)[0]).toBeCloseTo(0.1, 9);
+    }
   });
 
   it('turns none black, however weak another is said to be', () => {

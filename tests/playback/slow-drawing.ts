@@ -134,7 +134,7 @@ export class SlowDrawing {
     if (coordinate >= 0) return colour === undefined ? undefined : this.#worn(colour, part, among, fixture, lamp)[coordinate];
     const opened = lamp.part > 0 && fixture.lamps[0].cells.has('Dimmer') && part.level !== undefined;
     return {
-      Dimmer: opened ? 1 : part.level,
+      Dimmer: this.#dimmed(opened ? 1 : part.level, colour, part, among, fixture, lamp),
       Gobo1: part.gobo,
       Zoom: part.zoom,
       ColorAdd_UV: part.uv,
@@ -158,26 +158,53 @@ export class SlowDrawing {
   #worn(text: string, part: Part, among: readonly Part[], fixture: RigFixture, lamp: Lamp): readonly number[] {
     const reach = this.#reach(text, fixture, lamp);
     if (reach === undefined) return [0, 0, 0];
-    if (part.brightness === 'best') return reach.oklab;
+    const share = Math.cbrt(this.#share(text, part, among, fixture, lamp));
+    return reach.oklab.map((one) => one * share);
+  }
+
+  /** What has no emitters is dimmed in their stead, where the part names a level. CIE 15:2004, 8.2.1.1: L* of a share of the light. */
+  #dimmed(
+    level: number | undefined,
+    colour: string | undefined,
+    part: Part,
+    among: readonly Part[],
+    fixture: RigFixture,
+    lamp: Lamp,
+  ): number | undefined {
+    if (level === undefined || colour === undefined || lamp.emitters.length > 0) return level;
+    const share = this.#share(colour, part, among, fixture, lamp);
+    if (share === 1) return level;
+    const lightness = 100 * level;
+    const light = share * (lightness > 8 ? ((lightness + 16) / 116) ** 3 : lightness / (24389 / 27));
+    return (light > 216 / 24389 ? 116 * Math.cbrt(light) - 16 : light * (24389 / 27)) / 100;
+  }
+
+  /** Share of its light that a lamp keeps. No lamp goes below a tenth of what it can for the sake of a weaker one. */
+  #share(text: string, part: Part, among: readonly Part[], fixture: RigFixture, lamp: Lamp): number {
+    if (part.brightness === 'best') return 1;
     const matched = among
       .filter(({ brightness }) => brightness === 'match')
       .flatMap((one) =>
         this.#meant(one.who).flatMap((of) =>
-          of.lamps
-            .filter(({ emitters }) => emitters.length > 0)
-            .map((other) => {
-              const colour = this.#colourOn(one, other);
-              return colour === undefined ? Number.POSITIVE_INFINITY : this.#candela(colour, of, other);
-            }),
+          of.lamps.map((other) => {
+            const colour = this.#colourOn(one, other);
+            return colour === undefined ? Number.POSITIVE_INFINITY : this.#candela(colour, of, other);
+          }),
         ),
       );
-    // No lamp goes below a tenth of what it can for the sake of a weaker one.
-    const share = Math.cbrt(Math.max(0.1, Math.min(1, Math.min(...matched) / this.#candela(text, fixture, lamp))));
-    return reach.oklab.map((one) => one * share);
+    const own = this.#candela(text, fixture, lamp);
+    return own === Number.POSITIVE_INFINITY ? 1 : Math.max(0.1, Math.min(1, Math.min(...matched) / own));
   }
 
   /** By what the type tells of its light, or what is usual of its kind, shared out over its parts. */
   #candela(text: string, fixture: RigFixture, lamp: Lamp): number {
+    if (lamp.emitters.length === 0) {
+      const value = parseColour(text);
+      const isBlack = value === undefined || chromaticityOf(value, this.#theme) === undefined;
+      if (isBlack || !lamp.cells.has('Dimmer') || lamp.cells.has('ColorAdd_UV')) return Number.POSITIVE_INFINITY;
+      const through = this.#through(text, fixture, lamp);
+      return through > 0 ? brightnessOf(fixture, lamp, 0).candela * through : Number.POSITIVE_INFINITY;
+    }
     const reach = this.#reach(text, fixture, lamp);
     if (reach === undefined || reach.luminance === 0) return Number.POSITIVE_INFINITY;
     const { told } = new LampColour(lamp.emitters, fixture.type.emitters, fixture.adjust.trim);
@@ -207,6 +234,16 @@ export class SlowDrawing {
     );
     const least = Math.min(...distances);
     return Number.isFinite(least) ? distances.indexOf(least) + 1 : undefined;
+  }
+
+  /** Y of what the filter in a wheel lets through of white (IEC 61966-2-1). */
+  #through(text: string, fixture: RigFixture, lamp: Lamp): number {
+    const slot = lamp.cells.has('Color1') ? this.#nearestSlot(text, fixture) : undefined;
+    const filter = slot === undefined ? undefined : fixture.type.wheels.Color1?.[slot - 1]?.colour;
+    const value = filter === undefined ? undefined : parseColour(filter);
+    if (value?.kind !== 'srgb') return 1;
+    const linear = (part: number): number => (part <= 0.04045 ? part / 12.92 : ((part + 0.055) / 1.055) ** 2.4);
+    return 0.21263901 * linear(value.red) + 0.71516868 * linear(value.green) + 0.07219232 * linear(value.blue);
   }
 
   #meant(who: Part['who']): readonly RigFixture[] {
