@@ -6,14 +6,16 @@ import type { EngineReport } from '../engine/messages.ts';
 import { ColourNames } from '../light/colour-names.ts';
 import { levelFor } from '../light/lightness.ts';
 import { toLinear } from '../light/oklab.ts';
-import type { CompiledShow } from '../playback/compile.ts';
-import { isOver, levelOf, type PlayState } from '../playback/state.ts';
+import { type CompiledShow, groupOfUse } from '../playback/compile.ts';
+import { isAway, isOver, levelOf, type PlayState } from '../playback/state.ts';
 import type { Seen, SeenPart } from './contract.ts';
 import { bandOf, nameOfUse, themeOf, type Use } from './show-words.ts';
 import { type Outlook, troublesOf } from './troubles.ts';
 
 /** What changed within this time changes: a beat of a slow dance, so that a step of it is not read as standing still. */
 const LATELY: Millis = 2000;
+/** Of what changes all the colours of so long are named. */
+const ROUND: Millis = 10_000;
 /** Steps of 255 by which a colour must differ, and degrees by which a head must have turned, to have changed. */
 const COLOUR_STEP = 20;
 const TURN_STEP = 1.5;
@@ -130,7 +132,7 @@ export class Seeing {
       dark,
       parts,
       sent: sentOf(report),
-      held: (report?.guards ?? []).flatMap((name) => heldWords[name] ?? []),
+      held: [...this.#pulledDown(state, now), ...(report?.guards ?? []).flatMap((name) => heldWords[name] ?? [])],
     };
   }
 
@@ -151,12 +153,14 @@ export class Seeing {
     // Between two steps of a chase all may be dark for a moment.
     if (lit.length === 0 && !(changes && own.some(({ named }) => [...named.values()].some((at) => now - at < LATELY / 4))))
       return [];
+    // What goes round names all of its round; what stands, or comes, what it is just now.
+    const named = Math.max(changes && !fading ? now - ROUND : now - LATELY / 2, Math.min(lastFade(state, now), now - LATELY / 2));
     const moves = own.some(({ turnedAt }, i) => now - turnedAt < LATELY && (colours[fixtures[i] ?? 0] ?? 0) !== 0);
     const strobes = fixtures.some(flashes);
     const levels = lit.map((place) => levelOfColour(colours[place] ?? 0));
     const level = levels.reduce((sum, one) => sum + one, 0) / Math.max(1, levels.length);
     const words = [
-      `${!changes && lit.length * 4 < fixtures.length * 3 ? 'partly ' : ''}${this.#coloursOf(own, now)}`,
+      `${!changes && lit.length * 4 < fixtures.length * 3 ? 'partly ' : ''}${this.#coloursOf(own, named, changes)}`,
       ...(changes || level >= LOW ? [] : [level < FAINT ? 'faint' : 'low']),
       ...(moves ? ['moving'] : []),
       ...(strobes ? ['flashing'] : changes ? [fading ? 'fading' : 'changing'] : []),
@@ -164,21 +168,39 @@ export class Seeing {
     return [{ use, name, words, lit: lit.length, of: fixtures.length, moves, changes: changes || strobes }];
   }
 
-  /** The colours that they give, most of them first. */
-  #coloursOf(own: readonly Watched[], now: Millis): string {
+  /** The colours that they have given since then: most of them first, or, so that a sentence about what changes stands still, by name. */
+  #coloursOf(own: readonly Watched[], since: Millis, changes: boolean): string {
     const counts = new Map<string, number>();
-    for (const { named } of own)
-      for (const [name, at] of named) if (now - at < LATELY / 2) counts.set(name, (counts.get(name) ?? 0) + 1);
-    const names = [...counts].sort(([a, m], [b, n]) => n - m || (a < b ? -1 : 1)).map(([name]) => name);
+    for (const { named } of own) for (const [name, at] of named) if (at > since) counts.set(name, (counts.get(name) ?? 0) + 1);
+    const byName = (a: string, b: string): number => (a < b ? -1 : 1);
+    const names = [...counts].sort(([a, m], [b, n]) => (changes ? 0 : n - m) || byName(a, b)).map(([name]) => name);
     return listed(names.length > MOST_NAMED ? [...names.slice(0, MOST_NAMED), 'more'] : names);
+  }
+
+  /** Levels that somebody has pulled down below where the show has them: they stay for whatever comes. */
+  #pulledDown({ groups }: PlayState, now: Millis): string[] {
+    const { masters } = this.#show;
+    return this.#show.groups.flatMap((group) => {
+      const fade = Object.hasOwn(groups, group.id) ? groups[group.id] : undefined;
+      const own = masters.groups[group.id] ?? 1;
+      const level = fade === undefined ? own : levelOf(fade, now);
+      return level < own ? [`${this.#nameOf(group)} pulled down to ${Math.round(level * 100)} %`] : [];
+    });
+  }
+
+  /** A use is called as its light is. */
+  #nameOf({ id, name }: { readonly id: string; readonly name: string }): string {
+    return this.#parts.find(({ use }) => groupOfUse(use) === id)?.name ?? name;
   }
 
   #whyDark(state: PlayState, now: Millis): string {
     if (state.blackout) return 'blackout';
     if (levelOf(state.all, now) <= 0) return 'all lights are at 0 %';
-    if (state.entries.every((entry) => isOver(entry, now))) return 'nothing is on';
+    const live = state.entries.filter((entry) => !isOver(entry, now));
+    if (live.length === 0) return 'nothing is on';
+    if (live.every(isAway)) return 'every phone was out of reach, and what was on waits for “Resume”';
     const closed = this.#show.groups.filter(({ id }) => Object.hasOwn(state.groups, id) && (state.groups[id]?.to ?? 1) <= 0);
-    if (closed.length > 0) return `${listed(closed.map(({ name }) => name.toLowerCase()))} at 0 %`;
+    if (closed.length > 0) return `${listed(closed.map((group) => this.#nameOf(group).toLowerCase()))} at 0 %`;
     return 'what is on gives no light';
   }
 }

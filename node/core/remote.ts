@@ -11,6 +11,9 @@ export const BEATS_MISSED = 3;
 /** Slots that one remote may drive by hand at once. */
 export const MOST_BY_HAND = 64;
 
+/** The look of calm warm light that every show has. No show can name anything so. */
+export const LIGHTS_UP = 'look:*lights-up';
+
 /** Where in the room light falls: the bands of the picture on top of Tonight. */
 export const bands = ['ceiling', 'walls', 'floor', 'air'] as const;
 export type Band = (typeof bands)[number];

@@ -1,3 +1,4 @@
+import { LIGHTS_UP } from '../core/remote.ts';
 import { type Millis, type Seconds, toMillis, type Universe } from '../core/units.ts';
 import { typesWith } from '../rig/library.ts';
 import { layOut, type Patched, type Rig } from '../rig/rig.ts';
@@ -65,8 +66,6 @@ export interface CompiledShow extends Playbook {
   readonly show: Show;
 }
 
-/** The look of calm warm light that every show has. No show can name anything so. */
-export const LIGHTS_UP: ItemKey = 'look:*lights-up';
 /** The group of all fixtures of a use. */
 export const groupOfUse = (use: string): string => `use:${use}`;
 

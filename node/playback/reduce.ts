@@ -1,8 +1,9 @@
 import type { Command } from '../core/commands.ts';
+import { LIGHTS_UP } from '../core/remote.ts';
 import { type Level, type Millis, toMillis } from '../core/units.ts';
 import type { ItemKey } from '../show/document.ts';
 import { emptySet, overlaps, unite } from './bit-set.ts';
-import { LIGHTS_UP, type PlayButton, type Playbook } from './compile.ts';
+import type { PlayButton, Playbook } from './compile.ts';
 import { fallBack, isHit, resume } from './fallback.ts';
 import { release, settle, start } from './stack.ts';
 import { beatAt, type Entry, type Fade, groupLevel, isAway, levelOf, type PlayState, steady } from './state.ts';
@@ -90,7 +91,13 @@ function carryOut(show: Playbook, state: PlayState, command: Command, now: Milli
       return releaseAll(show, state, now, command.fade === undefined ? SOFTLY : toMillis(command.fade));
     case 'lights-up': {
       const up = start(show, releaseAll(show, state, now, CALMLY, LIGHTS_UP), LIGHTS_UP, undefined, now);
-      return { ...up, blackout: false, all: { from: levelOf(state.all, now), to: 1, at: now, duration: CALMLY } };
+      const raised = (from: Level, to: Level): Fade => ({ from, to, at: now, duration: CALMLY });
+      // Somebody needs light: what was pulled down does not keep it from them.
+      const groups = Object.keys(state.groups).map((id) => {
+        const level = groupLevel(state, id, now);
+        return [id, raised(level, Math.max(level, show.masters.groups[id] ?? 1))] as const;
+      });
+      return { ...up, blackout: false, all: raised(levelOf(state.all, now), 1), groups: Object.fromEntries(groups) };
     }
     case 'leave': {
       const { left: _, ...rest } = state;

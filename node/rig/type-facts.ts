@@ -12,25 +12,24 @@ export interface TypeFact {
 /** How it lights, moves and weighs, as its file says, or as is usual of its kind; what nobody has told is not there. */
 export function factsOf(type: FixtureType): TypeFact[] {
   const { beam, weightKg, powerW, powerFactor } = type;
-  // Of no maker and no model: common practice, no source.
-  const usual = isOfLibrary(type) ? USUAL : '';
   const facts: readonly (readonly [what: string, value: string | undefined])[] = [
-    ['Beam', beam && `${number(beam.angle)}° at half, ${number(beam.field)}° at a tenth of the middle${usual}`],
+    ['Beam', beam && `${number(beam.angle)}° at half, ${number(beam.field)}° at a tenth of the middle`],
     ['Zoom', axis(type, 'Zoom')],
     ['Light', lightOf(type)],
     ['In the middle', intensityIn(type)],
-    ['Source', beam?.temperature === undefined ? undefined : `${number(beam.temperature)} K${usual}`],
-    ['Pan', axis(type, 'Pan', usual)],
-    ['Tilt', axis(type, 'Tilt', usual)],
+    ['Source', beam?.temperature === undefined ? undefined : `${number(beam.temperature)} K`],
+    ['Pan', axis(type, 'Pan')],
+    ['Tilt', axis(type, 'Tilt')],
     ['Strobe', strobe(type)],
     ['Prism', type.wheels.Prism1?.map(({ facets, name }) => (facets === undefined ? name : `${facets} facets`)).join(', ')],
-    ['Power', powerW === undefined ? undefined : power(powerW, powerFactor) + usual],
-    ['Weight', weightKg === undefined ? undefined : `${number(weightKg)} kg${usual}`],
+    ['Power', powerW === undefined ? undefined : power(powerW, powerFactor)],
+    ['Weight', weightKg === undefined ? undefined : `${number(weightKg)} kg`],
   ];
-  return facts.flatMap(([what, value]) => (value === undefined || value === '' ? [] : [{ what, value }]));
+  const told = facts.flatMap(([what, value]) => (value === undefined || value === '' ? [] : [{ what, value }]));
+  return told.length === 0 || !isOfLibrary(type) ? told : [...told, { what: 'All of these', value: 'usual of its kind' }];
 }
 
-const USUAL = ', usual of its kind';
+/** Of no maker and no model: common practice, no source. */
 const isOfLibrary = ({ id, source }: FixtureType): boolean => source === undefined && library.has(id);
 
 const emitterSum = ({ emitters }: FixtureType): number => Object.values(emitters).reduce((sum, one) => sum + (one?.flux ?? 0), 0);
@@ -39,7 +38,7 @@ function lightOf(type: FixtureType): string | undefined {
   const { beam, strengths, typical } = type;
   if (beam?.flux !== undefined) return `${number(beam.flux)} lm`;
   if (strengths === 'lumen') return `${number(emitterSum(type))} lm with all emitters`;
-  return typical?.flux && `${between(...typical.flux)} lm${USUAL}`;
+  return typical?.flux && `${between(...typical.flux)} lm`;
 }
 
 function intensityIn(type: FixtureType): string | undefined {
@@ -48,11 +47,11 @@ function intensityIn(type: FixtureType): string | undefined {
   const flux = beam?.flux ?? (strengths === 'lumen' ? emitterSum(type) : undefined);
   if (flux !== undefined && beam !== undefined && beam.angle > 0)
     return `about ${number(Number(intensityOf(flux, beam.angle).toPrecision(2)))} cd, by its lumens and its angle`;
-  return typical && `${between(...typical.candela)} cd${USUAL}`;
+  return typical && `${between(...typical.candela)} cd`;
 }
 
 /** Degrees of an axis in all modes, and how fast it turns. */
-function axis(type: FixtureType, name: 'Pan' | 'Tilt' | 'Zoom', usual = ''): string {
+function axis(type: FixtureType, name: 'Pan' | 'Tilt' | 'Zoom'): string {
   const pace = name === 'Zoom' ? undefined : type.typical?.axes?.[name === 'Pan' ? 'pan' : 'tilt'];
   const rows = functionsOf(type, name).map(({ physical: [a, b], speed }) => {
     const range = `${between(Math.min(a, b), Math.max(a, b))}°`;
@@ -60,7 +59,7 @@ function axis(type: FixtureType, name: 'Pan' | 'Tilt' | 'Zoom', usual = ''): str
     const fastest = pace === undefined ? speed && `${number(speed)}` : between(...pace.speed);
     return fastest === undefined ? width : `${width}, up to ${fastest}° a second`;
   });
-  return rows.length === 0 ? '' : [...new Set(rows)].join('; ') + usual;
+  return rows.length === 0 ? '' : [...new Set(rows)].join('; ');
 }
 
 const strobe = (type: FixtureType): string =>

@@ -150,11 +150,20 @@ describe('what guests see, in words', () => {
     );
   });
 
+  it('says of every level that somebody has pulled down that it is, for it stays whatever comes', () => {
+    const held = (...script: Script) => seenAfter([...script]).held;
+    const pull = (level: number): Script[number] => [500, { do: 'master', group: 'use:uplight', level }];
+    expect(held([0, press('plum')])).toEqual([]);
+    expect(held([0, press('plum')], pull(0.4))).toEqual(['Walls pulled down to 40 %']);
+    expect(held([0, press('plum')], pull(0.4), [600, { do: 'all-off' }])).toEqual(['Walls pulled down to 40 %']);
+    expect(held([0, press('plum')], pull(0.4), [600, pull(1)[1]])).toEqual([]);
+  });
+
   it('says dark where it is dark, and why', () => {
     expect(line()).toBe('Dark: nothing is on.');
     expect(line([0, press('plum')], [500, { do: 'blackout', on: true }])).toBe('Dark: blackout.');
     expect(line([0, press('plum')], [500, { do: 'master', level: 0 }])).toBe('Dark: all lights are at 0 %.');
-    expect(line([0, press('plum')], [500, { do: 'master', group: 'use:uplight', level: 0 }])).toBe('Dark: uplight at 0 %.');
+    expect(line([0, press('plum')], [500, { do: 'master', group: 'use:uplight', level: 0 }])).toBe('Dark: walls at 0 %.');
     expect(line([0, press('black')])).toBe('Dark: what is on gives no light.');
     expect(seenAfter([[0, press('black')]]).dark).toBe(true);
   });

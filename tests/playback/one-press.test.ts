@@ -76,9 +76,11 @@ describe('lights up, calm', () => {
     expect(night.slot(1, 70_000)).toBe(FESTOON);
   });
 
-  it('brings the master of all up with it', () => {
+  it('brings the master of all up with it, and every level that was pulled down', () => {
     const night = play([1000, { do: 'master', level: 0 }], [2000, lightsUp]);
     expect([night.slot(1, 1500), night.slot(1, 6000)]).toEqual([0, FESTOON]);
+    const pulled = play([1000, { do: 'master', level: 0, group: 'use:uplight' }], [2000, lightsUp]);
+    expect([pulled.slot(1, 1500), pulled.slot(1, 6000)]).toEqual([0, FESTOON]);
   });
 });
 

@@ -50,7 +50,7 @@ describe.each(demoNames)('the demo show %s', (name) => {
   });
 
   it('has a button for every moment of the evening', () => {
-    for (const wanted of ['Entrance', 'First dance focus', 'Dance floor', 'Slow dance', 'Last dance', 'Lights up'])
+    for (const wanted of ['Entrance', 'First dance focus', 'Dance floor', 'Slow dance', 'Last dance', 'Going home'])
       expect(named(show, wanted), wanted).toBeDefined();
   });
 
@@ -93,7 +93,7 @@ describe.each(demoNames)('the demo show %s', (name) => {
   });
 
   it('brings lights up bright, warm and still', () => {
-    const button = named(show, 'Lights up');
+    const button = named(show, 'Going home');
     const everyOther = show.buttons.filter(({ id }) => id !== button?.id).map(({ id }, i) => [i * 100, press(id)] as const);
     const later = 60_000;
     // Any command tidies the stack of what has faded away.

@@ -102,7 +102,7 @@ afterAll(async () => {
 });
 
 describe('independent receivers', () => {
-  it.each(['Announcements', 'Lights up'])('see what the node says, after %s', async (button) => {
+  it.each(['Announcements', 'Going home'])('see what the node says, after %s', async (button) => {
     await node.command({ do: 'press', button: button });
     await settled();
     for (const [name, picture] of Object.entries(seen)) {

@@ -20,7 +20,7 @@ export function LineNotice() {
     <TroubleNotice
       urgent={link.value.phase === 'lost'}
       happened={`The node has not answered for ${seconds} s.`}
-      guestsSee="What the lights do meanwhile cannot be seen from here; what was held has let go."
+      guestsSee="What the lights do meanwhile cannot be seen from here; what you held lets go by itself."
       todo={
         navigator.onLine
           ? 'This mends itself when the node can be reached again.'

@@ -1,20 +1,22 @@
+import { computed } from '@preact/signals';
 import { useEffect, useMemo, useState } from 'preact/hooks';
+import { LIGHTS_UP } from '../../../node/core/remote.ts';
 import { media } from '../parts/media.ts';
 import { pressFeel } from '../parts/press-feel.ts';
 import { Push } from '../parts/push.tsx';
 import { tell } from '../presses.ts';
 import { recall, remember } from '../remembered.ts';
-import { hello, isOpen, may } from '../state.ts';
+import { hello, isOpen, may, state } from '../state.ts';
 import { LevelLine } from './level-line.tsx';
 import { MomentBar, MomentList } from './moment-bar.tsx';
-import { MomentPages } from './moment-pages.tsx';
-import { pagesOf } from './pages.ts';
+import { MomentPages, NextMoment } from './moment-pages.tsx';
+import { type Page, pagesOf } from './pages.ts';
 import { HalveAndDouble, TapTempo } from './tempo.tsx';
 
 /** A laptop, or a tablet or phone on its side: picture and controls next to each other. */
 const wide = media('(min-width: 900px), (min-width: 640px) and (max-height: 500px)');
 /** Room for everything at once. */
-const laptop = media('(min-width: 900px) and (min-height: 501px)');
+export const laptop = media('(min-width: 900px) and (min-height: 501px)');
 /** Minutes that a phone in a pocket asks for. */
 const POCKET = 30;
 
@@ -57,12 +59,12 @@ export function Controls() {
       ) : (
         <MomentPages pages={pages} current={current} onTurn={turn} />
       )}
-      {laptop.value && may('master') && <More />}
+      {laptop.value && pages[current + 1] !== undefined && <NextMoment page={pages[current + 1] as Page} />}
       {!wide.value && panel !== 'more' && pages.length > 0 && (
         <MomentBar pages={pages} current={current} onChoose={turn} onOpen={() => other('moments')} />
       )}
       <div class="tools">
-        <Everything name="Lights up" how="calm" onClick={() => tell({ do: 'lights-up' })} />
+        <Everything name="Lights up" how="calm" isOn={areUp.value} onClick={() => tell({ do: 'lights-up' })} />
         {may('all-off') && <Everything name="All off" how="softly" onClick={() => tell({ do: 'all-off' })} />}
         {may('tempo') && <TapTempo />}
         {may('master') && !laptop.value && (
@@ -75,27 +77,59 @@ export function Controls() {
   );
 }
 
+/** "Lights up, calm" is what is on, or comes. */
+const areUp = computed(
+  () =>
+    state.value?.playing.some(
+      ({ item, state: stands, isUnderneath }) => item === LIGHTS_UP && (stands === 'on' || stands === 'coming') && !isUnderneath,
+    ) === true,
+);
+
+interface EverythingProps {
+  readonly name: string;
+  readonly how: string;
+  /** Absent for what is done once and then over. */
+  readonly isOn?: boolean;
+  readonly onClick: () => void;
+}
+
 /** One press, everywhere. */
-const Everything = ({ name, how, onClick }: { readonly name: string; readonly how: string; readonly onClick: () => void }) => (
-  <button type="button" class="everything" disabled={!isOpen.value} {...pressFeel} onClick={onClick}>
-    <span class="name">{name}</span> <span class="how">{how}</span>
+const Everything = ({ name, how, isOn, onClick }: EverythingProps) => (
+  <button type="button" class="everything" aria-pressed={isOn} disabled={!isOpen.value} {...pressFeel} onClick={onClick}>
+    <span class="name">{name}</span> <span class="how">{isOn ? `${how}, on` : how}</span>
   </button>
 );
 
-/** Levels in plain lines, tempo, and leaving the lights alone. */
-function More() {
+/** For a phone that goes into a pocket, where it cannot beat. */
+function Pocket() {
+  const left = state.value?.left;
+  return (
+    <>
+      <div class="pair">
+        {left === undefined ? (
+          <Push disabled={!isOpen.value} onClick={() => tell({ do: 'leave', minutes: POCKET })}>
+            Leave it to the node for {POCKET} minutes
+          </Push>
+        ) : (
+          <p>
+            <strong>The node has it.</strong> The next touch here ends that.
+          </p>
+        )}
+      </div>
+      <p class="quiet">For a phone in a pocket: what plays goes on, heads slowly, no haze, no strobe. Any touch here ends it.</p>
+    </>
+  );
+}
+
+/** Levels in plain lines, tempo, and on a phone leaving the lights alone. */
+export function More() {
   const show = hello.value?.show;
   const uses = show?.uses.filter(({ use }) => use !== 'haze') ?? [];
   const named = new Set(uses.map(({ name }) => name));
   return (
     // biome-ignore lint/a11y/noNoninteractiveTabindex: it scrolls, and a keyboard must reach what is below
     <section class="more-panel" aria-label="More" tabIndex={0}>
-      <div class="pair">
-        <Push disabled={!isOpen.value} onClick={() => tell({ do: 'leave', minutes: POCKET })}>
-          Leave it to the node for {POCKET} minutes
-        </Push>
-      </div>
-      <p class="quiet">For a phone in a pocket: what plays goes on, heads slowly, no haze, no strobe. Any touch here ends it.</p>
+      {!laptop.value && <Pocket />}
       <h2>Levels</h2>
       <ul class="level-lines">
         <LevelLine name="All lights" />

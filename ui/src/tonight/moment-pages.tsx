@@ -81,6 +81,15 @@ function Buttons({ page, inView }: PageProps) {
   );
 }
 
+/** What comes after, where there is room for it as well. */
+export const NextMoment = ({ page }: { readonly page: Page }) =>
+  page.isAll ? null : (
+    <section class="next-moment" aria-label={`Next: ${page.name}`}>
+      <h2>Next: {page.name}</h2>
+      <Buttons page={page} inView />
+    </section>
+  );
+
 /** Every button of the show, found by a few letters; without any the ones that were pressed last come first. */
 function AllButtons({ page, inView }: PageProps) {
   const [text, setText] = useState('');
@@ -104,7 +113,11 @@ function AllButtons({ page, inView }: PageProps) {
         onInput={({ currentTarget }) => setText(currentTarget.value)}
       />
       {found.length === 0 && <p class="empty">No button is called so.</p>}
-      <Buttons page={{ buttons: found }} inView={inView} />
+      <div class="presses">
+        {found.map((button) => (
+          <ShowButton key={button.id} button={button} inView={inView} />
+        ))}
+      </div>
     </>
   );
 }

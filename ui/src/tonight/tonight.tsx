@@ -7,7 +7,7 @@ import { useScreenOn } from '../parts/screen-on.ts';
 import { Room } from '../room/room.tsx';
 import { settings } from '../settings.ts';
 import { hasState, hello, may, notice } from '../state.ts';
-import { Controls } from './controls.tsx';
+import { Controls, laptop, More } from './controls.tsx';
 import { HazeQuestion } from './haze-question.tsx';
 import { SeenWords } from './seen-words.tsx';
 
@@ -37,6 +37,7 @@ export function Tonight() {
           </section>
         </div>
         <SeenWords />
+        {laptop.value && may('master') && <More />}
       </div>
       {may('press') && (first ? <div class="control" /> : <Controls key={show.id} />)}
     </div>
