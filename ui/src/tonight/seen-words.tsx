@@ -1,5 +1,5 @@
 import type { ComponentChildren } from 'preact';
-import { useEffect, useLayoutEffect, useRef } from 'preact/hooks';
+import { useEffect, useLayoutEffect, useRef, useState } from 'preact/hooks';
 import { levelBefore, takeLevelBack } from '../levels.ts';
 import { pressFeel } from '../parts/press-feel.ts';
 import { halfSeconds } from '../parts/ticker.ts';
@@ -70,52 +70,33 @@ const HALF_A_LINE = 8;
 /** Characters from which the line is written smaller, to have three lines in the height of two. */
 const LONG = 84;
 
-/** The line in a place of fixed height; where it does not fit, as many whole words as do, and a touch lays the whole of it over the picture. */
+/** The line in a place of fixed height; where it does not fit it runs up to the words that say so, and a touch lays the whole of it over the picture. */
 function What({ line }: { readonly line: string }) {
   const words = useRef<HTMLSpanElement>(null);
+  const [cut, setCut] = useState(false);
   useLayoutEffect(() => {
     const element = words.current;
     if (element === null) return;
-    element.textContent = line;
     // It is called once at least, when all is laid out: asked any earlier, the page would be laid out for this alone.
-    const observer = new ResizeObserver(() => writeInto(element, line));
+    const observer = new ResizeObserver(() => setCut(element.scrollHeight > element.clientHeight + HALF_A_LINE));
     observer.observe(element);
     return () => observer.disconnect();
   }, [line]);
   return (
     <Sheet class="what" data-long={line.length > LONG}>
       <summary>
-        {/* Written into by hand, by what fits. */}
-        <span ref={words} />
+        <span ref={words} class="words">
+          {cut && (
+            <span class="rest" aria-hidden="true">
+              … All of it
+            </span>
+          )}
+          {line}
+        </span>
       </summary>
       <p>{line}</p>
     </Sheet>
   );
-}
-
-/** Writes a line into its place: whole, or as many of its words as fit before the words that say there is more. */
-function writeInto(element: HTMLElement, line: string): void {
-  const overflows = (): boolean => element.scrollHeight > element.clientHeight + HALF_A_LINE;
-  element.textContent = line;
-  if (!overflows()) return;
-  const all = line.split(' ');
-  const span = (className: string, textContent = '') => Object.assign(document.createElement('span'), { className, textContent });
-  // Who has it read out hears all of it.
-  const spoken = span('spoken');
-  const rest = span('rest', 'All of it');
-  rest.setAttribute('aria-hidden', 'true');
-  const write = (count: number) => {
-    spoken.textContent = ` ${all.slice(count).join(' ')}`;
-    element.replaceChildren(all.slice(0, count).join(' '), spoken, '… ', rest);
-  };
-  let [fits, most] = [0, all.length - 1];
-  while (fits < most) {
-    const count = Math.ceil((fits + most) / 2);
-    write(count);
-    if (overflows()) most = count - 1;
-    else fits = count;
-  }
-  write(fits);
 }
 
 /** The small print: what a guard does, what waits underneath, what becomes of the lights without a phone. */
