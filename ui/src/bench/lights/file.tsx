@@ -45,8 +45,7 @@ export function TypeFile({ onTaken }: { readonly onTaken: (type: TypeTaken) => v
       <input
         ref={input}
         type="file"
-        class="spoken"
-        tabIndex={-1}
+        hidden
         aria-label="GDTF file"
         accept=".gdtf"
         onChange={({ currentTarget }) => {

@@ -93,7 +93,7 @@ export function TestPull({
         <span>
           Try it: {name} at {written(at(slot))}
         </span>
-        <output>{value === undefined ? 'not driven' : `${value} of 255`}</output>
+        <span>{value === undefined ? 'not driven' : `${value} of 255`}</span>
         <input
           type="range"
           min="0"
