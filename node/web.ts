@@ -13,10 +13,11 @@ import { pairingRoutes } from './api/routes/pairing.ts';
 import { playRoutes } from './api/routes/play.ts';
 import { settingsRoutes } from './api/routes/settings.ts';
 import { showRoutes } from './api/routes/show.ts';
-import { slotImageRoutes, typeRoutes } from './api/routes/types.ts';
+import { benchTypeRoutes, slotImageRoutes, typeRoutes } from './api/routes/types.ts';
 import { WebServer } from './api/server.ts';
 import { Sockets } from './api/socket/sockets.ts';
 import { type NodeFacts, statusOf } from './api/status.ts';
+import { TypeReader } from './api/type-reader.ts';
 import { Visitors } from './api/visitors.ts';
 import type { RunOptions } from './cli/program.ts';
 import type { Heartbeat } from './core/heartbeat.ts';
@@ -72,6 +73,7 @@ export class Web {
       connected: (id) => sockets.isConnected(id),
     });
     const address = (): string => this.#server.address(ownAddress());
+    const types = { store, reader: new TypeReader(), clock };
     this.#sockets = sockets;
     this.#server = new WebServer({
       ...options.http,
@@ -81,12 +83,12 @@ export class Web {
         play: playRoutes(control, holds, () => statusOf(control, engine, node, clock.now())),
         show: showRoutes(control, settings, store),
         settings: settingsRoutes(settings, control),
-        types: typeRoutes(store, clock),
+        types: typeRoutes(types),
         machine: machineRoutes(pairing, heartbeat, clock, address),
       },
       browsers: Router().use(
         slotImageRoutes(store, visitors),
-        pairingRoutes(pairing, visitors, clock, benchRoutes(control, store, visitors)),
+        pairingRoutes(pairing, visitors, clock, benchRoutes(control, store, visitors, benchTypeRoutes(types))),
       ),
       app: webApp,
       opened: (http) => sockets.serve(http),

@@ -8,11 +8,16 @@ import type { Fault } from '../show/places.ts';
 
 /** What is exchanged about changing a show: the part of `contract.ts` that the bench uses. */
 
+/** A rig of two thousand lights may be taken out in one go, and every look and chase with it. */
+const MOST_CHANGES = 10_000;
+/** Bytes of the longest message of an editor: a long chase as it was and as it is to be, or some hundreds of lights. */
+export const LONGEST_EDIT = 1024 * 1024;
+
 /** `POST /api/local/show/edit`, and `edit` on the socket: a few changes of the show that plays, all or none. */
 export const editRequest = z.strictObject({
   /** Made by the editor: what is sent again is made once. */
   editId: plainText.min(8).max(64),
-  changes: z.array(askedChange).min(1).max(500),
+  changes: z.array(askedChange).min(1).max(MOST_CHANGES),
   /** Edits of one pull, or of one stretch of typing, are taken back together. */
   gesture: plainText.min(1).max(64).optional(),
 });
@@ -72,3 +77,30 @@ export interface BenchSteps {
 
 /** `GET /api/bench/history?before=N` (operator): revisions of the show, the newest first. */
 export type BenchHistory = readonly HistoryRow[];
+
+/** A kind of lamp that may be added to the show. */
+export interface TypeChoice {
+  readonly id: string;
+  readonly name: string;
+  readonly maker?: string;
+  readonly from: 'library' | 'import' | 'show';
+  /** What people call its kind: the first is said, all of them are found. */
+  readonly words: readonly string[];
+  /** What such a lamp is mostly hung for. */
+  readonly use: Show['fixtures'][number]['use'];
+  /** `channels` of the first start address; `sizes` of all of them. */
+  readonly modes: readonly {
+    readonly id: string;
+    readonly name: string;
+    readonly channels: number;
+    readonly sizes: readonly number[];
+  }[];
+}
+
+/** `GET /api/bench/types` (operator): those of the library and those that were imported. `POST` takes in the bytes of a GDTF file. */
+export type TypeChoices = readonly TypeChoice[];
+
+/** `POST /api/bench/types?name=FILE` (operator): what a file came to, and what of it is not used, in plain words. */
+export interface TypeTaken extends TypeChoice {
+  readonly left: readonly string[];
+}

@@ -1,6 +1,7 @@
 import { InputError } from '../core/errors.ts';
 import type { Clock } from '../core/ports.ts';
 import { type CompiledShow, compileShow } from '../playback/compile.ts';
+import { typesWanted } from '../show/carry-types.ts';
 import type { AskedChange, Change } from '../show/change.ts';
 import { changesBetween } from '../show/compare.ts';
 import type { Show } from '../show/document.ts';
@@ -120,7 +121,7 @@ export class Editing {
   async #make({ editId, changes: asked, isForced, ...how }: Asked, who: Editor): Promise<EditAnswer> {
     const { store, clock, edited } = this.#parts;
     const before = this.#draft;
-    const done = applyEdit(before.show, asked, isForced);
+    const done = applyEdit(before.show, await this.#withTypes(asked), isForced);
     if ('clashes' in done) return { ok: false, clashes: await Promise.all(done.clashes.map((clash) => this.#byWhom(clash))) };
     const { show, changes, inverse } = done;
     const faults = faultsOf(show);
@@ -145,6 +146,14 @@ export class Editing {
     if (playable) this.#parts.kept(revision);
     edited({ revision, from: before.revision, who: who.name, why: how.why, what, changes: changes as Change[], faults });
     return { ok: true, revision, faults, what };
+  }
+
+  /** A show carries the imported types that its fixtures name: an edit that names another brings it along. */
+  async #withTypes(asked: readonly AskedChange[]): Promise<readonly AskedChange[]> {
+    const wanted = typesWanted(this.#draft.show, asked);
+    if (wanted.length === 0) return asked;
+    const types = await this.#parts.store.ask('findTypes', wanted);
+    return [...types.map((now): AskedChange => ({ do: 'add', kind: 'fixtureType', id: now.id, now })), ...asked];
   }
 
   async #play(show: Show): Promise<void> {

@@ -1,5 +1,7 @@
 import type { FixtureType } from '../rig/fixture-type.ts';
 import { typesWith } from '../rig/library.ts';
+import type { AskedChange } from './change.ts';
+import type { Show } from './document.ts';
 
 /** Imported types by their id. */
 export type TypeLookup = (id: string) => FixtureType | undefined;
@@ -18,3 +20,16 @@ export function carryTypes(json: unknown, find: TypeLookup): unknown {
 }
 
 const hasId = (one: unknown): one is { id: string } => typeof (one as { id?: unknown } | null)?.id === 'string';
+
+/** Ids of types that an edit gives to fixtures, and that neither the show nor the edit brings along: whoever keeps imported types may have them. */
+export function typesWanted({ fixtureTypes }: Pick<Show, 'fixtureTypes'>, changes: readonly AskedChange[]): string[] {
+  const known = typesWith(fixtureTypes);
+  const brought = new Set(changes.flatMap((change) => (change.do === 'add' && change.kind === 'fixtureType' ? [change.id] : [])));
+  const named = changes.map((change) => {
+    if (change.kind !== 'fixture') return undefined;
+    if (change.do === 'add') return change.now.type;
+    return change.do === 'set' && change.field === 'type' ? change.now : undefined;
+  });
+  const wanted = named.filter((id): id is string => typeof id === 'string' && !known.has(id) && !brought.has(id));
+  return [...new Set(wanted)];
+}

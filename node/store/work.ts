@@ -51,6 +51,8 @@ export function workOf(db: Db, folder: string) {
     keepType: (bytes: Uint8Array, name: string, json: string, now: Millis, images: readonly SlotImage[]) =>
       types.keep(Buffer.from(bytes), name, JSON.parse(json) as FixtureType, now, images).id,
     listTypes: () => types.list(),
+    /** Those imported types of these ids that there are. */
+    findTypes: (ids: readonly string[]) => ids.flatMap((id) => types.find(id) ?? []),
     /** The file of an imported type; undefined where there is none. */
     typeFile: (id: string) => types.fileOf(id)?.bytes,
     /** `json` is what the reader makes of its file now. @returns whether that is another type */

@@ -37,7 +37,7 @@ export const misplaced = (page: Page): Promise<string[]> =>
     const off = wide > innerWidth ? [`the page is ${wide} px wide`] : [];
     // Cut on purpose, with the whole of it a touch away.
     const clamped =
-      '.what > summary, .what > summary > span, .print > summary > span, .take-back > span, .moment-bar strong, .pages, .button-picture, canvas';
+      '.what > summary, .what > summary > span, .print > summary > span, .take-back > span, .moment-bar strong, .bench-steps span, .pages, .button-picture, canvas';
     /** For those who listen: no eye misses what is cut of it. */
     const isSpokenOnly = (one: Element): boolean => {
       for (let each: Element | null = one; each !== null; each = each.parentElement)

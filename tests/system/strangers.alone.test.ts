@@ -10,11 +10,14 @@ import { plainShow } from './plain-show.ts';
 let node: NodeProcess;
 let wire: Listener;
 let cookie: string;
+/** What a helper may send is short; an operator's edits are not. */
+let helper: string;
 
 beforeAll(async () => {
   wire = await Listener.open();
   node = await NodeProcess.start({ show: plainShow, sacn: wire.address });
   cookie = await pair(node);
+  helper = await pair(node, 'helper');
   // A chase that never stands still: a frame that is missing can be seen.
   await node.command({ do: 'press', button: 'Round' });
 });
@@ -34,7 +37,7 @@ async function often(count: number, act: (i: number) => Promise<unknown>): Promi
 }
 
 const TLS_HELLO = Buffer.from('16030100a5010000a10303'.padEnd(400, '5a'), 'hex');
-const paired = () => ({ cookie });
+const paired = () => ({ cookie: helper });
 
 /** Frames that no honest page sends, each on a socket of its own after a good handshake. */
 const lies: Readonly<Record<string, () => Buffer>> = {

@@ -1,9 +1,10 @@
 import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterEach, describe, expect, it } from 'vitest';
+import type { TypeChoice, TypeTaken } from '../../node/api/edit-contract.ts';
 import { openDatabase } from '../../node/store/database.ts';
-import { duskhand, endAll, NodeProcess, newFolder, showFile } from '../helpers/node-process.ts';
-import { browse, pair } from '../helpers/remote.ts';
+import { duskhand, endAll, NodeProcess, newFolder, showFile, until } from '../helpers/node-process.ts';
+import { browse, pair, RemoteClient } from '../helpers/remote.ts';
 import { channel, description, gdtf, plain, zipped } from '../rig/gdtf/made-file.ts';
 import { png } from '../rig/gdtf/made-png.ts';
 import { plainShow } from './plain-show.ts';
@@ -97,5 +98,64 @@ describe('a type from a GDTF file', () => {
     expect(refused).toMatchObject({ code: 1, stdout: '' });
     expect(refused.stderr).toMatch(/^This is not a GDTF file, or it is damaged/);
     expect((await node.client('import-type', join(folder, 'gone.gdtf'))).stderr).toContain('cannot be read');
+  });
+});
+
+describe('a type for the bench', () => {
+  const bytes = new Uint8Array(gdtf(description({ channels: plain('1', 'Dimmer') + plain('2', 'Control1') })));
+  const send = (node: NodeProcess, cookie: string, body: Uint8Array<ArrayBuffer>) =>
+    browse(node, 'api/bench/types?name=moth.gdtf', {
+      method: 'POST',
+      cookie,
+      body,
+      headers: { 'content-type': 'application/octet-stream' },
+    });
+
+  it('comes from a file by an operator’s browser, is listed beside the library’s, and goes into the show with the first light', async () => {
+    const node = await NodeProcess.start({ show: plainShow });
+    const cookie = await pair(node);
+    const taken = (await (await send(node, cookie, bytes)).json()) as TypeTaken;
+    expect(taken).toMatchObject({
+      id: 'invented-moth',
+      name: 'Moth',
+      maker: 'Invented',
+      from: 'import',
+      modes: [{ id: 'basic', name: 'Basic', channels: 2, sizes: [2] }],
+      left: expect.arrayContaining(['Control1 is not used; its channel stays at rest']),
+    });
+    const rows = (await (await browse(node, 'api/bench/types', { cookie })).json()) as TypeChoice[];
+    expect(rows.find(({ id }) => id === 'battery-uplight')).toMatchObject({
+      from: 'library',
+      use: 'uplight',
+      words: ['uplight', 'uplighter', 'par'],
+    });
+    expect(rows.at(-1)).toMatchObject({ id: 'invented-moth', from: 'import' });
+
+    const phone = await RemoteClient.open(node, cookie);
+    const edit = (now: object, number: number) =>
+      phone.edit({
+        editId: `edit-number-${number}`,
+        changes: [{ do: 'add', kind: 'fixture', id: 'porch', now: { id: 'porch', ...now } }],
+      });
+    expect(await edit(porch, 1)).toMatchObject({ type: 'edited', answer: { ok: true, faults: [] } });
+    expect(JSON.parse(await node.does('export'))).toMatchObject({ fixtureTypes: carried });
+    // One step takes both back.
+    phone.send({ type: 'step', id: 77, step: { editId: 'step-number-1', way: 'undo', anyway: false } });
+    await until('the step done', () => phone.messages.find((one) => one.type === 'edited' && one.id === 77));
+    const left = JSON.parse(await node.does('export')) as { fixtureTypes: object[]; fixtures: object[] };
+    expect([left.fixtureTypes.length, left.fixtures.length]).toEqual([plainShow.fixtureTypes.length, plainShow.fixtures.length]);
+    phone.close();
+  });
+
+  it('is refused in the words of the reader, and to everybody but operators', async () => {
+    const node = await NodeProcess.start({ show: plainShow });
+    const cookie = await pair(node);
+    const broken = await send(node, cookie, new Uint8Array([1, 2, 3]));
+    expect([broken.status, ((await broken.json()) as { error: string }).error]).toEqual([
+      422,
+      expect.stringMatching(/^This is not a GDTF file, or it is damaged/),
+    ]);
+    expect((await send(node, await pair(node, 'helper'), bytes)).status).toBe(403);
+    expect((await browse(node, 'api/bench/types')).status).toBe(403);
   });
 });

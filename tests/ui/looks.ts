@@ -36,6 +36,10 @@ async function toBench(page: Page): Promise<void> {
   await goTo(page, 'bench');
   await page.getByRole('heading', { name: 'Looks' }).waitFor();
 }
+async function toLights(page: Page, within = ''): Promise<void> {
+  await goTo(page, `bench/lights${within}`);
+  await page.locator('.lights h1').waitFor();
+}
 const more = (page: Page) => page.getByRole('button', { name: 'More', exact: true });
 
 /** The second moment of the demo show, in which there is haze to press. */
@@ -219,6 +223,51 @@ export const looks: Look[] = [
       await page.locator('.bench-look').waitFor();
     },
     show: fullShow,
+  },
+  { name: 'the bench, lights', make: (page) => toLights(page), show: fullShow },
+  {
+    name: 'the bench, lights chosen',
+    make: async (page) => {
+      await toLights(page);
+      await page.getByRole('button', { name: 'Choose all' }).click();
+      await page.getByRole('link', { name: 'Change the 80 chosen lights' }).click();
+      await page.getByRole('heading', { name: '80 lights' }).waitFor();
+    },
+    show: fullShow,
+  },
+  {
+    name: 'the bench, a light open',
+    make: async (page) => {
+      await toLights(page, '/light/f3');
+      await page.getByText('Adjust this one lamp').click();
+    },
+    show: fullShow,
+  },
+  { name: 'the bench, a group open', make: (page) => toLights(page, '/group/g3'), show: fullShow },
+  {
+    name: 'the bench, lights to be added',
+    make: async (page) => {
+      await toLights(page, '/add');
+      await page.getByRole('searchbox').fill('uplight 7');
+      await page.getByRole('button', { name: /Battery uplight/ }).click();
+    },
+    show: fullShow,
+  },
+  {
+    name: 'the bench, kinds of lamp to choose from',
+    make: async (page) => {
+      await toLights(page, '/add');
+      await page.locator('.lights-kinds > li').first().waitFor();
+    },
+    show: fullShow,
+  },
+  {
+    name: 'the bench, a lamp of one’s own',
+    make: async (page) => {
+      await toLights(page, '/add');
+      await page.getByRole('button', { name: 'Type in a lamp of your own' }).click();
+      await page.locator('.lights-table button').first().click();
+    },
   },
   { name: 'papers', make: (page) => goTo(page, 'papers'), show: fullShow },
   {

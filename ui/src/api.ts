@@ -1,8 +1,10 @@
 import type { Invitation, Me, Refusal, RemoteRow } from '../../node/api/contract.ts';
-import type { BenchDraft, BenchHistory, BenchSteps } from '../../node/api/edit-contract.ts';
+import type { BenchDraft, BenchHistory, BenchSteps, TypeChoices, TypeTaken } from '../../node/api/edit-contract.ts';
 import type { Role } from '../../node/core/roles.ts';
 
 const PATIENCE = 3000;
+/** A file goes over the venue's network first, and is read then. */
+const FILE_PATIENCE = 60_000;
 
 /** What the node refused, or that it could not be reached: `message` can be shown as it is. */
 export class Refused extends Error {
@@ -16,8 +18,12 @@ export class Refused extends Error {
 
 /** Asks the node. @param isAnswer whether what came has the shape of its answer */
 async function ask(path: string, isAnswer: (answer: unknown) => boolean, method = 'GET', body?: unknown): Promise<unknown> {
-  const options: RequestInit = { method, signal: AbortSignal.timeout(PATIENCE), cache: 'no-store', credentials: 'same-origin' };
-  if (body !== undefined) Object.assign(options, { body: JSON.stringify(body), headers: { 'content-type': 'application/json' } });
+  const isFile = body instanceof Blob;
+  const signal = AbortSignal.timeout(isFile ? FILE_PATIENCE : PATIENCE);
+  const options: RequestInit = { method, signal, cache: 'no-store', credentials: 'same-origin' };
+  if (isFile) Object.assign(options, { body, headers: { 'content-type': 'application/octet-stream' } });
+  else if (body !== undefined)
+    Object.assign(options, { body: JSON.stringify(body), headers: { 'content-type': 'application/json' } });
   const response = await fetch(path, options).catch(() => {
     throw new Refused('The node does not answer. Is this phone on the network that the node is on?', 0);
   });
@@ -48,3 +54,6 @@ export const getDraft = (): Promise<BenchDraft> => ask('/api/bench', has('show')
 export const getSteps = (): Promise<BenchSteps> => ask('/api/bench/steps', isObject) as Promise<BenchSteps>;
 export const getHistory = (before?: number): Promise<BenchHistory> =>
   ask(`/api/bench/history${before === undefined ? '' : `?before=${before}`}`, Array.isArray) as Promise<BenchHistory>;
+export const getTypes = (): Promise<TypeChoices> => ask('/api/bench/types', Array.isArray) as Promise<TypeChoices>;
+export const sendType = (file: File): Promise<TypeTaken> =>
+  ask(`/api/bench/types?name=${encodeURIComponent(file.name)}`, has('left'), 'POST', file) as Promise<TypeTaken>;

@@ -9,7 +9,7 @@ import type { Visitors } from '../visitors.ts';
 const MOST_ROWS = 50;
 
 /** What the bench reads; what it changes goes over the socket. Operators only. */
-export function benchRoutes(control: Pick<Control, 'draft'>, store: Pick<Store, 'ask'>, visitors: Visitors): Router {
+export function benchRoutes(control: Pick<Control, 'draft'>, store: Pick<Store, 'ask'>, visitors: Visitors, types: Router): Router {
   const router = Router();
   router.get('/', (_request, response) => {
     const { show, revision } = control.draft;
@@ -25,5 +25,6 @@ export function benchRoutes(control: Pick<Control, 'draft'>, store: Pick<Store, 
     const from = Number.isSafeInteger(before) ? before : Number.MAX_SAFE_INTEGER;
     response.json((await store.ask('history', control.draft.show.id, from, MOST_ROWS)) satisfies BenchHistory);
   });
+  router.use('/types', types);
   return router;
 }

@@ -1,24 +1,58 @@
-import express, { Router } from 'express';
+import express, { type Request, Router } from 'express';
 import { InputError } from '../../core/errors.ts';
 import type { Clock } from '../../core/ports.ts';
+import { library } from '../../rig/library.ts';
+import { choiceOf } from '../../show/type-choice.ts';
 import type { Store } from '../../store/store.ts';
 import type { Refusal } from '../contract.ts';
+import type { TypeChoices, TypeTaken } from '../edit-contract.ts';
 import { type ImportedType, LARGEST_TYPE_FILE, type ReadAgain } from '../local-contract.ts';
-import { TypeReader } from '../type-reader.ts';
+import type { TypeReader } from '../type-reader.ts';
 import { typeRows } from '../type-rows.ts';
 import type { Visitors } from '../visitors.ts';
 
-/** Fixture types: a GDTF file in, as its bytes; the list of all that a show may name out. */
-export function typeRoutes(store: Pick<Store, 'ask'>, clock: Clock): Router {
+const bytesOf = express.raw({ type: 'application/octet-stream', limit: LARGEST_TYPE_FILE });
+
+/** Reads the file that a request brings, and keeps it with its type. @returns what to tell of it, with the id under which it is found */
+async function takeIn({ body, query }: Request, { store, reader, clock }: TypeParts): Promise<ImportedType> {
+  const bytes: unknown = body;
+  if (!Buffer.isBuffer(bytes)) throw new InputError('This wants the bytes of a GDTF file');
+  const { json, row, images } = await reader.read(bytes);
+  const name = typeof query.name === 'string' ? query.name.slice(0, 200) : '';
+  return { ...row, id: await store.ask('keepType', bytes, name, json, clock.wall(), images) };
+}
+
+export interface TypeParts {
+  readonly store: Pick<Store, 'ask'>;
+  /** One for all, so that the files of everybody together keep to its limits. */
+  readonly reader: TypeReader;
+  readonly clock: Clock;
+}
+
+/** Fixture types for the bench: all that may be added to a show; and a GDTF file in, as its bytes. Operators only. */
+export function benchTypeRoutes(parts: TypeParts): Router {
   const router = Router();
-  const reader = new TypeReader();
-  router.post('/', express.raw({ type: 'application/octet-stream', limit: LARGEST_TYPE_FILE }), async (request, response) => {
-    const bytes: unknown = request.body;
-    if (!Buffer.isBuffer(bytes)) throw new InputError('This wants the bytes of a GDTF file');
-    const { json, row, images } = await reader.read(bytes);
-    const name = typeof request.query.name === 'string' ? request.query.name.slice(0, 200) : '';
-    response.json({ ...row, id: await store.ask('keepType', bytes, name, json, clock.wall(), images) } satisfies ImportedType);
+  router.get('/', async (_request, response) => {
+    const imported = (await parts.store.ask('listTypes')).filter(({ id }) => !library.has(id));
+    response.json([
+      ...[...library.values()].map((type) => ({ ...choiceOf(type), from: 'library' as const })),
+      ...imported.map((type) => ({ ...choiceOf(type), from: 'import' as const })),
+    ] satisfies TypeChoices);
   });
+  router.post('/', bytesOf, async (request, response) => {
+    const { id, left } = await takeIn(request, parts);
+    const [type] = await parts.store.ask('findTypes', [id]);
+    if (type === undefined) throw new InputError('The file was kept, but its type cannot be read again');
+    response.json({ ...choiceOf(type), from: 'import', left } satisfies TypeTaken);
+  });
+  return router;
+}
+
+/** Fixture types: a GDTF file in, as its bytes; the list of all that a show may name out. */
+export function typeRoutes(parts: TypeParts): Router {
+  const { store, reader, clock } = parts;
+  const router = Router();
+  router.post('/', bytesOf, async (request, response) => void response.json(await takeIn(request, parts)));
   // One at a time: each has the limits of a file.
   router.post('/:id/again', async ({ params: { id } }, response) => {
     const bytes = await store.ask('typeFile', id);

@@ -4,11 +4,13 @@ import type { Kind } from '../../../node/show/things.ts';
 import { addressOf } from '../route.ts';
 import { Colours } from './colours.tsx';
 import { History } from './history.tsx';
+import { LightsPage } from './lights/lights.tsx';
 import { LooksPage } from './looks.tsx';
 import type { Page } from './page.ts';
 
 /** The pages of the bench, in the order in which a show is made. */
 export const pages = {
+  lights: { name: 'Lights', holds: ({ fixtures }) => counted(fixtures.length, 'light'), Page: LightsPage },
   colours: { name: 'Colours', holds: ({ theme }) => counted(theme.colours.length, 'colour'), Page: Colours },
   looks: { name: 'Looks', holds: ({ looks }) => counted(looks.length, 'look'), Page: LooksPage },
   history: { name: 'What was changed', holds: () => 'and by whom; any of it comes back', Page: History },
@@ -16,10 +18,21 @@ export const pages = {
 export type PageName = keyof typeof pages;
 
 /** The page on which a kind of thing is changed. */
-const pageOf: Readonly<Partial<Record<Kind, PageName>>> = { themeColour: 'colours', look: 'looks' };
+const pageOf: Readonly<Partial<Record<Kind, PageName>>> = {
+  fixture: 'lights',
+  group: 'lights',
+  fixtureType: 'lights',
+  themeColour: 'colours',
+  look: 'looks',
+};
+
+/** Where on its page a kind of thing has a place of its own. */
+const placeOf: Readonly<Partial<Record<Kind, string>>> = { fixture: 'light', group: 'group', fixtureType: 'type' };
 
 /** Where what is missing can be mended. */
-export function addressOfFault({ kind, id }: Fault): string {
+export function addressOfFault({ kind, id, field }: Fault): string {
+  if (kind === 'show' && field === 'fixtures') return addressOf('bench', 'lights');
   const page = pageOf[kind];
-  return page === undefined ? addressOf('bench') : addressOf('bench', page, id);
+  const place = placeOf[kind];
+  return page === undefined ? addressOf('bench') : addressOf('bench', page, ...(place === undefined ? [] : [place]), id);
 }

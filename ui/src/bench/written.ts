@@ -59,11 +59,28 @@ const useNames: Readonly<Record<string, string>> = {
 export const useInWords = (use: string): string => useNames[use] ?? use;
 
 /** What is missing, by the name of the look it is missing in; where it stands in the file only where that is all there is to say. */
-export function faultInWords({ kind, id, field, path, message }: Fault, { looks }: Pick<Show, 'looks'>): string {
+export function faultInWords(fault: Fault, show: Pick<Show, 'looks'> & Partial<Rig>): string {
+  const { kind, id, field, path, message } = fault;
+  const { looks } = show;
+  if (kind === 'show' && field === 'fixtures') return message.startsWith('has no') ? 'There are no lights yet: add some' : message;
+  const own = ofRig(fault, show);
+  if (own !== undefined) return own;
   const look = kind === 'look' ? looks.find((one) => one.id === id) : undefined;
   if (look === undefined) return `${path} ${message}`;
   if (field === 'parts' && look.parts.length === 0) return `“${look.name}” lights nothing yet: add lights to it`;
   return `“${look.name}”: ${path.replace(/^looks\[\d+\]\.?/, '')} ${message}`;
+}
+
+type Rig = Pick<Show, 'fixtures' | 'groups' | 'fixtureTypes'>;
+
+/** Of a light, a group or a type its name says where. */
+function ofRig({ kind, id, message }: Fault, { fixtures = [], groups = [], fixtureTypes = [] }: Partial<Rig>): string | undefined {
+  const lists = { fixture: fixtures, group: groups, fixtureType: fixtureTypes } as const;
+  if (kind !== 'fixture' && kind !== 'group' && kind !== 'fixtureType') return undefined;
+  const name = lists[kind].find((one) => one.id === id)?.name;
+  if (name === undefined) return undefined;
+  // Two lights that share a slot are both named.
+  return message.startsWith('"') ? message : `“${name}” ${message}`;
 }
 
 /** Which lights: “uplights and Arch”. */

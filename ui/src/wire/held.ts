@@ -34,3 +34,23 @@ export function end(why?: string): void {
   stopped(why);
   connection.byHand({}).catch(() => undefined);
 }
+
+/** What is driven by hand ends with the page, when it is hidden, and with the line, until the returned function is called; and then too. */
+export function endWithPage(): () => void {
+  const looked = (): void => {
+    if (document.visibilityState !== 'visible') end('The page was hidden, so everything was let go.');
+  };
+  const leave = (): void => end('The page went away, so everything was let go.');
+  document.addEventListener('visibilitychange', looked);
+  addEventListener('pagehide', leave);
+  const ends = [
+    connection.onLost(() => end('The line to the node broke, so everything was let go.')),
+    connection.onHandsLost((to) => stopped(`“${to}” has taken over by hand, so this phone has let go.`)),
+  ];
+  return () => {
+    for (const one of ends) one();
+    document.removeEventListener('visibilitychange', looked);
+    removeEventListener('pagehide', leave);
+    end();
+  };
+}

@@ -2,7 +2,7 @@ import { effect, signal } from '@preact/signals';
 import { connection } from '../connection.ts';
 import { standings } from '../parts/address.ts';
 import { hello, levelsOf, wireReport } from '../state.ts';
-import { end, stopped } from './held.ts';
+import { endWithPage } from './held.ts';
 import { changedLately, sameSet, WireLevels } from './levels.ts';
 import { laptop } from './page.ts';
 import { type Sample, withReport } from './rates.ts';
@@ -63,12 +63,9 @@ export function watch(): () => void {
   const seen = signal(true);
   const looked = (): void => {
     seen.value = document.visibilityState === 'visible';
-    if (!seen.value) end('The page was hidden, so everything was let go.');
   };
-  const leave = (): void => end('The page went away, so everything was let go.');
   looked();
   document.addEventListener('visibilitychange', looked);
-  addEventListener('pagehide', leave);
   const stale = wireReport.peek();
   samples.value = [];
   const ends = [
@@ -78,16 +75,13 @@ export function watch(): () => void {
       if (report !== undefined && report !== stale) samples.value = withReport(samples.peek(), report, performance.now());
     }),
     followShow(),
-    connection.onLost(() => end('The line to the node broke, so everything was let go.')),
-    connection.onHandsLost((to) => stopped(`“${to}” has taken over by hand, so this phone has let go.`)),
+    endWithPage(),
   ];
   const timer = setInterval(look, LOOK_EVERY);
   return () => {
     for (const one of ends) one();
     clearInterval(timer);
     document.removeEventListener('visibilitychange', looked);
-    removeEventListener('pagehide', leave);
     connection.watchWire(0);
-    end();
   };
 }

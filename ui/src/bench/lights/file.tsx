@@ -1,0 +1,99 @@
+import { useRef, useState } from 'preact/hooks';
+import type { TypeTaken } from '../../../../node/api/edit-contract.ts';
+import { counted } from '../../../../node/core/words.ts';
+import { sendType } from '../../api.ts';
+import { Push } from '../../parts/push.tsx';
+import { as } from '../../parts/spoken.tsx';
+import { modeWords } from './pick-type.tsx';
+import { loadTypes } from './types.ts';
+
+/** A maker's GDTF file, dropped here or picked: the node reads it and says what it came to. */
+export function TypeFile({ onTaken }: { readonly onTaken: (type: TypeTaken) => void }) {
+  const [state, setState] = useState<'idle' | 'reading' | 'over'>('idle');
+  const [taken, setTaken] = useState<TypeTaken | undefined>(undefined);
+  const [trouble, setTrouble] = useState<string | undefined>(undefined);
+  const input = useRef<HTMLInputElement>(null);
+  const take = async (file: File | undefined): Promise<void> => {
+    if (file === undefined) return;
+    setState('reading');
+    setTaken(undefined);
+    setTrouble(undefined);
+    try {
+      setTaken(await sendType(file));
+      await loadTypes();
+    } catch (error) {
+      setTrouble(`${file.name}: ${error instanceof Error ? error.message : String(error)}`);
+    } finally {
+      setState('idle');
+    }
+  };
+  return (
+    // biome-ignore lint/a11y/noStaticElementInteractions: dropping is a second way; the button in it is the one for every hand
+    <div
+      class={`lights-file ${state}`}
+      onDragOver={(event) => {
+        event.preventDefault();
+        setState('over');
+      }}
+      onDragLeave={() => setState('idle')}
+      onDrop={(event) => {
+        event.preventDefault();
+        void take(event.dataTransfer?.files[0]);
+      }}
+    >
+      <p>Makers offer files that describe a lamp (GDTF, ending in .gdtf). Drop one here, or pick it.</p>
+      <input
+        ref={input}
+        type="file"
+        hidden
+        aria-label="GDTF file"
+        accept=".gdtf"
+        onChange={({ currentTarget }) => {
+          void take(currentTarget.files?.[0]);
+          currentTarget.value = '';
+        }}
+      />
+      <Push disabled={state === 'reading'} onClick={() => input.current?.click()}>
+        {state === 'reading' ? 'Reading the file…' : 'Pick a file'}
+      </Push>
+      <div role="status">{taken !== undefined && <Taken type={taken} onAdd={() => onTaken(taken)} />}</div>
+      {trouble !== undefined && (
+        <p class="trouble urgent" role="alert">
+          {trouble}
+        </p>
+      )}
+    </div>
+  );
+}
+
+/** What a file came to. */
+const Taken = ({ type, onAdd }: { readonly type: TypeTaken; readonly onAdd: () => void }) => (
+  <>
+    <h3>
+      {type.name}
+      {type.maker !== undefined && <small> {type.maker}</small>}
+    </h3>
+    <p>
+      {counted(type.modes.length, 'mode')}: {type.modes.map(modeWords).join('; ')}
+    </p>
+    <Left left={type.left} />
+    <Push kind="main" onClick={onAdd}>
+      Add lights of this kind
+    </Push>
+  </>
+);
+
+/** What of a file is not used, in the reader's words. */
+export const Left = ({ left }: { readonly left: readonly string[] }) =>
+  left.length === 0 ? (
+    <p class="quiet">Everything in the file is used.</p>
+  ) : (
+    <details>
+      <summary>{counted(left.length, 'thing')} in the file not used, or taken otherwise</summary>
+      <ul {...as.list}>
+        {left.map((line) => (
+          <li key={line}>{line}</li>
+        ))}
+      </ul>
+    </details>
+  );

@@ -1,0 +1,89 @@
+import { listed } from '../../../../node/core/words.ts';
+import { footprints } from '../../../../node/rig/fixture-type.ts';
+import { typesWith } from '../../../../node/rig/library.ts';
+import type { Show } from '../../../../node/show/document.ts';
+import type { Fault } from '../../../../node/show/places.ts';
+import type { Mention } from '../../../../node/show/take-out.ts';
+import { written } from '../../parts/address.ts';
+import type { Light } from './making.ts';
+
+/** `universe 1, slots 7 to 12`. */
+export const slotsInWords = (universe: number, first: number, last: number): string =>
+  `universe ${universe}, ${first === last ? `slot ${first}` : `slots ${first} to ${last}`}`;
+
+/** Type and mode by their names: `LED par, red green blue; 7 channels`. */
+export function typeInWords({ type, mode }: Pick<Light, 'type' | 'mode'>, { fixtureTypes }: Pick<Show, 'fixtureTypes'>): string {
+  const found = typesWith(fixtureTypes).get(type);
+  const own = found?.modes.find(({ id }) => id === mode);
+  return found === undefined ? `unknown type “${type}”` : `${found.name}; ${own?.name ?? `no mode “${mode}”`}`;
+}
+
+/** Where it stands: `1.7–12`, each of its start addresses; nothing where it stands nowhere. */
+export function standsAt(light: Light, { fixtureTypes }: Pick<Show, 'fixtureTypes'>): string {
+  const { universe, address, further = [] } = light;
+  if (universe === undefined || address === undefined) return '';
+  const mode = typesWith(fixtureTypes)
+    .get(light.type)
+    ?.modes.find(({ id }) => id === light.mode);
+  const sizes = mode === undefined ? [] : footprints(mode).map(({ size }) => size);
+  return [{ universe, address }, ...further]
+    .map((start, i) => {
+      const last = start.address + Math.max(1, sizes[i] ?? 1) - 1;
+      return `${written({ universe: start.universe, slot: start.address })}${last > start.address ? `–${last}` : ''}`;
+    })
+    .join(', ');
+}
+
+/** Capitals and accents do not count. */
+const plain = (text: string): string => text.normalize('NFD').replace(/\p{M}/gu, '').toLowerCase();
+
+/** Lights whose name, use, type or address has every word that is looked for. */
+export function findLights(show: Show, text: string): Light[] {
+  const words = plain(text).split(/\s+/).filter(Boolean);
+  if (words.length === 0) return show.fixtures;
+  return show.fixtures.filter((one) => {
+    const said = plain(`${one.name} ${one.use} ${typeInWords(one, show)}`);
+    const at = one.universe === undefined ? '' : `${one.universe}.${one.address ?? ''}`;
+    return words.every((word) => said.includes(word) || at === word || `universe${one.universe}` === word);
+  });
+}
+
+/** What is amiss with a light, by itself: its name stands beside it. */
+export const faultsOfLight = (faults: readonly Fault[], id: string): readonly Fault[] =>
+  faults.filter((fault) => fault.kind === 'fixture' && fault.id === id);
+
+/** Whether a new address would mend it. */
+export const isOfAddress = ({ kind, field }: Fault): boolean =>
+  kind === 'fixture' && (field === 'address' || field === 'universe' || field === 'further');
+
+/** `“Dinner” and 2 more looks speak of it`, or nothing where nothing does. */
+export function mentionsInWords(mentions: readonly Mention[], it: string): string[] {
+  const own = mentions.filter(({ kind }) => kind !== 'show');
+  if (mentions.length === 0) return [];
+  const kinds = [...new Set(own.map(({ kind }) => kind))];
+  const by = kinds.map((kind) => {
+    const names = own.filter((one) => one.kind === kind).map(({ name }) => `“${name}”`);
+    return names.length > 2 ? `${names[0]} and ${names.length - 1} more ${plurals[kind] ?? kind}` : listed(names);
+  });
+  const emptied = own.filter((one) => one.emptied).map(({ name }) => `“${name}”`);
+  const shown = emptied.length > 3 ? [...emptied.slice(0, 2), `${emptied.length - 2} more`] : emptied;
+  const show = mentions.length > own.length ? ['what the show starts and falls back to'] : [];
+  return [
+    `${listed([...by, ...show])} ${mentions.length === 1 ? 'speaks' : 'speak'} of ${it}; ${mentions.length === 1 ? 'that goes' : 'those go'} on without.`,
+    ...(emptied.length === 0
+      ? []
+      : [
+          `${listed(shown)} ${emptied.length === 1 ? 'has' : 'have'} nothing left then, and must be mended before the show can be played.`,
+        ]),
+  ];
+}
+
+const plurals: Readonly<Record<string, string>> = {
+  group: 'groups',
+  look: 'looks',
+  chase: 'chases',
+  movement: 'movements',
+  hit: 'hits',
+  button: 'buttons',
+  moment: 'moments',
+};
