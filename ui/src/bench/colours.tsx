@@ -10,7 +10,7 @@ const HELP = 'A colour such as #f7e7ce, 2700 K or its English name.';
 const WHITE = '2700 K';
 
 /** What the browser makes of the name of a colour. */
-function named(word: string): string | undefined {
+export function named(word: string): string | undefined {
   const probe = document.createElement('canvas').getContext('2d');
   if (probe === null || !/^[a-z]+$/.test(word)) return undefined;
   // What is no colour leaves what was there before: two tries tell one from the other.

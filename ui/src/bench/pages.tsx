@@ -4,7 +4,7 @@ import type { Kind } from '../../../node/show/things.ts';
 import { addressOf } from '../route.ts';
 import { Colours } from './colours.tsx';
 import { History } from './history.tsx';
-import { LooksPage } from './looks.tsx';
+import { LooksPage } from './looks/looks.tsx';
 import type { Page } from './page.ts';
 
 /** The pages of the bench, in the order in which a show is made. */
