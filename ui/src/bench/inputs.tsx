@@ -1,9 +1,10 @@
+import type { ComponentChildren } from 'preact';
 import { useEffect, useId, useRef, useState } from 'preact/hooks';
 import { isOpen } from '../state.ts';
 import { type Field, waitsFor, want } from './edits.ts';
 
 /** A fresh name for what belongs together: one pull, or one stretch of typing. */
-const newGesture = (): string => `${Date.now().toString(36)}-${Math.random().toString(36).slice(2, 8)}`;
+export const newGesture = (): string => `${Date.now().toString(36)}-${Math.random().toString(36).slice(2, 8)}`;
 
 /** A name as it is typed; undefined: none. */
 const plain = (text: string): string | undefined => text.trim() || undefined;
@@ -161,10 +162,12 @@ interface ChipProps {
   readonly swatch?: string;
   /** One of several of which one is chosen, by the name that they share; none: any number may be. */
   readonly among?: string;
+  /** A sign to show before the name. */
+  readonly children?: ComponentChildren;
 }
 
 /** A choice by a name: filled and with the word while it is chosen, an outline while it is not. */
-export function Chip({ label, isChosen, onChange, swatch, among }: ChipProps) {
+export function Chip({ label, isChosen, onChange, swatch, among, children }: ChipProps) {
   return (
     <label
       class="bench-chip"
@@ -178,6 +181,7 @@ export function Chip({ label, isChosen, onChange, swatch, among }: ChipProps) {
         onChange={onChange}
         aria-label={label}
       />
+      {children}
       <span>
         {label}
         <small class="chip-word" aria-hidden="true">

@@ -2,6 +2,9 @@ import { counted } from '../../../node/core/words.ts';
 import type { Fault } from '../../../node/show/places.ts';
 import type { Kind } from '../../../node/show/things.ts';
 import { addressOf } from '../route.ts';
+import { ChasesPage } from './chases/chases.tsx';
+import { HitsPage } from './chases/hits.tsx';
+import { MovementsPage } from './chases/movements.tsx';
 import { Colours } from './colours.tsx';
 import { History } from './history.tsx';
 import { LooksPage } from './looks/looks.tsx';
@@ -11,12 +14,21 @@ import type { Page } from './page.ts';
 export const pages = {
   colours: { name: 'Colours', holds: ({ theme }) => counted(theme.colours.length, 'colour'), Page: Colours },
   looks: { name: 'Looks', holds: ({ looks }) => counted(looks.length, 'look'), Page: LooksPage },
+  chases: { name: 'Chases', holds: ({ chases }) => counted(chases.length, 'chase'), Page: ChasesPage },
+  movements: { name: 'Movements', holds: ({ movements }) => counted(movements.length, 'movement'), Page: MovementsPage },
+  hits: { name: 'Hits', holds: ({ hits }) => counted(hits.length, 'hit'), Page: HitsPage },
   history: { name: 'What was changed', holds: () => 'and by whom; any of it comes back', Page: History },
 } as const satisfies Readonly<Record<string, Page>>;
 export type PageName = keyof typeof pages;
 
 /** The page on which a kind of thing is changed. */
-const pageOf: Readonly<Partial<Record<Kind, PageName>>> = { themeColour: 'colours', look: 'looks' };
+const pageOf: Readonly<Partial<Record<Kind, PageName>>> = {
+  themeColour: 'colours',
+  look: 'looks',
+  chase: 'chases',
+  movement: 'movements',
+  hit: 'hits',
+};
 
 /** Where what is missing can be mended. */
 export function addressOfFault({ kind, id }: Fault): string {
