@@ -6,9 +6,11 @@ import { ChasesPage } from './chases/chases.tsx';
 import { HitsPage } from './chases/hits.tsx';
 import { MovementsPage } from './chases/movements.tsx';
 import { Colours } from './colours.tsx';
+import { EveningPage } from './evening/evening.tsx';
 import { History } from './history.tsx';
 import { LooksPage } from './looks/looks.tsx';
 import type { Page } from './page.ts';
+import { addressOfThing } from './things.tsx';
 
 /** The pages of the bench, in the order in which a show is made. */
 export const pages = {
@@ -17,6 +19,11 @@ export const pages = {
   chases: { name: 'Chases', holds: ({ chases }) => counted(chases.length, 'chase'), Page: ChasesPage },
   movements: { name: 'Movements', holds: ({ movements }) => counted(movements.length, 'movement'), Page: MovementsPage },
   hits: { name: 'Hits', holds: ({ hits }) => counted(hits.length, 'hit'), Page: HitsPage },
+  evening: {
+    name: 'Evening',
+    holds: ({ buttons, moments }) => `${counted(buttons.length, 'button')}, ${counted(moments.length, 'moment')}`,
+    Page: EveningPage,
+  },
   history: { name: 'What was changed', holds: () => 'and by whom; any of it comes back', Page: History },
 } as const satisfies Readonly<Record<string, Page>>;
 export type PageName = keyof typeof pages;
@@ -30,8 +37,16 @@ const pageOf: Readonly<Partial<Record<Kind, PageName>>> = {
   hit: 'hits',
 };
 
+/** Of what the show says once the page where it is mended, by its field. */
+const pageOfField: Readonly<Record<string, PageName>> = { looks: 'looks', buttons: 'evening' };
+
 /** Where what is missing can be mended. */
-export function addressOfFault({ kind, id }: Fault): string {
+export function addressOfFault({ kind, id, field }: Fault): string {
+  if (kind === 'show') {
+    const page = pageOfField[field ?? ''];
+    return page === undefined ? addressOf('bench') : addressOf('bench', page);
+  }
+  if (kind === 'button' || kind === 'moment') return addressOfThing(kind, id);
   const page = pageOf[kind];
   return page === undefined ? addressOf('bench') : addressOf('bench', page, id);
 }

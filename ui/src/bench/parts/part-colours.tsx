@@ -29,7 +29,7 @@ export function PartColours({ part, show, lamps, set }: PartColoursProps) {
   return (
     <>
       <fieldset>
-        <legend>{own.length === 0 ? 'Colours: as below it' : 'Colours, in turn over these lights'}</legend>
+        <legend>{orderInWords(own, show)}</legend>
         {colours.map(({ id, name: called, value }) => (
           <Chip
             key={id}
@@ -71,6 +71,14 @@ export function PartColours({ part, show, lamps, set }: PartColoursProps) {
   );
 }
 
+/** In which order colours fall to the lights, one after the other; one may come twice. */
+function orderInWords(own: readonly string[], show: Show): string {
+  if (own.length === 0) return 'Colours: as below it';
+  return own.length === 1
+    ? 'Colour'
+    : `Colours, in turn over these lights: ${own.map((value) => colourInWords(value, show)).join(', ')}`;
+}
+
 /** A colour that is none of the client's: written, or by eye. */
 function OtherColour({ onAdd }: { readonly onAdd: (value: string) => void }) {
   const [text, setText] = useState('');
@@ -103,7 +111,8 @@ function OtherColour({ onAdd }: { readonly onAdd: (value: string) => void }) {
         </small>
       </div>
       <label class="bench-swatch" style={{ '--swatch': read === undefined ? 'none' : (cssOf(read, []) ?? 'none') }}>
-        <span class="spoken">Another colour, by eye</span>
+        <span class="spoken">Another colour, </span>
+        {read === undefined && <span class="part-by-eye">by eye</span>}
         <input
           type="color"
           value={(read !== undefined && cssOf(read, [])) || '#ffd6a0'}
