@@ -5,6 +5,7 @@ import { toEncoded, xyToLinear } from '../../../node/light/oklab.ts';
 import type { Show, Who } from '../../../node/show/document.ts';
 import type { Fault } from '../../../node/show/places.ts';
 import { readSecondsWithin } from './amounts.ts';
+import { itemFaultInWords } from './item-faults.ts';
 
 /**
  * A colour as people write it: `#F7E7CE`, `f7e7ce`, `2700k`, `2 700 K`, `xy 0.31 0.33`, or a colour's name in English as web pages have them
@@ -60,13 +61,9 @@ const useNames: Readonly<Record<string, string>> = {
 
 export const useInWords = (use: string): string => useNames[use] ?? use;
 
-/** What is missing, by the name of the look it is missing in; where it stands in the file only where that is all there is to say. */
-export function faultInWords({ kind, id, field, path, message }: Fault, { looks }: Pick<Show, 'looks'>): string {
-  const look = kind === 'look' ? looks.find((one) => one.id === id) : undefined;
-  if (look === undefined) return `${path} ${message}`;
-  if (field === 'parts' && look.parts.length === 0) return `“${look.name}” lights nothing yet: add lights to it`;
-  return `“${look.name}”: ${path.replace(/^looks\[\d+\]\.?/, '')} ${message}`;
-}
+/** What is missing, by the name of the thing that it is missing in; where it stands in the file only where that is all there is to say. */
+export const faultInWords = (fault: Fault, show: Show): string =>
+  itemFaultInWords(fault, show, useInWords) ?? `${fault.path} ${fault.message}`;
 
 /** Names of single lights that are told one by one; of more it is told how many. */
 const MOST_NAMED = 3;

@@ -67,7 +67,7 @@ export function MovementSheet({ movement, show }: { readonly movement: Movement;
         ))}
       </fieldset>
       <FigurePicture movement={{ figure, size, spread, mirror }} heads={heads} />
-      <div class="bench-row movement-row">
+      <div class="bench-row">
         <Angle label="Pan from the centre" value={size.pan} range={[0, 180]} set={(pan, by) => set('size', { ...size, pan }, by)} />
         <Angle
           label="Tilt from the centre"
@@ -131,7 +131,7 @@ export function MovementSheet({ movement, show }: { readonly movement: Movement;
         />
       </fieldset>
       {aim !== undefined && (
-        <div class="bench-row movement-row">
+        <div class="bench-row">
           <Angle
             label="Pan"
             value={aim.pan}

@@ -16,6 +16,8 @@ import { cssOf, useInWords, whoInWords } from '../written.ts';
 
 /** Characters that the line under a button may have. */
 const LONGEST = 120;
+/** Uses that are told by name. */
+const MOST_USES = 3;
 /** Up to this level light is called low. */
 const LOW = 0.4;
 
@@ -53,7 +55,8 @@ export function doesInWords(button: Does, show: Show): string {
       ).map(({ use }) => use),
     ),
   ];
-  const cleared = alone && uses.length > 0 ? `whatever else plays on the ${listed(uses.map(useInWords))}` : '';
+  const lights = uses.length > MOST_USES ? 'its lights' : `the ${listed(uses.map(useInWords))}`;
+  const cleared = alone && uses.length > 0 ? `whatever else plays on ${lights}` : '';
   const goes = [...(stops.length === 0 ? [] : [names(stops)]), ...(cleared === '' ? [] : [cleared])];
   const hold = starts.some((ref) => 'hit' in ref);
   const first =
@@ -119,10 +122,13 @@ export function proposedLine({ starts }: Pick<Does, 'starts'>, show: Show): stri
   const pieces = [...seen].map(([name, one]) => {
     const colours = one.colours.size === 0 ? '' : ` ${listed([...one.colours])}`;
     const ways = [...((one.level ?? 1) <= LOW ? ['low'] : []), ...one.ways];
-    return `${name}${colours}${ways.length === 0 ? '' : `${colours === '' ? ' ' : ', '}${ways.join(', ')}`}`;
+    const text = `${name}${colours}${ways.length === 0 ? '' : `${colours === '' ? ' ' : ', '}${ways.join(', ')}`}`;
+    return { text, isTelling: text !== name };
   });
+  // Lights of which there is nothing to tell but that they are lit give way to the others.
+  const telling = pieces.filter(({ isTelling }) => isTelling);
   let line = '';
-  for (const piece of pieces) {
+  for (const { text: piece } of telling.length > 0 ? telling : pieces) {
     const longer = line === '' ? piece.charAt(0).toUpperCase() + piece.slice(1) : `${line}; ${piece}`;
     if (longer.length <= LONGEST) line = longer;
   }
