@@ -1,3 +1,4 @@
+import { labels } from '../core/attribute-labels.ts';
 import { type AttributeName, attribute, type EmitterName } from '../core/attributes.ts';
 import { emptySet, membersOf, unite } from '../playback/bit-set.ts';
 import { buttonNotes, type CompiledShow, groupOfUse, type Item } from '../playback/compile.ts';
@@ -11,58 +12,6 @@ import { type Button, type ItemKey, itemKey, type Show } from '../show/document.
 import { ButtonFrames } from './button-frames.ts';
 import type { ButtonSummary, ChannelSummary, FixtureSummary, ShowSummary } from './contract.ts';
 import { bandOf, nameOfUse, themeOf } from './show-words.ts';
-
-/** What people call an attribute; its GDTF name stays inside. */
-const labels: Readonly<Record<AttributeName, string>> = {
-  Dimmer: 'Brightness',
-  ColourL: 'Colour',
-  ColourA: 'Colour',
-  ColourB: 'Colour',
-  ColorAdd_R: 'Red',
-  ColorAdd_G: 'Green',
-  ColorAdd_B: 'Blue',
-  ColorAdd_C: 'Cyan',
-  ColorAdd_M: 'Magenta',
-  ColorAdd_Y: 'Yellow',
-  ColorAdd_GY: 'Lime',
-  ColorAdd_GC: 'Sea green',
-  ColorAdd_BC: 'Light blue',
-  ColorAdd_BM: 'Purple',
-  ColorAdd_RM: 'Pink',
-  ColorAdd_W: 'White',
-  ColorAdd_WW: 'Warm white',
-  ColorAdd_CW: 'Cold white',
-  ColorAdd_RY: 'Amber',
-  ColorAdd_UV: 'UV',
-  Shutter1: 'Shutter',
-  Shutter1Strobe: 'Strobe',
-  Pan: 'Pan',
-  Tilt: 'Tilt',
-  AimX: 'Aim',
-  AimY: 'Aim',
-  AimZ: 'Aim',
-  AimShare: 'Aim',
-  PanRotate: 'Turning',
-  Zoom: 'Zoom',
-  Focus1: 'Focus',
-  Iris: 'Iris',
-  Frost1: 'Frost',
-  ColorSub_C: 'Cyan filter',
-  ColorSub_M: 'Magenta filter',
-  ColorSub_Y: 'Yellow filter',
-  CTO: 'Warm filter',
-  Color1: 'Colour wheel',
-  Color2: 'Second colour wheel',
-  Gobo1: 'Gobo',
-  Gobo2: 'Second gobo',
-  Gobo1PosRotate: 'Gobo turning',
-  Prism1: 'Prism',
-  Prism1PosRotate: 'Prism turning',
-  Haze1: 'Haze',
-  Fog1: 'Fog',
-  Fan1: 'Fan',
-  NoFeature: 'Off',
-};
 
 export function summaryOf(compiled: CompiledShow): ShowSummary {
   const { show, rig } = compiled;

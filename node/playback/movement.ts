@@ -81,6 +81,12 @@ export function drawMovement(movement: MovementProgram, frame: Frame, { weight, 
   }
 }
 
+/** Where a figure has come to at a phase in turns, pan and tilt as shares of its size. */
+export const pointOn = (figure: Movement['figure'], turns: number): readonly [pan: number, tilt: number] => [
+  offset(figures[figure], 0, turns),
+  offset(figures[figure], 6, turns),
+];
+
 /** Sum of the two waves that stand in `of` from `first` on, at a phase in turns. */
 const offset = (of: Float64Array, first: number, turns: number): number => wave(of, first, turns) + wave(of, first + 3, turns);
 

@@ -93,11 +93,12 @@ describe('A look', () => {
     await become('255 0 0');
     await become('255 0 0', 11);
     // What lights nothing any more is said, and what played last plays on.
-    await page.getByRole('button', { name: 'Leave these out' }).click();
+    await page.getByRole('button', { name: 'Take out: All lights' }).click();
     await page.getByText('It lights nothing yet').waitFor();
     await page.getByText('Not playable yet: what played last plays on').waitFor();
     await page.getByText('Guests see nothing of what you change until').waitFor();
-    await page.getByRole('button', { name: 'All totems' }).click();
+    await page.getByRole('button', { name: 'Add lights' }).click();
+    await page.getByRole('checkbox', { name: 'All totems' }).check();
     await page.getByText('Not playable yet').waitFor({ state: 'detached' });
     await page.evaluate(() => location.assign('#/tonight'));
     await page.locator('.tonight').waitFor();

@@ -1,21 +1,85 @@
-import { expect, it } from 'vitest';
-import type { Show } from '../../../node/show/document.ts';
+import { describe, expect, it } from 'vitest';
+import { faultsOf } from '../../../node/show/faults.ts';
 import { faultInWords } from '../../../ui/src/bench/written.ts';
+import { hall } from './hall.ts';
 
-const part = { who: [{ all: true }], brightness: 'best' } as const;
-const looks = [
-  { id: 'new', name: 'New look', parts: [] },
-  { id: 'dinner', name: 'Dinner', parts: [part] },
-] as unknown as Show['looks'];
-const fault = (kind: 'look' | 'chase', id: string, path: string, message: string) =>
-  faultInWords({ kind, id, field: 'parts', path, message }, { looks });
+/** What is said of a show that is the hall but for this. */
+function said(more: object): string[] {
+  const show = hall(more);
+  return faultsOf(show).map((fault) => faultInWords(fault, show));
+}
+const all = [{ all: true }];
+const look = (parts: object[]) => ({ looks: [{ id: 'dinner', name: 'Dinner', parts }] });
+const beat = { beats: 1 };
+const chase = (steps: object[]) => ({ chases: [{ id: 'run', name: 'Run', steps }] });
 
-it('names the look that something is missing in', () => {
-  expect(fault('look', 'new', 'looks[0].parts', 'does nothing yet: it has no parts')).toBe(
-    '“New look” lights nothing yet: add lights to it',
-  );
-  expect(fault('look', 'dinner', 'looks[1].parts[0].who', 'speaks of no fixture yet')).toBe(
-    '“Dinner”: parts[0].who speaks of no fixture yet',
-  );
-  expect(fault('chase', 'roll', 'chases[0].parts', 'does nothing yet')).toBe('chases[0].parts does nothing yet');
+describe('What keeps a show from being played is told by the name of the thing', () => {
+  it.each([
+    [look([]), '“Dinner” lights nothing yet: add lights to it'],
+    [look([{ who: [] }]), '“Dinner” has a part without lights: choose them, or take it out'],
+    [look([{ who: [{ group: 'left' }, { group: 'balcony' }] }]), '“Dinner” names a group that is gone: choose others'],
+    [look([{ who: [{ fixture: 'gone' }] }]), '“Dinner” names a light that is gone: choose others'],
+    [look([{ who: [{ use: 'laser' }] }]), '“Dinner” names lasers, of which there are none: choose others'],
+    [look([{ who: all, colour: 'theme:mauve' }]), '“Dinner” names a colour that is no more in the theme (mauve): choose another'],
+    [chase([]), '“Run” has no steps yet: add two'],
+    [chase([{ length: beat, parts: [{ who: all }] }]), '“Run” needs a second step to go to'],
+    [
+      chase([
+        { length: beat, parts: [{ who: all }] },
+        { length: { seconds: 1 }, parts: [{ who: all }] },
+      ]),
+      '“Run”: some steps count beats and some seconds',
+    ],
+    [
+      chase([
+        { length: beat, parts: [{ who: all }] },
+        { length: beat, parts: [] },
+      ]),
+      '“Run”, step 2 lights nothing yet: add lights to it',
+    ],
+    [
+      chase([
+        { length: beat, parts: [{ who: all }] },
+        { length: beat, parts: [{ who: all }, { who: [{ group: 'balcony' }] }] },
+      ]),
+      '“Run”, step 2 names a group that is gone: choose others',
+    ],
+    [
+      { movements: [{ id: 'round', name: 'Round', who: [], figure: 'circle', size: { pan: 1, tilt: 1 }, period: beat }] },
+      '“Round” moves nothing yet: choose its lights',
+    ],
+    [{ hits: [{ id: 'flash', name: 'Flash', parts: [] }] }, '“Flash” lights nothing yet: add lights to it'],
+    [{ buttons: [{ id: 'dinner', name: 'Dinner', starts: [] }] }, '“Dinner” starts nothing yet: choose what it starts'],
+    [
+      { buttons: [{ id: 'dinner', name: 'Dinner', starts: [{ look: 'dinner' }, { chase: 'gone' }] }] },
+      '“Dinner” starts a chase that is gone: take it out',
+    ],
+    [
+      { buttons: [{ id: 'dinner', name: 'Dinner', starts: [{ look: 'dinner' }], stops: [{ movement: 'gone' }] }] },
+      '“Dinner” lets go of a movement that is gone: take it out',
+    ],
+    [
+      {
+        buttons: [
+          { id: 'dinner', name: 'Dinner', starts: [{ look: 'dinner' }] },
+          { id: 'other', name: 'dinner', starts: [{ look: 'dinner' }] },
+        ],
+      },
+      'Two buttons are called “dinner”: a thumb could not tell them apart',
+    ],
+    [{ moments: [{ id: 'late', name: 'Late', buttons: ['gone'] }] }, '“Late” names a button that is gone: take it out'],
+    [{ start: [{ look: 'gone' }] }, 'The show starts with something that is gone'],
+    [{ fallback: { look: 'gone' } }, 'What comes without a phone is a look that is gone'],
+    [{ buttons: [] }, 'The show has no buttons yet: make one'],
+  ])('%#: %s', (more, words) => expect(said(more)).toEqual([words]));
+
+  it('and never by a path, whatever is missing', () => {
+    for (const words of said({
+      buttons: [],
+      ...look([]),
+      ...chase([]),
+      moments: [{ id: 'late', name: 'Late', buttons: ['gone'] }],
+    }))
+      expect(words).not.toMatch(/\[\d|\w\.\w|fixture/);
+  });
 });

@@ -5,12 +5,12 @@ import type { Show } from '../../../node/show/document.ts';
 import type { Fault } from '../../../node/show/places.ts';
 import { Push } from '../parts/push.tsx';
 import { as } from '../parts/spoken.tsx';
-import { Room } from '../room/room.tsx';
 import { addressOf, within } from '../route.ts';
 import { hello, isOpen } from '../state.ts';
 import { draft, follow, load, othersEdit, steps, trouble } from './draft.ts';
 import { conflict, refusal, takeBack, waiting, want } from './edits.ts';
 import { addressOfFault, type PageName, pages } from './pages.tsx';
+import { RoomToChooseIn } from './parts/chosen-lamps.tsx';
 import { faultInWords } from './written.ts';
 
 /** What does this look like when I change it? */
@@ -30,7 +30,7 @@ export function Bench() {
     <div class="bench">
       <div class="bench-room">
         <div class="bench-picture">
-          <Room />
+          <RoomToChooseIn show={show} />
         </div>
         <p class="quiet">
           {faults.length === 0

@@ -1,31 +1,43 @@
+import type { ComponentChildren } from 'preact';
 import { useEffect, useId, useRef, useState } from 'preact/hooks';
 import { isOpen } from '../state.ts';
 import { type Field, waitsFor, want } from './edits.ts';
 
 /** A fresh name for what belongs together: one pull, or one stretch of typing. */
-const newGesture = (): string => `${Date.now().toString(36)}-${Math.random().toString(36).slice(2, 8)}`;
+export const newGesture = (): string => `${Date.now().toString(36)}-${Math.random().toString(36).slice(2, 8)}`;
 
 /** A name as it is typed; undefined: none. */
 const plain = (text: string): string | undefined => text.trim() || undefined;
 
-interface TextProps extends Field {
+interface TypedProps {
   readonly label: string;
   readonly value: string;
   /** What was written, as the document has it; undefined where it makes no sense. */
-  readonly read?: (text: string) => unknown;
+  readonly read: (text: string) => unknown;
   /** What to say where it makes no sense. */
-  readonly help?: string;
+  readonly help: string;
   readonly most?: number;
+  /** It may be left empty: then nothing is wanted. */
+  readonly isOptional?: boolean;
+  /** It waits for the line to the node. */
+  readonly waits?: boolean;
+  /** Stands below it while there is nothing else to say. */
+  readonly hint?: string;
+  /** @param now undefined: nothing */
+  readonly onRead: (now: unknown, gesture: string) => void;
 }
 
-/** A field to type in. It is sent as it is typed, keeps what was typed while it waits, and goes along with others where nobody types here. */
-export function Text({ label, value, read = plain, help = 'It needs a name.', most = 80, ...field }: TextProps) {
+/** A field to type in. What makes sense is told as it is typed; what makes none stays, and it is said what stands there instead. */
+export function Typed(props: TypedProps) {
+  const { label, value, read, help, most = 80, isOptional = false, waits = false, hint = '', onRead } = props;
   const [typed, setTyped] = useState<string | undefined>(undefined);
+  const [isLeft, setLeft] = useState(false);
   const gesture = useRef('');
   const own = useId();
-  const waits = waitsFor(field);
   const shown = typed ?? value;
-  const isWrong = typed !== undefined && read(typed) === undefined;
+  const isEmpty = (text: string): boolean => isOptional && text.trim() === '';
+  const isWrong = typed !== undefined && !isEmpty(typed) && read(typed) === undefined;
+  const stays = isLeft && value !== '' ? ` It is still ${value}.` : '';
   return (
     <div class="bench-field">
       <label for={own}>{label}</label>
@@ -39,19 +51,48 @@ export function Text({ label, value, read = plain, help = 'It needs a name.', mo
         aria-invalid={isWrong}
         onFocus={() => {
           gesture.current = newGesture();
+          setLeft(false);
         }}
         onInput={({ currentTarget: { value: text } }) => {
           setTyped(text);
-          const now = read(text);
-          if (now !== undefined) want({ ...field, now, gesture: gesture.current });
+          const now = isEmpty(text) ? undefined : read(text);
+          if (now !== undefined || isEmpty(text)) onRead(now, gesture.current);
         }}
         onKeyDown={({ key, currentTarget }) => key === 'Enter' && currentTarget.blur()}
-        onBlur={() => setTyped(undefined)}
+        onBlur={() => (isWrong ? setLeft(true) : setTyped(undefined))}
       />
       <small id={`${own}-said`} role="status">
-        {isWrong ? help : waits !== undefined && !isOpen.value ? 'Waits for the line to the node.' : ''}
+        {isWrong ? `${help}${stays}` : waits ? 'Waits for the line to the node.' : hint}
       </small>
     </div>
+  );
+}
+
+interface TextProps extends Field {
+  readonly label: string;
+  readonly value: string;
+  readonly read?: (text: string) => unknown;
+  readonly help?: string;
+  readonly most?: number;
+  readonly isOptional?: boolean;
+  readonly hint?: string;
+}
+
+/** A field of a thing to type in. It is sent as it is typed, keeps what was typed while it waits, and goes along with others where nobody types here. */
+export function Text({ label, value, read = plain, help = 'It needs a name.', most, isOptional, hint, ...field }: TextProps) {
+  const waits = waitsFor(field);
+  return (
+    <Typed
+      label={label}
+      value={value}
+      read={read}
+      help={help}
+      {...(most === undefined ? {} : { most })}
+      {...(isOptional === undefined ? {} : { isOptional })}
+      {...(hint === undefined ? {} : { hint })}
+      waits={waits !== undefined && !isOpen.value}
+      onRead={(now, gesture) => want({ ...field, now, gesture })}
+    />
   );
 }
 
@@ -108,6 +149,44 @@ export function Tick({ label, hint, value, ...field }: TickProps) {
       <span>
         <strong>{label}</strong>
         <span class="quiet">{hint}</span>
+      </span>
+    </label>
+  );
+}
+
+interface ChipProps {
+  readonly label: string;
+  readonly isChosen: boolean;
+  readonly onChange: () => void;
+  /** A colour to show beside the name; none: it has no swatch. */
+  readonly swatch?: string;
+  /** One of several of which one is chosen, by the name that they share; none: any number may be. */
+  readonly among?: string;
+  /** A sign to show before the name. */
+  readonly children?: ComponentChildren;
+}
+
+/** A choice by a name: filled and with the word while it is chosen, an outline while it is not. */
+export function Chip({ label, isChosen, onChange, swatch, among, children }: ChipProps) {
+  return (
+    <label
+      class="bench-chip"
+      data-swatch={swatch !== undefined}
+      {...(swatch === undefined ? {} : { style: { '--swatch': swatch } })}
+    >
+      <input
+        type={among === undefined ? 'checkbox' : 'radio'}
+        {...(among === undefined ? {} : { name: among })}
+        checked={isChosen}
+        onChange={onChange}
+        aria-label={label}
+      />
+      {children}
+      <span>
+        {label}
+        <small class="chip-word" aria-hidden="true">
+          chosen
+        </small>
       </span>
     </label>
   );

@@ -2,17 +2,30 @@ import { counted } from '../../../node/core/words.ts';
 import type { Fault } from '../../../node/show/places.ts';
 import type { Kind } from '../../../node/show/things.ts';
 import { addressOf } from '../route.ts';
+import { ChasesPage } from './chases/chases.tsx';
+import { HitsPage } from './chases/hits.tsx';
+import { MovementsPage } from './chases/movements.tsx';
 import { Colours } from './colours.tsx';
+import { EveningPage } from './evening/evening.tsx';
 import { History } from './history.tsx';
 import { LightsPage } from './lights/lights.tsx';
-import { LooksPage } from './looks.tsx';
+import { LooksPage } from './looks/looks.tsx';
 import type { Page } from './page.ts';
+import { addressOfThing } from './things.tsx';
 
 /** The pages of the bench, in the order in which a show is made. */
 export const pages = {
   lights: { name: 'Lights', holds: ({ fixtures }) => counted(fixtures.length, 'light'), Page: LightsPage },
   colours: { name: 'Colours', holds: ({ theme }) => counted(theme.colours.length, 'colour'), Page: Colours },
   looks: { name: 'Looks', holds: ({ looks }) => counted(looks.length, 'look'), Page: LooksPage },
+  chases: { name: 'Chases', holds: ({ chases }) => counted(chases.length, 'chase'), Page: ChasesPage },
+  movements: { name: 'Movements', holds: ({ movements }) => counted(movements.length, 'movement'), Page: MovementsPage },
+  hits: { name: 'Hits', holds: ({ hits }) => counted(hits.length, 'hit'), Page: HitsPage },
+  evening: {
+    name: 'Evening',
+    holds: ({ buttons, moments }) => `${counted(buttons.length, 'button')}, ${counted(moments.length, 'moment')}`,
+    Page: EveningPage,
+  },
   history: { name: 'What was changed', holds: () => 'and by whom; any of it comes back', Page: History },
 } as const satisfies Readonly<Record<string, Page>>;
 export type PageName = keyof typeof pages;
@@ -24,14 +37,24 @@ const pageOf: Readonly<Partial<Record<Kind, PageName>>> = {
   fixtureType: 'lights',
   themeColour: 'colours',
   look: 'looks',
+  chase: 'chases',
+  movement: 'movements',
+  hit: 'hits',
 };
 
 /** Where on its page a kind of thing has a place of its own. */
 const placeOf: Readonly<Partial<Record<Kind, string>>> = { fixture: 'light', group: 'group', fixtureType: 'type' };
 
+/** Of what the show says once the page where it is mended, by its field. */
+const pageOfField: Readonly<Record<string, PageName>> = { fixtures: 'lights', looks: 'looks', buttons: 'evening' };
+
 /** Where what is missing can be mended. */
 export function addressOfFault({ kind, id, field }: Fault): string {
-  if (kind === 'show' && field === 'fixtures') return addressOf('bench', 'lights');
+  if (kind === 'show') {
+    const page = pageOfField[field ?? ''];
+    return page === undefined ? addressOf('bench') : addressOf('bench', page);
+  }
+  if (kind === 'button' || kind === 'moment') return addressOfThing(kind, id);
   const page = pageOf[kind];
   const place = placeOf[kind];
   return page === undefined ? addressOf('bench') : addressOf('bench', page, ...(place === undefined ? [] : [place]), id);

@@ -1,8 +1,11 @@
+import { listed } from '../../../node/core/words.ts';
 import { parseColour } from '../../../node/light/colour-value.ts';
 import { chromaticityOf } from '../../../node/light/of-value.ts';
 import { toEncoded, xyToLinear } from '../../../node/light/oklab.ts';
 import type { Show, Who } from '../../../node/show/document.ts';
 import type { Fault } from '../../../node/show/places.ts';
+import { readSecondsWithin } from './amounts.ts';
+import { itemFaultInWords } from './item-faults.ts';
 
 /**
  * A colour as people write it: `#F7E7CE`, `f7e7ce`, `2700k`, `2 700 K`, `xy 0.31 0.33`, or a colour's name in English as web pages have them
@@ -58,23 +61,15 @@ const useNames: Readonly<Record<string, string>> = {
 
 export const useInWords = (use: string): string => useNames[use] ?? use;
 
-/** What is missing, by the name of the look it is missing in; where it stands in the file only where that is all there is to say. */
-export function faultInWords(fault: Fault, show: Pick<Show, 'looks'> & Partial<Rig>): string {
-  const { kind, id, field, path, message } = fault;
-  const { looks } = show;
+/** What is missing, by the name of the thing that it is missing in; where it stands in the file only where that is all there is to say. */
+export function faultInWords(fault: Fault, show: Show): string {
+  const { kind, field, path, message } = fault;
   if (kind === 'show' && field === 'fixtures') return message.startsWith('has no') ? 'There are no lights yet: add some' : message;
-  const own = ofRig(fault, show);
-  if (own !== undefined) return own;
-  const look = kind === 'look' ? looks.find((one) => one.id === id) : undefined;
-  if (look === undefined) return `${path} ${message}`;
-  if (field === 'parts' && look.parts.length === 0) return `“${look.name}” lights nothing yet: add lights to it`;
-  return `“${look.name}”: ${path.replace(/^looks\[\d+\]\.?/, '')} ${message}`;
+  return ofRig(fault, show) ?? itemFaultInWords(fault, show, useInWords) ?? `${path} ${message}`;
 }
 
-type Rig = Pick<Show, 'fixtures' | 'groups' | 'fixtureTypes'>;
-
 /** Of a light, a group or a type its name says where. */
-function ofRig({ kind, id, message }: Fault, { fixtures = [], groups = [], fixtureTypes = [] }: Partial<Rig>): string | undefined {
+function ofRig({ kind, id, message }: Fault, { fixtures, groups, fixtureTypes }: Show): string | undefined {
   const lists = { fixture: fixtures, group: groups, fixtureType: fixtureTypes } as const;
   if (kind !== 'fixture' && kind !== 'group' && kind !== 'fixtureType') return undefined;
   const name = lists[kind].find((one) => one.id === id)?.name;
@@ -83,22 +78,24 @@ function ofRig({ kind, id, message }: Fault, { fixtures = [], groups = [], fixtu
   return message.startsWith('"') ? message : `“${name}” ${message}`;
 }
 
-/** Which lights: “uplights and Arch”. */
-export function whoInWords(who: readonly Who[], { groups, fixtures }: Show): string {
-  const names = who.map((one) => {
-    if ('all' in one) return 'All lights';
-    if ('use' in one) return `All ${useInWords(one.use)}`;
-    if ('group' in one) return groups.find(({ id }) => id === one.group)?.name ?? one.group;
-    return fixtures.find(({ id }) => id === one.fixture)?.name ?? one.fixture;
+/** Names of single lights that are told one by one; of more it is told how many. */
+const MOST_NAMED = 3;
+
+/** Which lights: `All uplights`, `Arch and Par 1`, `Par 1, Par 2, Par 3 and 5 more`. */
+export function whoInWords(who: readonly Who[], { groups, fixtures }: Pick<Show, 'groups' | 'fixtures'>): string {
+  const whole = who.flatMap((one) => {
+    if ('all' in one) return ['All lights'];
+    if ('use' in one) return [`All ${useInWords(one.use)}`];
+    return 'group' in one ? [groups.find(({ id }) => id === one.group)?.name ?? one.group] : [];
   });
-  return names.length === 0 ? 'No lights yet' : names.join(', ');
+  const single = who.flatMap((one) =>
+    'fixture' in one ? [fixtures.find(({ id }) => id === one.fixture)?.name ?? one.fixture] : [],
+  );
+  const named = single.length > MOST_NAMED + 1 ? single.slice(0, MOST_NAMED) : single;
+  const more = single.length - named.length;
+  const names = [...whole, ...named, ...(more > 0 ? [`${more} more`] : [])];
+  return names.length === 0 ? 'No lights yet' : listed(names);
 }
 
-/** A time in seconds as people write it: `2`, `2,5`, `2.5 s`, `1 min`. Undefined: none. */
-export function readSeconds(text: string): number | undefined {
-  const found = /^(\d+(?:[.,]\d+)?)\s*(s|sec|seconds?|min|minutes?|m)?$/i.exec(text.trim());
-  if (found === null) return undefined;
-  const value = Number((found[1] ?? '').replace(',', '.'));
-  const seconds = /^m/i.test(found[2] ?? '') ? value * 60 : value;
-  return seconds <= 3600 ? seconds : undefined;
-}
+/** A time in seconds as people write it: `2`, `2,5`, `1/2 s`, `1 min`; an hour at most. Undefined: none. */
+export const readSeconds = (text: string): number | undefined => readSecondsWithin(text, 0, 3600);

@@ -1,0 +1,122 @@
+/** Amounts as people write them, and as the bench writes them. What makes no sense is undefined. */
+
+/** `3,5`, `3.5`, `1/2`, `1 1/2`, `-12`, `−12`, and whatever unit stands behind. */
+const written = /^([-−+]?)(?:(\d+)\s+)?(\d+)\s*\/\s*(\d+)\s*(.*)$|^([-−+]?)(\d+(?:[.,]\d+)?|[.,]\d+)\s*(.*)$/;
+
+interface Amount {
+  readonly value: number;
+  /** In small letters; empty where there is none. */
+  readonly unit: string;
+  readonly isFraction: boolean;
+}
+
+function readAmount(text: string): Amount | undefined {
+  const found = written.exec(text.trim());
+  if (found === null) return undefined;
+  const [, sign, whole, top, bottom, after, plainSign, plain, plainAfter] = found;
+  const isFraction = top !== undefined;
+  const size = isFraction ? Number(whole ?? 0) + Number(top) / Number(bottom) : Number((plain ?? '').replace(',', '.'));
+  if (!Number.isFinite(size)) return undefined;
+  const isMinus = ['-', '−'].includes(sign ?? plainSign ?? '');
+  return { value: isMinus ? -size : size, unit: (after ?? plainAfter ?? '').trim().toLowerCase(), isFraction };
+}
+
+/** Rounded so that what was read is what is written again. */
+const tidy = (value: number): number => Math.round(value * 1e4) / 1e4;
+
+/** A reader of one unit, that takes what lies between the ends. */
+export const reader =
+  (units: readonly string[], least: number, most: number) =>
+  (text: string): number | undefined => {
+    const amount = readAmount(text);
+    if (amount === undefined || !(amount.unit === '' || units.includes(amount.unit))) return undefined;
+    return amount.value >= least && amount.value <= most ? tidy(amount.value) : undefined;
+  };
+
+export const readDegrees = (least: number, most: number) => reader(['°', 'deg', 'degs', 'degree', 'degrees'], least, most);
+export const readHertz = (least: number, most: number) =>
+  reader(['hz', 'hertz', '/s', 'a second', 'per second', 'times a second'], least, most);
+export const readPlace = (least: number, most: number) => (text: string) => {
+  const value = reader([], least, most)(text);
+  return value !== undefined && Number.isInteger(value) ? value : undefined;
+};
+
+/** `50`, `50 %`, `1/2`: a bare number is per cent, a fraction a share. @returns 0..1 */
+export function readShare(text: string): number | undefined {
+  const amount = readAmount(text);
+  if (amount === undefined || !['', '%', 'percent', 'per cent'].includes(amount.unit)) return undefined;
+  const share = amount.isFraction && amount.unit === '' ? amount.value : amount.value / 100;
+  return share >= 0 && share <= 1 ? tidy(share) : undefined;
+}
+
+const minutes = ['m', 'min', 'mins', 'minute', 'minutes'];
+const seconds = ['', 's', 'sec', 'secs', 'second', 'seconds'];
+
+/** `2`, `2,5 s`, `1/2 s`, `1 min`. */
+export function readSecondsWithin(text: string, least: number, most: number): number | undefined {
+  const amount = readAmount(text);
+  if (amount === undefined) return undefined;
+  const factor = minutes.includes(amount.unit) ? 60 : seconds.includes(amount.unit) ? 1 : 0;
+  const value = tidy(amount.value * factor);
+  return factor > 0 && value >= least && value <= most ? value : undefined;
+}
+
+export type Stretch = { readonly seconds: number } | { readonly beats: number };
+/** As short and as long as the document has them. */
+const SHORTEST = { beats: 0.0625, seconds: 0.02 };
+const LONGEST = { beats: 256, seconds: 3600 };
+
+/** A stretch of time in the unit that is counted in: `1/2`, `1/2 beat`, `2 beats`; or as seconds are written. */
+export function readStretch(text: string, inBeats: boolean): Stretch | undefined {
+  if (!inBeats) {
+    const found = readSecondsWithin(text, SHORTEST.seconds, LONGEST.seconds);
+    return found === undefined ? undefined : { seconds: found };
+  }
+  const found = reader(['b', 'beat', 'beats'], SHORTEST.beats, LONGEST.beats)(text);
+  return found === undefined ? undefined : { beats: found };
+}
+
+/** The same stretch counted the other way, at so many beats a minute; kept within what a document may have. */
+export function countedIn(stretch: Stretch, inBeats: boolean, bpm: number): Stretch {
+  if ('beats' in stretch === inBeats) return stretch;
+  const within = (value: number, least: number, most: number) => tidy(Math.min(most, Math.max(least, value)));
+  return 'beats' in stretch
+    ? { seconds: within((stretch.beats * 60) / bpm, SHORTEST.seconds, LONGEST.seconds) }
+    : { beats: within((stretch.seconds * bpm) / 60, SHORTEST.beats, LONGEST.beats) };
+}
+
+/** The stretch that a hand pulls to: whole quarters of a beat, tenths of a second, never out of bounds. */
+export function pulledTo(length: number, inBeats: boolean): Stretch {
+  return inBeats
+    ? { beats: Math.min(LONGEST.beats, Math.max(0.25, Math.round(length * 4) / 4)) }
+    : { seconds: Math.min(LONGEST.seconds, Math.max(0.1, Math.round(length * 10) / 10)) };
+}
+
+export const lengthOf = (stretch: Stretch): number => ('beats' in stretch ? stretch.beats : stretch.seconds);
+
+const fractions: Readonly<Record<string, string>> = { 0.25: '1/4', 0.5: '1/2', 0.75: '3/4', 0.125: '1/8', 0.0625: '1/16' };
+/** `1/2 beat`, `2 beats`, `3.5 s`. */
+export function writeStretch(stretch: Stretch): string {
+  if ('seconds' in stretch) return `${tidy(stretch.seconds)} s`;
+  const { beats } = stretch;
+  return `${fractions[beats] ?? tidy(beats)} ${beats > 1 ? 'beats' : 'beat'}`;
+}
+export const writeShare = (share: number): string => `${tidy(share * 100)} %`;
+export const writeDegrees = (value: number): string => `${tidy(value)}°`.replace('-', '−');
+export const writeHertz = (value: number): string => `${tidy(value)} Hz`;
+
+/** `9:30 pm`, `21:30`, `21.30`, `9 pm`, `21h30`, `noon`, `midnight`. @returns `21:30` */
+export function readTimeOfDay(text: string): string | undefined {
+  const asked = text.trim().toLowerCase();
+  if (asked === 'noon') return '12:00';
+  if (asked === 'midnight') return '00:00';
+  const found = /^(\d{1,2})(?:\s*[:.h]\s*(\d{2}))?\s*(?:(a|p)\.?\s*m\.?|h|o['’]clock|uhr)?$/.exec(asked);
+  if (found === null) return undefined;
+  const [, hours = '', past = '00', half] = found;
+  // A number alone may be an hour or anything else: it needs minutes, or a word.
+  if (/^\d+$/.test(asked)) return undefined;
+  const hour = Number(hours);
+  if (half !== undefined && (hour < 1 || hour > 12)) return undefined;
+  const whole = half === undefined ? hour : (hour % 12) + (half === 'p' ? 12 : 0);
+  return whole < 24 && Number(past) < 60 ? `${String(whole).padStart(2, '0')}:${past}` : undefined;
+}

@@ -1,0 +1,77 @@
+import type { Part, Show } from '../../../../node/show/document.ts';
+import { readSecondsWithin } from '../amounts.ts';
+import { FlashCaution } from '../cautions.tsx';
+import { waitsFor } from '../edits.ts';
+import { Text } from '../inputs.tsx';
+import type { PageProps } from '../page.ts';
+import { Parts, Strip } from '../parts/part-sheet.tsx';
+import { strobes } from '../parts/part-words.ts';
+import { SeeIt } from '../see-it.tsx';
+import { Sheet } from '../sheet.tsx';
+import { add, Ending, Things } from '../things.tsx';
+import { TIME_HELP } from '../times.tsx';
+import { readSeconds } from '../written.ts';
+
+type Hit = Show['hits'][number];
+
+/** All hits, or the one that is open. */
+export function HitsPage({ show, open }: PageProps) {
+  const hit = show.hits.find(({ id }) => id === open);
+  return hit === undefined ? <Hits show={show} /> : <HitSheet key={hit.id} hit={hit} show={show} />;
+}
+
+function Hits({ show }: { readonly show: Show }) {
+  return (
+    <section aria-labelledby="bench-hits">
+      <h1 id="bench-hits" class="bench-title">
+        Hits
+      </h1>
+      <Things
+        show={show}
+        kind="hit"
+        things={show.hits}
+        one="hit"
+        all="hits"
+        empty="There is none yet. A hit lights up for as long as its button is held, and lets go with the finger."
+        before={({ parts: [part] }) => part !== undefined && <Strip part={part} show={show} />}
+        after={({ longest, parts }) => `${longest} s at most${parts.some(strobes) ? ', flashes' : ''}`}
+        onNew={() => void add(show, 'hit', 'New hit', { parts: [{ who: [{ all: true }], level: 1 }], fadeOut: 0.5, longest: 4 })}
+      />
+    </section>
+  );
+}
+
+/** One hit, open to be changed. */
+function HitSheet({ hit, show }: { readonly hit: Hit; readonly show: Show }) {
+  const field = { kind: 'hit', id: hit.id } as const;
+  const parts = (waitsFor({ ...field, field: 'parts' })?.now ?? hit.parts) as readonly Part[];
+  return (
+    <Sheet name={hit.name} act={<SeeIt show={show} of={{ hit: hit.id }} name={hit.name} alone={false} />}>
+      <div class="bench-row">
+        <Text {...field} field="name" label="Name" value={hit.name} />
+        <Text
+          {...field}
+          field="longest"
+          label="Lets go by itself after"
+          value={`${hit.longest} s`}
+          read={(text) => readSecondsWithin(text, 0.1, 30)}
+          help="A time such as 2 or 0.5 s, 30 s at most."
+        />
+        <Text {...field} field="fade" label="Comes in over" value={`${hit.fade} s`} read={readSeconds} help={TIME_HELP} />
+        <Text
+          {...field}
+          field="fadeOut"
+          label="Goes over"
+          value={hit.fadeOut === undefined ? '' : `${hit.fadeOut} s`}
+          read={readSeconds}
+          help={TIME_HELP}
+          isOptional
+          hint="Empty: as it comes in."
+        />
+      </div>
+      {parts.some(strobes) && <FlashCaution />}
+      <Parts place={field} parts={parts} show={show} />
+      <Ending show={show} kind="hit" thing={hit} />
+    </Sheet>
+  );
+}

@@ -1,0 +1,188 @@
+import { useEffect, useId, useMemo } from 'preact/hooks';
+import type { Movement, Show, Who } from '../../../../node/show/document.ts';
+import { Push } from '../../parts/push.tsx';
+import { state } from '../../state.ts';
+import { HalveAndDouble, TapTempo } from '../../tonight/tempo.tsx';
+import { countedIn, readStretch, writeStretch } from '../amounts.ts';
+import { standing, waitsFor, want } from '../edits.ts';
+import { Chip, Pull, Text, Tick } from '../inputs.tsx';
+import { abilitiesOf } from '../parts/abilities.ts';
+import { ChooseLights } from '../parts/choose-lights.tsx';
+import { lightsOf, toggled, withLight } from '../parts/lights.ts';
+import { Angle } from '../parts/named-fields.tsx';
+import { choosing, closeChoice } from '../parts/place.ts';
+import { SeeIt } from '../see-it.tsx';
+import { Sheet } from '../sheet.tsx';
+import { Ending } from '../things.tsx';
+import { TIME_HELP, Times } from '../times.tsx';
+import { readSeconds, whoInWords } from '../written.ts';
+import './chases.css';
+import { FigurePicture, FigureSign, figureNames } from './figure.tsx';
+
+const MOST_AROUND = 540;
+
+/** One movement, open to be changed. */
+export function MovementSheet({ movement, show }: { readonly movement: Movement; readonly show: Show }) {
+  const field = { kind: 'movement', id: movement.id } as const;
+  const now = <Name extends keyof Movement>(name: Name): Movement[Name] => {
+    const waits = waitsFor({ ...field, field: name });
+    return waits === undefined ? movement[name] : (waits.now as Movement[Name]);
+  };
+  const set = <Name extends keyof Movement>(name: Name, value: Movement[Name], gesture?: string): void =>
+    want({ ...field, field: name, now: value, ...(gesture === undefined ? {} : { gesture }) });
+  const [who, figure, size, period, aim] = [now('who'), now('figure'), now('size'), now('period'), now('aim')];
+  const [spread, mirror] = [now('spread'), now('mirror')];
+  const names = { figure: useId(), counts: useId(), aim: useId() };
+  const inBeats = 'beats' in period;
+  const bpm = state.value?.bpm ?? show.tempo;
+  const heads = useMemo(
+    () =>
+      lightsOf(who, show).filter(({ id }) => {
+        const can = abilitiesOf([{ fixture: id }], show);
+        return can.has('Pan') && can.has('Tilt');
+      }).length,
+    [who, show.fixtures, show.groups, show.fixtureTypes],
+  );
+  return (
+    <Sheet name={movement.name} act={<SeeIt show={show} of={{ movement: movement.id }} name={movement.name} alone={false} />}>
+      <div class="bench-row">
+        <Text {...field} field="name" label="Name" value={movement.name} />
+        <Text {...field} field="fade" label="Comes in over" value={`${movement.fade} s`} read={readSeconds} help={TIME_HELP} />
+      </div>
+      <h2>{whoInWords(who, show)}</h2>
+      {who.length > 0 && heads === 0 && <p>None of these lights turns: choose others.</p>}
+      <WhoMoves id={movement.id} who={who} show={show} />
+      <fieldset class="figure-choice">
+        <legend>Figure</legend>
+        {(Object.keys(figureNames) as Movement['figure'][]).map((one) => (
+          <Chip
+            key={one}
+            label={figureNames[one]}
+            among={names.figure}
+            isChosen={figure === one}
+            onChange={() => set('figure', one)}
+          >
+            <FigureSign figure={one} />
+          </Chip>
+        ))}
+      </fieldset>
+      <FigurePicture movement={{ figure, size, spread, mirror }} heads={heads} />
+      <div class="bench-row">
+        <Angle label="Pan from the centre" value={size.pan} range={[0, 180]} set={(pan, by) => set('size', { ...size, pan }, by)} />
+        <Angle
+          label="Tilt from the centre"
+          value={size.tilt}
+          range={[0, 90]}
+          set={(tilt, by) => set('size', { ...size, tilt }, by)}
+        />
+        <Text
+          {...field}
+          field="period"
+          label="Once round in"
+          value={writeStretch(period)}
+          read={(text) => readStretch(text, inBeats)}
+          help={inBeats ? 'Beats such as 16 or 1/2.' : 'A time such as 24, 3,5 s or 1 min.'}
+        />
+      </div>
+      <fieldset>
+        <legend>Counts</legend>
+        <Chip
+          label="Beats, by the tempo"
+          among={names.counts}
+          isChosen={inBeats}
+          onChange={() => set('period', countedIn(period, true, bpm))}
+        />
+        <Chip
+          label="Seconds, by the clock"
+          among={names.counts}
+          isChosen={!inBeats}
+          onChange={() => set('period', countedIn(period, false, bpm))}
+        />
+      </fieldset>
+      {inBeats && (
+        <div class="chase-tempo">
+          <TapTempo />
+          <HalveAndDouble />
+        </div>
+      )}
+      <Pull label="Spread over the figure" value={spread} onPull={(level, gesture) => set('spread', level, gesture)} />
+      <div class="choices">
+        <Tick
+          {...field}
+          field="mirror"
+          label="Every other head the other way"
+          hint="from left to right as they are patched"
+          value={mirror}
+        />
+      </div>
+      <fieldset>
+        <legend>Centre</legend>
+        <Chip
+          label="Wherever they are aimed"
+          among={names.aim}
+          isChosen={aim === undefined}
+          onChange={() => set('aim', undefined)}
+        />
+        <Chip
+          label="A place of its own"
+          among={names.aim}
+          isChosen={aim !== undefined}
+          onChange={() => set('aim', aim ?? { pan: 0, tilt: 30 })}
+        />
+      </fieldset>
+      {aim !== undefined && (
+        <div class="bench-row">
+          <Angle
+            label="Pan"
+            value={aim.pan}
+            range={[-MOST_AROUND, MOST_AROUND]}
+            set={(pan, by) => set('aim', { ...aim, pan }, by)}
+          />
+          <Angle
+            label="Tilt"
+            value={aim.tilt}
+            range={[-MOST_AROUND / 2, MOST_AROUND / 2]}
+            set={(tilt, by) => set('aim', { ...aim, tilt }, by)}
+          />
+        </div>
+      )}
+      <Times field={field} thing={movement} />
+      <Ending show={show} kind="movement" thing={movement} />
+    </Sheet>
+  );
+}
+
+/** Which lights move: from the list, or by a touch in the picture of the room. */
+function WhoMoves({ id, who, show }: { readonly id: string; readonly who: readonly Who[]; readonly show: Show }) {
+  const field = { kind: 'movement', id, field: 'who' } as const;
+  const key = `movement ${id}`;
+  const now = (): readonly Who[] => (waitsFor(field)?.now ?? standing(field) ?? []) as readonly Who[];
+  const isOpen = choosing.value?.key === key;
+  const open = (): void => {
+    choosing.value = {
+      key,
+      isListed: true,
+      who: now,
+      touch: (light, rig) => want({ ...field, now: withLight(now(), light, rig) }),
+    };
+  };
+  useEffect(() => {
+    if (who.length === 0) open();
+    return closeChoice;
+  }, [id]);
+  return (
+    <div class="part-add">
+      <Push pressed={isOpen} onClick={isOpen ? closeChoice : open}>
+        {isOpen ? 'These lights' : 'Other lights'}
+      </Push>
+      {isOpen && (
+        <ChooseLights
+          who={who}
+          show={show}
+          onToggle={(one) => want({ ...field, now: toggled(now(), one) })}
+          onLight={(light) => want({ ...field, now: withLight(now(), light, show) })}
+        />
+      )}
+    </div>
+  );
+}

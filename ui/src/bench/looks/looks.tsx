@@ -1,0 +1,42 @@
+import type { Show } from '../../../../node/show/document.ts';
+import type { PageProps } from '../page.ts';
+import { coloursOf } from '../parts/part-words.ts';
+import { add, Things } from '../things.tsx';
+import { cssOf } from '../written.ts';
+import { LookSheet } from './look.tsx';
+
+/** All looks, or the one that is open. */
+export function LooksPage({ show, open }: PageProps) {
+  const look = show.looks.find(({ id }) => id === open);
+  return look === undefined ? <Looks show={show} /> : <LookSheet key={look.id} look={look} show={show} />;
+}
+
+/** All looks, by what they are called. */
+function Looks({ show }: { readonly show: Show }) {
+  return (
+    <section aria-labelledby="bench-looks">
+      <h1 id="bench-looks" class="bench-title">
+        Looks
+      </h1>
+      <Things
+        show={show}
+        kind="look"
+        things={show.looks}
+        one="look"
+        all="looks"
+        empty="There is none yet. A look is one still picture of the room: which lights, how bright, in which colours."
+        before={({ parts }) => (
+          <span class="bench-strip" aria-hidden="true">
+            {parts.flatMap((part, i) =>
+              coloursOf(part).map((value) => (
+                <i key={`${i} ${value}`} style={{ background: cssOf(value, show.theme.colours) ?? 'none' }} />
+              )),
+            )}
+          </span>
+        )}
+        // Lit a little, so that it can be seen.
+        onNew={() => void add(show, 'look', 'New look', { parts: [{ who: [{ all: true }], level: 0.5 }] })}
+      />
+    </section>
+  );
+}

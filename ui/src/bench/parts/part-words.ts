@@ -1,0 +1,35 @@
+import { listed } from '../../../../node/core/words.ts';
+import type { Part, Show } from '../../../../node/show/document.ts';
+import { writeDegrees, writeHertz, writeShare } from '../amounts.ts';
+import { labelOf } from './abilities.ts';
+
+/** A colour as a person calls it: the client's by its name, else as it is written. */
+export function colourInWords(value: string, { theme }: Pick<Show, 'theme'>): string {
+  const id = /^theme:(.*)$/.exec(value)?.[1];
+  return id === undefined ? value : (theme.colours.find((one) => one.id === id)?.name ?? `${id}, which is gone`);
+}
+
+export const coloursOf = ({ colour }: Part): readonly string[] => (colour === undefined ? [] : [colour].flat());
+
+/** What a part makes its lights do, in few words; what it does not name is left to what plays below. */
+export function partInWords(part: Part, show: Pick<Show, 'theme'>): string {
+  const { level, brightness, aim, gobo, zoom, uv, strobe, haze, fan, attributes } = part;
+  const colours = coloursOf(part);
+  const words = [
+    level === undefined ? undefined : level === 0 ? 'dark' : writeShare(Math.round(level * 100) / 100),
+    colours.length === 0 ? undefined : listed(colours.map((value) => colourInWords(value, show))),
+    colours.length > 0 && brightness === 'match' ? 'matched' : undefined,
+    aim && `aimed ${writeDegrees(aim.pan)} and ${writeDegrees(aim.tilt)}`,
+    gobo && `gobo ${gobo}`,
+    zoom === undefined ? undefined : `zoom ${writeDegrees(zoom)}`,
+    uv === undefined ? undefined : `UV ${writeShare(uv)}`,
+    strobe === undefined ? undefined : strobe === 0 ? 'no strobe' : `strobe ${writeHertz(strobe)}`,
+    haze === undefined ? undefined : `haze ${writeShare(haze)}`,
+    fan === undefined ? undefined : `fan ${writeShare(fan)}`,
+    ...Object.keys(attributes ?? {}).map((name) => labelOf(name as Parameters<typeof labelOf>[0]).toLowerCase()),
+  ].filter((one) => one !== undefined);
+  return words.length === 0 ? 'nothing of its own yet' : words.join(', ');
+}
+
+/** Whether it makes any light flash by itself. */
+export const strobes = ({ strobe }: Part): boolean => (strobe ?? 0) > 0;
