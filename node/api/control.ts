@@ -24,14 +24,17 @@ const BEGUN_WITHIN: Millis = 1000;
 /** What the disk refused is written again after this. */
 const JOURNAL_AGAIN: Millis = 5000;
 
+/** What has changed of what a running node tells. */
+export type Changed = 'state' | 'show' | 'settings' | 'shelf';
+
 export interface ControlParts {
   readonly engine: Pick<Engine, 'start' | 'command' | 'load' | 'outputs'>;
   readonly store: Pick<Store, 'ask' | 'keepState'>;
   readonly clock: Clock;
   readonly heartbeat: Heartbeat;
   readonly settings: NodeSettings;
-  /** What plays has changed, the show itself, or where it is sent. */
-  readonly changed: (what: 'state' | 'show' | 'settings') => void;
+  /** What plays has changed, the show itself, where it is sent, or which shows there are. */
+  readonly changed: (what: Changed) => void;
   /** An edit was accepted. */
   readonly edited: (edit: Edited) => void;
   readonly log: (line: string) => void;
@@ -234,6 +237,52 @@ export class Control {
     return this.#editing.inTurn(() => this.#import(show, origin));
   }
 
+  /**
+   * Plays another show of the store, and what is edited from now on is that. What a person has set outlives it.
+   * @returns once it plays
+   * @throws (rejects with) InputError where there is none, or nothing of it can be played.
+   */
+  async open(id: string): Promise<void> {
+    await this.#keepStart();
+    return this.#editing.inTurn(async () => {
+      if (id === this.draft.show.id && this.revision !== 0) return;
+      const { store } = this.#parts;
+      const { playable, draft } = await store.ask('openedShow', id);
+      const compiled = compileShow(playable.show);
+      await store.ask('unbinShow', id);
+      await this.#play({ revision: playable.revision, show: compiled });
+      this.#editing.begin(draft);
+      this.#lost = [];
+      this.#parts.changed('state');
+      this.#parts.changed('shelf');
+    });
+  }
+
+  /** Calls a show otherwise: the one that plays by an edit like any other. */
+  async rename(id: string, names: { readonly was: string; readonly now: string }, who: Editor): Promise<void> {
+    const { store, clock, changed } = this.#parts;
+    const at = clock.wall();
+    if (id === this.draft.show.id) {
+      const change = { do: 'set', kind: 'show', id, field: 'name', ...names } as const;
+      const answer = await this.edit({ editId: `name-${id}-${at}`.slice(-64), changes: [change] }, who);
+      if (!answer.ok) throw new InputError(`It is called "${this.draft.show.name}" meanwhile: somebody else has changed it`);
+    } else await this.#editing.inTurn(() => store.ask('renameShow', id, names, who, at));
+    changed('shelf');
+  }
+
+  /**
+   * Puts a show into the bin, where it is kept.
+   * @throws (rejects with) InputError for the one that plays.
+   */
+  bin(id: string, who: string): Promise<void> {
+    const { store, clock, changed } = this.#parts;
+    return this.#editing.inTurn(async () => {
+      if (id === this.draft.show.id) throw new InputError('This show plays: open another one first');
+      await store.ask('binShow', id, who, clock.wall());
+      changed('shelf');
+    });
+  }
+
   /** Changes the show that plays a little. */
   async edit(request: EditRequest, who: Editor): Promise<EditAnswer> {
     await this.#keepStart();
@@ -276,6 +325,7 @@ export class Control {
     this.#editing.begin(stored);
     this.#lost = [];
     this.#parts.changed('state');
+    this.#parts.changed('shelf');
     return stored;
   }
 

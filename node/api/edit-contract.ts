@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { plainText } from '../core/text.ts';
+import { id } from '../rig/fixture-type.ts';
 import { askedChange, type Change } from '../show/change.ts';
 import type { Show } from '../show/document.ts';
 import type { Clash } from '../show/edit.ts';
@@ -15,6 +16,8 @@ export const editRequest = z.strictObject({
   changes: z.array(askedChange).min(1).max(500),
   /** Edits of one pull, or of one stretch of typing, are taken back together. */
   gesture: plainText.min(1).max(64).optional(),
+  /** Which show the editor saw: where another one is open meanwhile nothing is changed. */
+  show: id.optional(),
 });
 export type EditRequest = z.infer<typeof editRequest>;
 
@@ -26,11 +29,16 @@ export const stepRequest = z.strictObject({
   editId: editRequest.shape.editId,
   way: z.enum(['undo', 'redo']),
   anyway: z.boolean().default(false),
+  show: editRequest.shape.show,
 });
 export type StepRequest = z.infer<typeof stepRequest>;
 
 /** `restore` on the socket: makes the show what it was at another revision of it, as a new one. */
-export const restoreRequest = z.strictObject({ editId: editRequest.shape.editId, revision: z.int().positive() });
+export const restoreRequest = z.strictObject({
+  editId: editRequest.shape.editId,
+  revision: z.int().positive(),
+  show: editRequest.shape.show,
+});
 export type RestoreRequest = z.infer<typeof restoreRequest>;
 
 /** Answered when it is stored. `faults`: what keeps the draft from being played. With clashes nothing was changed. */

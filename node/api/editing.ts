@@ -69,15 +69,16 @@ export class Editing {
 
   /** @throws (rejects with) InputError for an edit that would spoil the shape of the show, or with what the disk says. */
   edit(request: EditRequest, who: Editor): Promise<EditAnswer> {
-    return this.#once(request.editId, () => this.#make({ ...request, why: 'edit', undoes: [], isForced: false }, who));
+    return this.#once(request, () => this.#make({ ...request, why: 'edit', undoes: [], isForced: false }, who));
   }
 
   /**
    * Takes back what an editor has done last, or brings back what they took back last; never what another person did.
    * @throws (rejects with) InputError where there is nothing, or as an edit does.
    */
-  step({ editId, way, anyway }: StepRequest, who: Editor): Promise<EditAnswer> {
-    return this.#once(editId, async () => {
+  step(request: StepRequest, who: Editor): Promise<EditAnswer> {
+    return this.#once(request, async () => {
+      const { editId, way, anyway } = request;
       const step = (await this.#parts.store.ask('stepsOf', this.#draft.show.id, who.id))[way];
       if (step === undefined) throw new InputError(way === 'undo' ? NOTHING_TO_UNDO : NOTHING_TO_REDO);
       return this.#make(
@@ -91,8 +92,9 @@ export class Editing {
    * Makes the show what it was at a revision of it, as a new revision.
    * @throws (rejects with) InputError where it is none of this show, or cannot be read.
    */
-  restore({ editId, revision }: RestoreRequest, who: Editor): Promise<EditAnswer> {
-    return this.#once(editId, async () => {
+  restore(request: RestoreRequest, who: Editor): Promise<EditAnswer> {
+    return this.#once(request, async () => {
+      const { editId, revision } = request;
       const then = await this.#parts.store.ask('openRevision', this.#draft.show.id, revision);
       const changes = changesBetween(this.#draft.show, then) as AskedChange[];
       const what = `the show as it was at revision ${revision}`;
@@ -107,10 +109,12 @@ export class Editing {
     return done;
   }
 
-  /** What is sent again, because an answer was lost, is made once. */
-  #once(editId: string, make: () => Promise<EditAnswer>): Promise<EditAnswer> {
+  /** What is sent again, because an answer was lost, is made once; what was meant for another show, not at all. */
+  #once({ editId, show: meant }: Pick<EditRequest, 'editId' | 'show'>, make: () => Promise<EditAnswer>): Promise<EditAnswer> {
     return this.inTurn(async () => {
       const { show, revision } = this.#draft;
+      if (meant !== undefined && meant !== show.id)
+        throw new InputError(`Another show is open meanwhile ("${show.name}"): this change was not made`);
       if (revision === 0) throw new InputError('This show is not in the store of the node: import it first');
       const made = await this.#parts.store.ask('madeAs', show.id, editId);
       return made === undefined ? make() : { ok: true, revision: made, faults: faultsOf(show) };

@@ -33,6 +33,8 @@ export class ShowTable {
     return this.#db.transaction(() => {
       const document = JSON.stringify(show);
       const parent = this.current(show.id);
+      // Whoever brings a show anew wants it on the shelf.
+      this.#db.prepare('UPDATE show SET binned_at = NULL, binned_by = NULL WHERE id = ?').run(show.id);
       if (parent !== undefined && this.#says(parent, document)) return { revision: parent, show };
       const { lastInsertRowid } = this.#db
         .prepare('INSERT INTO revision (show_id, document, made_at, origin, parent) VALUES (?, ?, ?, ?, ?)')
@@ -98,6 +100,12 @@ export class ShowTable {
   showOf(number: number): string | undefined {
     const row = this.#db.prepare('SELECT show_id AS id FROM revision WHERE number = ?').get(number);
     return (row as { id: string } | undefined)?.id;
+  }
+
+  /** Whether the newest revision of a show says the same as a document. */
+  has(show: Show): boolean {
+    const newest = this.current(show.id);
+    return newest !== undefined && this.#says(newest, JSON.stringify(show));
   }
 
   /** Numbers of a show's revisions, the newest first; without a show, of all. */

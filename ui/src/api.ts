@@ -1,30 +1,41 @@
 import type { Invitation, Me, Refusal, RemoteRow } from '../../node/api/contract.ts';
 import type { BenchDraft, BenchHistory, BenchSteps } from '../../node/api/edit-contract.ts';
+import type { NewShow, NewShowRequest, Opening, ShelfList } from '../../node/api/shelf-contract.ts';
 import type { Role } from '../../node/core/roles.ts';
 
 const PATIENCE = 3000;
+/** A file goes over a venue's network. */
+const PATIENCE_WITH_FILES = 30_000;
 
 /** What the node refused, or that it could not be reached: `message` can be shown as it is. */
 export class Refused extends Error {
   /** HTTP status; 0: not reached at all. */
   readonly status: number;
-  constructor(message: string, status: number) {
+  /** Of a document: what is wrong, and where. */
+  readonly problems: NonNullable<Refusal['problems']>;
+  constructor(message: string, status: number, problems: Refusal['problems'] = []) {
     super(message);
     this.status = status;
+    this.problems = problems;
   }
 }
 
 /** Asks the node. @param isAnswer whether what came has the shape of its answer */
 async function ask(path: string, isAnswer: (answer: unknown) => boolean, method = 'GET', body?: unknown): Promise<unknown> {
-  const options: RequestInit = { method, signal: AbortSignal.timeout(PATIENCE), cache: 'no-store', credentials: 'same-origin' };
-  if (body !== undefined) Object.assign(options, { body: JSON.stringify(body), headers: { 'content-type': 'application/json' } });
+  const within = body instanceof Blob ? PATIENCE_WITH_FILES : PATIENCE;
+  const options: RequestInit = { method, signal: AbortSignal.timeout(within), cache: 'no-store', credentials: 'same-origin' };
+  if (body instanceof Blob) Object.assign(options, { body, headers: { 'content-type': 'application/octet-stream' } });
+  else if (body !== undefined)
+    Object.assign(options, { body: JSON.stringify(body), headers: { 'content-type': 'application/json' } });
   const response = await fetch(path, options).catch(() => {
     throw new Refused('The node does not answer. Is this phone on the network that the node is on?', 0);
   });
   // Null: what is no JSON at all.
   const answer: unknown = response.status === 204 ? undefined : await response.json().catch(() => null);
-  if (!response.ok)
-    throw new Refused((answer as Refusal | null)?.error ?? `The node refused (${response.status})`, response.status);
+  if (!response.ok) {
+    const { error = `The node refused (${response.status})`, problems } = (answer ?? {}) as Partial<Refusal>;
+    throw new Refused(error, response.status, problems);
+  }
   // A venue's network that wants its terms agreed to answers every address with a page of its own: that is not the node's word.
   if (!isAnswer(answer)) throw new Refused('Something else than the node answers at this address', response.status);
   return answer;
@@ -48,3 +59,17 @@ export const getDraft = (): Promise<BenchDraft> => ask('/api/bench', has('show')
 export const getSteps = (): Promise<BenchSteps> => ask('/api/bench/steps', isObject) as Promise<BenchSteps>;
 export const getHistory = (before?: number): Promise<BenchHistory> =>
   ask(`/api/bench/history${before === undefined ? '' : `?before=${before}`}`, Array.isArray) as Promise<BenchHistory>;
+
+const shelf = (id: string, what: string): string => `/api/bench/shows/${encodeURIComponent(id)}/${what}`;
+export const getShelf = (): Promise<ShelfList> => ask('/api/bench/shows', has('shows')) as Promise<ShelfList>;
+export const makeShow = (from: NewShowRequest): Promise<NewShow> =>
+  ask('/api/bench/shows', has('id'), 'POST', from) as Promise<NewShow>;
+export const bringFile = (file: Blob): Promise<NewShow> =>
+  ask('/api/bench/shows/file', has('id'), 'POST', new Blob([file])) as Promise<NewShow>;
+export const getOpening = (id: string): Promise<Opening> => ask(shelf(id, 'opening'), has('stops')) as Promise<Opening>;
+export const openShow = (id: string): Promise<unknown> => ask(shelf(id, 'open'), isNothing, 'POST');
+export const renameShow = (id: string, was: string, now: string): Promise<unknown> =>
+  ask(shelf(id, 'name'), isNothing, 'POST', { was, now });
+export const binShow = (id: string): Promise<unknown> => ask(shelf(id, 'bin'), isNothing, 'POST');
+export const unbinShow = (id: string): Promise<unknown> => ask(shelf(id, 'back'), isNothing, 'POST');
+export const fileOfShow = (id: string): string => shelf(id, 'file');

@@ -2,6 +2,7 @@ import { useEffect } from 'preact/hooks';
 import './bench.css';
 import { counted } from '../../../node/core/words.ts';
 import type { Show } from '../../../node/show/document.ts';
+import { isEmpty } from '../../../node/show/empty.ts';
 import type { Fault } from '../../../node/show/places.ts';
 import { Push } from '../parts/push.tsx';
 import { as } from '../parts/spoken.tsx';
@@ -128,21 +129,24 @@ function Missing({ faults, show }: { readonly faults: readonly Fault[]; readonly
 /** What a show is made of, and how much of it there is. */
 function Contents({ show }: { readonly show: Show }) {
   return (
-    <ul {...as.list} class="bench-contents">
-      {(Object.keys(pages) as PageName[]).map((name) => (
-        <li key={name}>
-          <a href={addressOf('bench', name)}>
-            <strong>{pages[name].name}</strong>
-            <span class="quiet">{pages[name].holds(show)}</span>
+    <>
+      {isEmpty(show) && <p>There is nothing in this show yet, so nothing plays. First it needs lights; or open another show.</p>}
+      <ul {...as.list} class="bench-contents">
+        {(Object.keys(pages) as PageName[]).map((name) => (
+          <li key={name}>
+            <a href={addressOf('bench', name)}>
+              <strong>{pages[name].name}</strong>
+              <span class="quiet">{pages[name].holds(show)}</span>
+            </a>
+          </li>
+        ))}
+        <li>
+          <a href={addressOf('papers')}>
+            <strong>Papers</strong>
+            <span class="quiet">What to take along, set up and hand over</span>
           </a>
         </li>
-      ))}
-      <li>
-        <a href={addressOf('papers')}>
-          <strong>Papers</strong>
-          <span class="quiet">What to take along, set up and hand over</span>
-        </a>
-      </li>
-    </ul>
+      </ul>
+    </>
   );
 }

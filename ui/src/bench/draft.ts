@@ -39,7 +39,8 @@ async function loadSteps(): Promise<void> {
 
 /** Goes along with every edit. @returns what ends it */
 export function follow(me: string | undefined): () => void {
-  return connection.onEdited((edited) => {
+  const others = connection.onShelf(() => void load());
+  const edits = connection.onEdited((edited) => {
     const before = draft.peek();
     if (before === undefined) return;
     if (edited.who !== me) othersEdit.value = edited;
@@ -49,4 +50,8 @@ export function follow(me: string | undefined): () => void {
     draft.value = { show: done.show, revision: edited.revision, faults: edited.faults };
     void loadSteps().catch(() => undefined);
   });
+  return () => {
+    others();
+    edits();
+  };
 }

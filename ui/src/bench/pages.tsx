@@ -6,11 +6,13 @@ import { Colours } from './colours.tsx';
 import { History } from './history.tsx';
 import { LooksPage } from './looks.tsx';
 import type { Page } from './page.ts';
+import { Shows } from './shows.tsx';
 
 /** The pages of the bench, in the order in which a show is made. */
 export const pages = {
   colours: { name: 'Colours', holds: ({ theme }) => counted(theme.colours.length, 'colour'), Page: Colours },
   looks: { name: 'Looks', holds: ({ looks }) => counted(looks.length, 'look'), Page: LooksPage },
+  shows: { name: 'Shows', holds: () => 'this one and all others of this node', Page: Shows },
   history: { name: 'What was changed', holds: () => 'and by whom; any of it comes back', Page: History },
 } as const satisfies Readonly<Record<string, Page>>;
 export type PageName = keyof typeof pages;
