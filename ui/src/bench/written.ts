@@ -1,3 +1,4 @@
+import { FASTEST_TEMPO, SLOWEST_TEMPO } from '../../../node/core/limits.ts';
 import { parseColour } from '../../../node/light/colour-value.ts';
 import { chromaticityOf } from '../../../node/light/of-value.ts';
 import { toEncoded, xyToLinear } from '../../../node/light/oklab.ts';
@@ -58,9 +59,16 @@ const useNames: Readonly<Record<string, string>> = {
 
 export const useInWords = (use: string): string => useNames[use] ?? use;
 
+const showFields: Readonly<Record<string, string>> = {
+  start: 'what it starts with',
+  masters: 'how much light it starts with',
+  fallback: 'if every phone drops',
+};
+
 /** What is missing, by the name of the look it is missing in; where it stands in the file only where that is all there is to say. */
 export function faultInWords({ kind, id, field, path, message }: Fault, { looks }: Pick<Show, 'looks'>): string {
   const look = kind === 'look' ? looks.find((one) => one.id === id) : undefined;
+  if (kind === 'show') return `This show, ${showFields[field?.replace(/[[.].*$/, '') ?? ''] ?? path}: ${message}`;
   if (look === undefined) return `${path} ${message}`;
   if (field === 'parts' && look.parts.length === 0) return `“${look.name}” lights nothing yet: add lights to it`;
   return `“${look.name}”: ${path.replace(/^looks\[\d+\]\.?/, '')} ${message}`;
@@ -84,4 +92,21 @@ export function readSeconds(text: string): number | undefined {
   const value = Number((found[1] ?? '').replace(',', '.'));
   const seconds = /^m/i.test(found[2] ?? '') ? value * 60 : value;
   return seconds <= 3600 ? seconds : undefined;
+}
+
+/** A time as people write it: `1 min`, `20 s`, `1.5 min`. */
+export const secondsInWords = (seconds: number): string =>
+  seconds >= 60 && seconds % 30 === 0 ? `${seconds / 60} min` : `${seconds} s`;
+
+const within = (value: number | undefined, least: number, most: number): number | undefined =>
+  value === undefined || value < least || value > most ? undefined : value;
+
+/** How long a phone may be silent, and how long the others are warned then: in seconds, within what a show may ask for. */
+export const readSilence = (text: string): number | undefined => within(readSeconds(text), 5, 600);
+export const readCountdown = (text: string): number | undefined => within(readSeconds(text), 5, 120);
+
+/** Beats a minute: `120`, `97,5`, `128 bpm`, `120 beats a minute`. Undefined: none that can be asked for. */
+export function readTempo(text: string): number | undefined {
+  const found = /^(\d+(?:[.,]\d+)?)\s*(bpm|beats( a minute)?)?$/i.exec(text.trim());
+  return found === null ? undefined : within(Number((found[1] ?? '').replace(',', '.')), SLOWEST_TEMPO, FASTEST_TEMPO);
 }
