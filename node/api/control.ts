@@ -53,6 +53,8 @@ interface Beginning extends Playing {
   readonly state: PlayState;
   /** The newest revision, where that is unfinished and an older one plays. */
   readonly draft?: { readonly show: Show; readonly revision: number };
+  /** Who holds that back from the lights. */
+  readonly held?: string;
   /** What the disk did not tell any more at the start. */
   readonly lost: readonly Lost[];
   /** Number of the newest row that the journal has, or had before it was lost; 0: none. */
@@ -87,7 +89,7 @@ export class Control {
   #row: number;
   #lost: readonly Lost[];
 
-  constructor(parts: ControlParts, { revision, show, state, draft, lost, start, row }: Beginning) {
+  constructor(parts: ControlParts, { revision, show, state, draft, held, lost, start, row }: Beginning) {
     this.#parts = parts;
     this.#start = start;
     this.#startedWith = start;
@@ -103,11 +105,12 @@ export class Control {
         edited,
         playing: () => this.show,
         play: (next) => this.#play({ revision: this.revision, show: next }),
+        revision: () => this.revision,
         kept: (stored) => {
           this.#playing = { ...this.#playing, revision: stored };
         },
       },
-      draft ?? { show: show.show, revision },
+      { ...(draft ?? { show: show.show, revision }), held },
     );
   }
 
@@ -247,11 +250,11 @@ export class Control {
     return this.#editing.inTurn(async () => {
       if (id === this.draft.show.id && this.revision !== 0) return;
       const { store } = this.#parts;
-      const { playable, draft } = await store.ask('openedShow', id);
+      const { playable, draft, held } = await store.ask('openedShow', id);
       const compiled = compileShow(playable.show);
       await store.ask('unbinShow', id);
       await this.#play({ revision: playable.revision, show: compiled });
-      this.#editing.begin(draft);
+      this.#editing.begin({ ...draft, held });
       this.#lost = [];
       this.#parts.changed('state');
       this.#parts.changed('shelf');
@@ -290,8 +293,14 @@ export class Control {
   }
 
   /** What edits are made of: the newest revision, which need not be playable. */
-  get draft(): { readonly show: Show; readonly revision: number } {
+  get draft(): { readonly show: Show; readonly revision: number; readonly held?: string | undefined } {
     return this.#editing.draft;
+  }
+
+  /** As {@link Editing.release}. */
+  async release(): Promise<void> {
+    await this.#editing.release();
+    this.#parts.changed('shelf');
   }
 
   /** As {@link Editing.step}. */

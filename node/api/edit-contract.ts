@@ -18,6 +18,8 @@ export const editRequest = z.strictObject({
   gesture: plainText.min(1).max(64).optional(),
   /** Which show the editor saw: where another one is open meanwhile nothing is changed. */
   show: id.optional(),
+  /** The editor works only here: it is stored, and held back from the lights until somebody shows it. */
+  here: z.boolean().optional(),
 });
 export type EditRequest = z.infer<typeof editRequest>;
 
@@ -30,6 +32,7 @@ export const stepRequest = z.strictObject({
   way: z.enum(['undo', 'redo']),
   anyway: z.boolean().default(false),
   show: editRequest.shape.show,
+  here: editRequest.shape.here,
 });
 export type StepRequest = z.infer<typeof stepRequest>;
 
@@ -38,12 +41,22 @@ export const restoreRequest = z.strictObject({
   editId: editRequest.shape.editId,
   revision: z.int().positive(),
   show: editRequest.shape.show,
+  here: editRequest.shape.here,
 });
 export type RestoreRequest = z.infer<typeof restoreRequest>;
 
-/** Answered when it is stored. `faults`: what keeps the draft from being played. With clashes nothing was changed. */
+/**
+ * Answered when it is stored. `faults`: what keeps the draft from being played; `held`: who holds it back from the lights. With clashes nothing
+ * was changed.
+ */
 export type EditAnswer =
-  | { readonly ok: true; readonly revision: number; readonly faults: readonly Fault[]; readonly what?: string }
+  | {
+      readonly ok: true;
+      readonly revision: number;
+      readonly faults: readonly Fault[];
+      readonly what?: string;
+      readonly held?: string;
+    }
   | { readonly ok: false; readonly clashes: readonly Clashed[] };
 
 /** What stood in the way of an edit, and who put it there. */
@@ -63,13 +76,17 @@ export interface Edited {
   readonly changes: readonly Change[];
   /** What keeps the draft from being played. */
   readonly faults: readonly Fault[];
+  /** Who holds it back from the lights. */
+  readonly held?: string;
 }
 
-/** `GET /api/bench` (operator): the draft that edits are made of. */
+/** `GET /api/bench` (operator): the draft that edits are made of. `POST /api/bench/release`: what of it was held back goes to the lights. */
 export interface BenchDraft {
   readonly show: Show;
   readonly revision: number;
   readonly faults: readonly Fault[];
+  /** Who holds back from the lights what was changed last. */
+  readonly held?: string;
 }
 
 /** `GET /api/bench/steps` (operator): in words what this person can take back, and bring back again. */

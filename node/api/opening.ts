@@ -9,7 +9,11 @@ import type { Control } from './control.ts';
 import type { Opening } from './shelf-contract.ts';
 
 /** What becomes of the light where another show is opened, in sentences. What a person has set outlives it, as `changeShow` has it. */
-export function openingOf({ show, state }: Pick<Control, 'show' | 'state'>, { playable, draft }: Opened, now: number): Opening {
+export function openingOf(
+  { show, state }: Pick<Control, 'show' | 'state'>,
+  { playable, draft, held }: Opened,
+  now: number,
+): Opening {
   const on = state.entries.filter((entry) => isOn(entry, now) && !isAway(entry));
   const names = [...new Set(on.map(({ item }) => show.items.get(item)?.name ?? item))];
   const stays = staysOf(state);
@@ -21,7 +25,11 @@ export function openingOf({ show, state }: Pick<Control, 'show' | 'state'>, { pl
         : `${listed(names)} of “${show.show.name}” ${names.length === 1 ? 'stops' : 'stop'}.`,
     starts: startsOf(playable.show),
     ...(stays === undefined ? {} : { stays }),
-    ...(faultsOf(draft.show, 1).length === 0 ? {} : { draft: isEmpty(playable.show) ? NOT_YET : OLDER }),
+    ...(held !== undefined
+      ? { draft: `What ${held} changed last is held back: it plays as it was before.` }
+      : faultsOf(draft.show, 1).length === 0
+        ? {}
+        : { draft: isEmpty(playable.show) ? NOT_YET : OLDER }),
   };
 }
 

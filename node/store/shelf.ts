@@ -20,6 +20,8 @@ import type { ShowTable, StoredShow } from './shows.ts';
 export interface Opened {
   readonly playable: StoredShow;
   readonly draft: StoredShow;
+  /** What was edited last is held back from the lights, by whom. */
+  readonly held?: string;
 }
 
 type Head = Pick<ShelfRow, 'name' | 'demo' | 'isEmpty' | 'trouble'>;
@@ -96,6 +98,9 @@ export class Shelf {
   opened(id: string): Opened {
     const draft = this.#shows.open(id);
     if (draft === undefined) throw this.#unknown(id);
+    const held = this.#shows.held(id);
+    const kept = held === undefined ? undefined : this.#attempt(held.revision);
+    if (held !== undefined && kept !== undefined) return { playable: kept, draft, held: held.who };
     if (faultsOf(draft.show, 1).length === 0) return { playable: draft, draft };
     const last = new JournalTable(this.#db).lastOf(id);
     for (const number of [...(last === undefined ? [] : [last]), ...this.#shows.revisions(id)].slice(0, MOST_TRIED)) {

@@ -60,6 +60,7 @@ export function workOf(db: Db, folder: string) {
     renameShow: (id: string, names: { readonly was: string; readonly now: string }, who: Editor, now: Millis) =>
       shelf.rename(id, names, who, now),
     binShow: (id: string, who: string, now: Millis) => shelf.bin(id, who, now),
+    releaseShow: (id: string) => shows.release(id),
     unbinShow: (id: string) => shelf.unbin(id),
     addRemote: (name: string, role: Role, now: Millis) => remotes.add(name, role, now),
     revokeRemote: (id: number, now: Millis) => remotes.revoke(id, now),
