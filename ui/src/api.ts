@@ -56,6 +56,7 @@ export const invite = (role: Role): Promise<Invitation> =>
 export const getRemotes = (): Promise<RemoteRow[]> => ask('/api/remotes', Array.isArray) as Promise<RemoteRow[]>;
 export const revoke = (id: number): Promise<unknown> => ask(`/api/remotes/${id}`, isNothing, 'DELETE');
 export const getDraft = (): Promise<BenchDraft> => ask('/api/bench', has('show')) as Promise<BenchDraft>;
+export const release = (): Promise<unknown> => ask('/api/bench/release', isNothing, 'POST');
 export const getSteps = (): Promise<BenchSteps> => ask('/api/bench/steps', isObject) as Promise<BenchSteps>;
 export const getHistory = (before?: number): Promise<BenchHistory> =>
   ask(`/api/bench/history${before === undefined ? '' : `?before=${before}`}`, Array.isArray) as Promise<BenchHistory>;

@@ -6,12 +6,12 @@ import { isEmpty } from '../../../node/show/empty.ts';
 import type { Fault } from '../../../node/show/places.ts';
 import { Push } from '../parts/push.tsx';
 import { as } from '../parts/spoken.tsx';
-import { Room } from '../room/room.tsx';
 import { addressOf, within } from '../route.ts';
 import { hello, isOpen } from '../state.ts';
 import { draft, follow, load, othersEdit, steps, trouble } from './draft.ts';
 import { conflict, refusal, takeBack, waiting, want } from './edits.ts';
 import { addressOfFault, type PageName, pages } from './pages.tsx';
+import { BenchRoom } from './where-bar.tsx';
 import { faultInWords } from './written.ts';
 
 /** What does this look like when I change it? */
@@ -29,16 +29,7 @@ export function Bench() {
   const page = name !== undefined && Object.hasOwn(pages, name) ? pages[name as PageName] : undefined;
   return (
     <div class="bench">
-      <div class="bench-room">
-        <div class="bench-picture">
-          <Room />
-        </div>
-        <p class="quiet">
-          {faults.length === 0
-            ? 'Guests see at once what you change of lights that are on.'
-            : 'Guests see nothing of what you change until the show is playable again.'}
-        </p>
-      </div>
+      <BenchRoom show={show} isPlayable={faults.length === 0} />
       <div class="bench-page">
         {page === undefined ? (
           <h1 class="bench-title">

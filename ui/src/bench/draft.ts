@@ -12,6 +12,8 @@ interface Draft {
   readonly show: Show;
   readonly revision: number;
   readonly faults: readonly Fault[];
+  /** Who holds back from the lights what was changed last. */
+  readonly held?: string;
 }
 
 export const draft = signal<Draft | undefined>(undefined);
@@ -47,7 +49,8 @@ export function follow(me: string | undefined): () => void {
     // One that was missed cannot be made up for: the whole is read again.
     const done = edited.from === before.revision ? applyEdit(before.show, edited.changes as AskedChange[]) : undefined;
     if (done === undefined || 'clashes' in done) return void load();
-    draft.value = { show: done.show, revision: edited.revision, faults: edited.faults };
+    const { revision, faults, held } = edited;
+    draft.value = { show: done.show, revision, faults, ...(held === undefined ? {} : { held }) };
     void loadSteps().catch(() => undefined);
   });
   return () => {

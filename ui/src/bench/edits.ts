@@ -6,6 +6,7 @@ import { type ListKind, listOf, topOf } from '../../../node/show/things.ts';
 import { connection } from '../connection.ts';
 import { isOpen } from '../state.ts';
 import { draft } from './draft.ts';
+import { where } from './where.ts';
 
 /** Pulls and typing are sent at most so often; the last of them always is. Milliseconds. */
 const EVERY = 200;
@@ -124,7 +125,10 @@ function forget(wish: Wish): void {
 
 /** Every change says of which show it is: another one may be opened while it is on its way. */
 const openShow = (): string | undefined => draft.peek()?.show.id;
-const meant = (show = openShow()): { readonly show?: string } => (show === undefined ? {} : { show });
+const meant = (show = openShow()): { readonly show?: string; readonly here?: boolean } => ({
+  ...(show === undefined ? {} : { show }),
+  ...(where.peek() === 'here' ? { here: true } : {}),
+});
 
 const make = (changes: AskedChange[], gesture?: string, show?: string): Promise<EditAnswer> => {
   refusal.value = undefined;

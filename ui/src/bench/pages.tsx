@@ -20,7 +20,7 @@ export const pages = {
 export type PageName = keyof typeof pages;
 
 /** The page on which a kind of thing is changed. */
-const pageOf: Readonly<Partial<Record<Kind, PageName>>> = { themeColour: 'colours', look: 'looks', show: 'show' };
+export const pageOf: Readonly<Partial<Record<Kind, PageName>>> = { themeColour: 'colours', look: 'looks', show: 'show' };
 
 /** Where what is missing can be mended. */
 export function addressOfFault({ kind, id }: Fault): string {

@@ -59,6 +59,17 @@ export function Room({ onLamp }: { readonly onLamp?: (light: number) => void }) 
   );
 }
 
+/** The same picture of whatever is painted, with nothing to be touched. */
+export function PaintedRoom({ label }: { readonly label: string }) {
+  const canvas = useRef<HTMLCanvasElement>(null);
+  usePainting(canvas);
+  return (
+    <div class="room" role="img" aria-label={label}>
+      <canvas key={isApart.value ? 'apart' : 'here'} ref={canvas} />
+    </div>
+  );
+}
+
 /** Whether no lamp of a use gives light in the picture: its level says only how much it may give. */
 const isDark = (fixtures: ShowSummary['fixtures'], use: string): boolean =>
   fixtures.every((fixture, i) => fixture.use !== use || (picture.value[i] ?? 0) === 0);
