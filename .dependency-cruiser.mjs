@@ -43,7 +43,7 @@ export default {
       name: 'imports-of-ui',
       severity: 'error',
       from: { path: '^ui/src/' },
-      to: { path: '^node/', pathNot: `^node/(${pure.join('|')})/|^node/api/(edit-)?contract\\.ts$` },
+      to: { path: '^node/', pathNot: `^node/(${pure.join('|')})/|^node/api/((edit|shelf)-)?contract\\.ts$` },
     },
     {
       name: 'pure-is-pure',

@@ -1,6 +1,7 @@
 import { hostname } from 'node:os';
+import { fileURLToPath } from 'node:url';
 import type { Worker } from 'node:worker_threads';
-import { Control } from './api/control.ts';
+import { type Changed, Control } from './api/control.ts';
 import type { Edited } from './api/edit-contract.ts';
 import { NodeSettings } from './api/node-settings.ts';
 import { PictureKeeper } from './api/picture-keeper.ts';
@@ -16,7 +17,9 @@ import { systemClock as clock } from './system/clock.ts';
 import { log } from './system/log.ts';
 import type { Web } from './web.ts';
 
-const demoShow = new URL('../../shows/barn-wedding.json', import.meta.url);
+/** The shows that come with the program. */
+const demos = new URL('../../shows/', import.meta.url);
+const demoShow = new URL('barn-wedding.json', demos);
 
 export interface RunParts {
   /** The thread of `engine/thread.ts`, which loads already. */
@@ -60,8 +63,8 @@ export async function run(options: RunOptions, { engine: worker, version, print 
     },
   );
   let web: Web | undefined;
-  const changed = (what: 'state' | 'show' | 'settings'): void => {
-    picture.changed();
+  const changed = (what: Changed): void => {
+    if (what !== 'shelf') picture.changed();
     web?.changed(what);
   };
   const edited = (change: Edited): void => web?.edited(change);
@@ -105,7 +108,18 @@ export async function run(options: RunOptions, { engine: worker, version, print 
   await control.begun();
   picture.changed();
   const node = { name, version, startedAt: clock.wall(), rate: options.rate };
-  web = new Web({ options, node, cid, remotes: begin.remotes, engine, store, settings, control, heartbeat });
+  web = new Web({
+    options,
+    node,
+    cid,
+    demos: fileURLToPath(demos),
+    remotes: begin.remotes,
+    engine,
+    store,
+    settings,
+    control,
+    heartbeat,
+  });
   web.start();
   print(`Playing "${control.show.show.name}" on universes ${control.show.rig.universes.join(', ') || 'none'}`);
 }

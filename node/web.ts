@@ -1,7 +1,7 @@
 import { fileURLToPath } from 'node:url';
 import { Router } from 'express';
 import type { ForeignSource } from './api/contract.ts';
-import type { Control } from './api/control.ts';
+import type { Changed, Control } from './api/control.ts';
 import type { Edited } from './api/edit-contract.ts';
 import { Holds } from './api/holds.ts';
 import { LocalAccess } from './api/local-access.ts';
@@ -12,6 +12,7 @@ import { machineRoutes } from './api/routes/machine.ts';
 import { pairingRoutes } from './api/routes/pairing.ts';
 import { playRoutes } from './api/routes/play.ts';
 import { settingsRoutes } from './api/routes/settings.ts';
+import { shelfRoutes } from './api/routes/shelf.ts';
 import { showRoutes } from './api/routes/show.ts';
 import { benchTypeRoutes, slotImageRoutes, typeRoutes } from './api/routes/types.ts';
 import { WebServer } from './api/server.ts';
@@ -39,6 +40,8 @@ export interface WebParts {
   readonly options: RunOptions;
   readonly node: NodeFacts;
   readonly cid: Uint8Array;
+  /** Folder of the shows that come with the program. */
+  readonly demos: string;
   /** Phones that were paired before. */
   readonly remotes: readonly KnownRemote[];
   readonly engine: Engine;
@@ -58,7 +61,7 @@ export class Web {
 
   constructor(parts: WebParts) {
     this.#parts = parts;
-    const { options, node, cid, engine, store, settings, control, heartbeat } = parts;
+    const { options, node, cid, demos, engine, store, settings, control, heartbeat } = parts;
     this.#monitor = new Monitor({ cid, reports: () => engine.report?.outputs ?? [], log });
     const remotes = new RemotesAtHand(store, parts.remotes);
     const visitors = new Visitors(remotes, clock);
@@ -88,7 +91,15 @@ export class Web {
       },
       browsers: Router().use(
         slotImageRoutes(store, visitors),
-        pairingRoutes(pairing, visitors, clock, benchRoutes(control, store, visitors, benchTypeRoutes(types))),
+        pairingRoutes(
+          pairing,
+          visitors,
+          clock,
+          benchRoutes(control, store, visitors, benchTypeRoutes(types)).use(
+            '/shows',
+            shelfRoutes({ control, store, visitors, clock, demos, changed: () => sockets.shelfChanged() }),
+          ),
+        ),
       ),
       app: webApp,
       opened: (http) => sockets.serve(http),
@@ -114,10 +125,11 @@ export class Web {
     this.#name?.start();
   }
 
-  /** What plays has changed, the show itself, or where it is sent. */
-  changed(what: 'state' | 'show' | 'settings'): void {
-    if (what !== 'state') this.#listen();
+  /** As {@link Changed}. */
+  changed(what: Changed): void {
+    if (what === 'show' || what === 'settings') this.#listen();
     if (what === 'show') this.#sockets.showChanged();
+    else if (what === 'shelf') this.#sockets.shelfChanged();
     else this.#sockets.changed();
   }
 

@@ -103,6 +103,8 @@ export type ToRemote =
   | { readonly type: 'done'; readonly id: number }
   | { readonly type: 'edited'; readonly id: number; readonly answer: EditAnswer }
   | { readonly type: 'change'; readonly change: Edited }
+  /** Operator: the list of shows is another, or another show is edited. */
+  | { readonly type: 'shelf' }
   | { readonly type: 'refused'; readonly id: number; readonly error: string }
   | { readonly type: 'beat'; readonly id: number; readonly at: Millis }
   | WireReport;

@@ -24,14 +24,17 @@ const BEGUN_WITHIN: Millis = 1000;
 /** What the disk refused is written again after this. */
 const JOURNAL_AGAIN: Millis = 5000;
 
+/** What has changed of what a running node tells. */
+export type Changed = 'state' | 'show' | 'settings' | 'shelf';
+
 export interface ControlParts {
   readonly engine: Pick<Engine, 'start' | 'command' | 'load' | 'outputs'>;
   readonly store: Pick<Store, 'ask' | 'keepState'>;
   readonly clock: Clock;
   readonly heartbeat: Heartbeat;
   readonly settings: NodeSettings;
-  /** What plays has changed, the show itself, or where it is sent. */
-  readonly changed: (what: 'state' | 'show' | 'settings') => void;
+  /** What plays has changed, the show itself, where it is sent, or which shows there are. */
+  readonly changed: (what: Changed) => void;
   /** An edit was accepted. */
   readonly edited: (edit: Edited) => void;
   readonly log: (line: string) => void;
@@ -50,6 +53,8 @@ interface Beginning extends Playing {
   readonly state: PlayState;
   /** The newest revision, where that is unfinished and an older one plays. */
   readonly draft?: { readonly show: Show; readonly revision: number };
+  /** Who holds that back from the lights. */
+  readonly held?: string;
   /** What the disk did not tell any more at the start. */
   readonly lost: readonly Lost[];
   /** Number of the newest row that the journal has, or had before it was lost; 0: none. */
@@ -84,7 +89,7 @@ export class Control {
   #row: number;
   #lost: readonly Lost[];
 
-  constructor(parts: ControlParts, { revision, show, state, draft, lost, start, row }: Beginning) {
+  constructor(parts: ControlParts, { revision, show, state, draft, held, lost, start, row }: Beginning) {
     this.#parts = parts;
     this.#start = start;
     this.#startedWith = start;
@@ -100,11 +105,12 @@ export class Control {
         edited,
         playing: () => this.show,
         play: (next) => this.#play({ revision: this.revision, show: next }),
+        revision: () => this.revision,
         kept: (stored) => {
           this.#playing = { ...this.#playing, revision: stored };
         },
       },
-      draft ?? { show: show.show, revision },
+      { ...(draft ?? { show: show.show, revision }), held },
     );
   }
 
@@ -234,6 +240,52 @@ export class Control {
     return this.#editing.inTurn(() => this.#import(show, origin));
   }
 
+  /**
+   * Plays another show of the store, and what is edited from now on is that. What a person has set outlives it.
+   * @returns once it plays
+   * @throws (rejects with) InputError where there is none, or nothing of it can be played.
+   */
+  async open(id: string): Promise<void> {
+    await this.#keepStart();
+    return this.#editing.inTurn(async () => {
+      if (id === this.draft.show.id && this.revision !== 0) return;
+      const { store } = this.#parts;
+      const { playable, draft, held } = await store.ask('openedShow', id);
+      const compiled = compileShow(playable.show);
+      await store.ask('unbinShow', id);
+      await this.#play({ revision: playable.revision, show: compiled });
+      this.#editing.begin({ ...draft, held });
+      this.#lost = [];
+      this.#parts.changed('state');
+      this.#parts.changed('shelf');
+    });
+  }
+
+  /** Calls a show otherwise: the one that plays by an edit like any other. */
+  async rename(id: string, names: { readonly was: string; readonly now: string }, who: Editor): Promise<void> {
+    const { store, clock, changed } = this.#parts;
+    const at = clock.wall();
+    if (id === this.draft.show.id) {
+      const change = { do: 'set', kind: 'show', id, field: 'name', ...names } as const;
+      const answer = await this.edit({ editId: `name-${id}-${at}`.slice(-64), changes: [change] }, who);
+      if (!answer.ok) throw new InputError(`It is called "${this.draft.show.name}" meanwhile: somebody else has changed it`);
+    } else await this.#editing.inTurn(() => store.ask('renameShow', id, names, who, at));
+    changed('shelf');
+  }
+
+  /**
+   * Puts a show into the bin, where it is kept.
+   * @throws (rejects with) InputError for the one that plays.
+   */
+  bin(id: string, who: string): Promise<void> {
+    const { store, clock, changed } = this.#parts;
+    return this.#editing.inTurn(async () => {
+      if (id === this.draft.show.id) throw new InputError('This show plays: open another one first');
+      await store.ask('binShow', id, who, clock.wall());
+      changed('shelf');
+    });
+  }
+
   /** Changes the show that plays a little. */
   async edit(request: EditRequest, who: Editor): Promise<EditAnswer> {
     await this.#keepStart();
@@ -241,8 +293,14 @@ export class Control {
   }
 
   /** What edits are made of: the newest revision, which need not be playable. */
-  get draft(): { readonly show: Show; readonly revision: number } {
+  get draft(): { readonly show: Show; readonly revision: number; readonly held?: string | undefined } {
     return this.#editing.draft;
+  }
+
+  /** As {@link Editing.release}. */
+  async release(): Promise<void> {
+    await this.#editing.release();
+    this.#parts.changed('shelf');
   }
 
   /** As {@link Editing.step}. */
@@ -276,6 +334,7 @@ export class Control {
     this.#editing.begin(stored);
     this.#lost = [];
     this.#parts.changed('state');
+    this.#parts.changed('shelf');
     return stored;
   }
 

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { plainText } from '../core/text.ts';
+import { id } from '../rig/fixture-type.ts';
 import { askedChange, type Change } from '../show/change.ts';
 import type { Show } from '../show/document.ts';
 import type { Clash } from '../show/edit.ts';
@@ -20,6 +21,10 @@ export const editRequest = z.strictObject({
   changes: z.array(askedChange).min(1).max(MOST_CHANGES),
   /** Edits of one pull, or of one stretch of typing, are taken back together. */
   gesture: plainText.min(1).max(64).optional(),
+  /** Which show the editor saw: where another one is open meanwhile nothing is changed. */
+  show: id.optional(),
+  /** The editor works only here: it is stored, and held back from the lights until somebody shows it. */
+  here: z.boolean().optional(),
 });
 export type EditRequest = z.infer<typeof editRequest>;
 
@@ -31,16 +36,32 @@ export const stepRequest = z.strictObject({
   editId: editRequest.shape.editId,
   way: z.enum(['undo', 'redo']),
   anyway: z.boolean().default(false),
+  show: editRequest.shape.show,
+  here: editRequest.shape.here,
 });
 export type StepRequest = z.infer<typeof stepRequest>;
 
 /** `restore` on the socket: makes the show what it was at another revision of it, as a new one. */
-export const restoreRequest = z.strictObject({ editId: editRequest.shape.editId, revision: z.int().positive() });
+export const restoreRequest = z.strictObject({
+  editId: editRequest.shape.editId,
+  revision: z.int().positive(),
+  show: editRequest.shape.show,
+  here: editRequest.shape.here,
+});
 export type RestoreRequest = z.infer<typeof restoreRequest>;
 
-/** Answered when it is stored. `faults`: what keeps the draft from being played. With clashes nothing was changed. */
+/**
+ * Answered when it is stored. `faults`: what keeps the draft from being played; `held`: who holds it back from the lights. With clashes nothing
+ * was changed.
+ */
 export type EditAnswer =
-  | { readonly ok: true; readonly revision: number; readonly faults: readonly Fault[]; readonly what?: string }
+  | {
+      readonly ok: true;
+      readonly revision: number;
+      readonly faults: readonly Fault[];
+      readonly what?: string;
+      readonly held?: string;
+    }
   | { readonly ok: false; readonly clashes: readonly Clashed[] };
 
 /** What stood in the way of an edit, and who put it there. */
@@ -60,13 +81,17 @@ export interface Edited {
   readonly changes: readonly Change[];
   /** What keeps the draft from being played. */
   readonly faults: readonly Fault[];
+  /** Who holds it back from the lights. */
+  readonly held?: string;
 }
 
-/** `GET /api/bench` (operator): the draft that edits are made of. */
+/** `GET /api/bench` (operator): the draft that edits are made of. `POST /api/bench/release`: what of it was held back goes to the lights. */
 export interface BenchDraft {
   readonly show: Show;
   readonly revision: number;
   readonly faults: readonly Fault[];
+  /** Who holds back from the lights what was changed last. */
+  readonly held?: string;
 }
 
 /** `GET /api/bench/steps` (operator): in words what this person can take back, and bring back again. */

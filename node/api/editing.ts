@@ -22,6 +22,8 @@ export interface EditingParts {
   readonly play: (show: CompiledShow) => Promise<void>;
   /** What was played last is in the store as this revision. */
   readonly kept: (revision: number) => void;
+  /** The revision that plays. */
+  readonly revision: () => number;
   /** Everybody who looks on learns of an edit. */
   readonly edited: (edit: Edited) => void;
 }
@@ -36,12 +38,16 @@ interface Asked {
   /** In words, where it is more than what its changes say. */
   readonly what?: string;
   readonly isForced: boolean;
+  /** Not for the lights yet. */
+  readonly here?: boolean | undefined;
 }
 
 /** A show while people edit it. */
 interface Draft {
   readonly show: Show;
   readonly revision: number;
+  /** Who holds it back from the lights: what played before plays on, whoever edits, until somebody releases it. */
+  readonly held?: string | undefined;
 }
 
 /**
@@ -70,19 +76,20 @@ export class Editing {
 
   /** @throws (rejects with) InputError for an edit that would spoil the shape of the show, or with what the disk says. */
   edit(request: EditRequest, who: Editor): Promise<EditAnswer> {
-    return this.#once(request.editId, () => this.#make({ ...request, why: 'edit', undoes: [], isForced: false }, who));
+    return this.#once(request, () => this.#make({ ...request, why: 'edit', undoes: [], isForced: false }, who));
   }
 
   /**
    * Takes back what an editor has done last, or brings back what they took back last; never what another person did.
    * @throws (rejects with) InputError where there is nothing, or as an edit does.
    */
-  step({ editId, way, anyway }: StepRequest, who: Editor): Promise<EditAnswer> {
-    return this.#once(editId, async () => {
+  step(request: StepRequest, who: Editor): Promise<EditAnswer> {
+    return this.#once(request, async () => {
+      const { editId, way, anyway, here } = request;
       const step = (await this.#parts.store.ask('stepsOf', this.#draft.show.id, who.id))[way];
       if (step === undefined) throw new InputError(way === 'undo' ? NOTHING_TO_UNDO : NOTHING_TO_REDO);
       return this.#make(
-        { editId, changes: step.changes as AskedChange[], why: way, undoes: step.undoes, what: step.what, isForced: anyway },
+        { editId, changes: step.changes as AskedChange[], why: way, undoes: step.undoes, what: step.what, isForced: anyway, here },
         who,
       );
     });
@@ -92,12 +99,30 @@ export class Editing {
    * Makes the show what it was at a revision of it, as a new revision.
    * @throws (rejects with) InputError where it is none of this show, or cannot be read.
    */
-  restore({ editId, revision }: RestoreRequest, who: Editor): Promise<EditAnswer> {
-    return this.#once(editId, async () => {
+  restore(request: RestoreRequest, who: Editor): Promise<EditAnswer> {
+    return this.#once(request, async () => {
+      const { editId, revision, here } = request;
       const then = await this.#parts.store.ask('openRevision', this.#draft.show.id, revision);
       const changes = changesBetween(this.#draft.show, then) as AskedChange[];
       const what = `the show as it was at revision ${revision}`;
-      return this.#make({ editId, changes, why: 'edit', undoes: [], what, isForced: false }, who);
+      return this.#make({ editId, changes, why: 'edit', undoes: [], what, isForced: false, here }, who);
+    });
+  }
+
+  /**
+   * What was held back goes to the lights.
+   * @throws (rejects with) InputError where it cannot be played yet.
+   */
+  release(): Promise<void> {
+    return this.inTurn(async () => {
+      const { held, ...draft } = this.#draft;
+      if (held === undefined) return;
+      const faults = faultsOf(draft.show);
+      if (faults.length > 0) throw new InputError('It cannot be shown yet: something is missing', faults);
+      await this.#parts.store.ask('releaseShow', draft.show.id);
+      this.#draft = draft;
+      await this.#play(draft.show);
+      this.#parts.kept(draft.revision);
     });
   }
 
@@ -108,17 +133,19 @@ export class Editing {
     return done;
   }
 
-  /** What is sent again, because an answer was lost, is made once. */
-  #once(editId: string, make: () => Promise<EditAnswer>): Promise<EditAnswer> {
+  /** What is sent again, because an answer was lost, is made once; what was meant for another show, not at all. */
+  #once({ editId, show: meant }: Pick<EditRequest, 'editId' | 'show'>, make: () => Promise<EditAnswer>): Promise<EditAnswer> {
     return this.inTurn(async () => {
       const { show, revision } = this.#draft;
+      if (meant !== undefined && meant !== show.id)
+        throw new InputError(`Another show is open meanwhile ("${show.name}"): this change was not made`);
       if (revision === 0) throw new InputError('This show is not in the store of the node: import it first');
       const made = await this.#parts.store.ask('madeAs', show.id, editId);
       return made === undefined ? make() : { ok: true, revision: made, faults: faultsOf(show) };
     });
   }
 
-  async #make({ editId, changes: asked, isForced, ...how }: Asked, who: Editor): Promise<EditAnswer> {
+  async #make({ editId, changes: asked, isForced, here = false, ...how }: Asked, who: Editor): Promise<EditAnswer> {
     const { store, clock, edited } = this.#parts;
     const before = this.#draft;
     const done = applyEdit(before.show, await this.#withTypes(asked), isForced);
@@ -128,12 +155,14 @@ export class Editing {
     // Somebody has taken it back already: that it is taken back is still to be known.
     if (changes.length === 0 && how.undoes.length === 0) return { ok: true, revision: before.revision, faults };
     const what = how.what ?? inWords(changes, show);
+    const held = before.held ?? (here ? who.name : undefined);
+    const since = held === undefined ? undefined : this.#parts.revision();
     const kept = store.ask(
       'keepEdit',
-      { ...how, show, parent: before.revision, editId, who, what, changes, inverse },
+      { ...how, show, parent: before.revision, editId, who, what, changes, inverse, held: since },
       clock.wall(),
     );
-    const playable = faults.length === 0;
+    const playable = faults.length === 0 && held === undefined;
     const isOther = show !== before.show;
     const played = playable && isOther ? this.#play(show) : undefined;
     const [revision] = await Promise.all([kept, played]).catch(async (error: unknown) => {
@@ -142,10 +171,11 @@ export class Editing {
       if (playable && isOther && faultsOf(before.show, 1).length === 0) await this.#play(before.show);
       throw error;
     });
-    this.#draft = { show, revision };
+    this.#draft = { show, revision, held };
+    const isHeld = held === undefined ? {} : { held };
     if (playable) this.#parts.kept(revision);
-    edited({ revision, from: before.revision, who: who.name, why: how.why, what, changes: changes as Change[], faults });
-    return { ok: true, revision, faults, what };
+    edited({ revision, from: before.revision, who: who.name, why: how.why, what, changes: changes as Change[], faults, ...isHeld });
+    return { ok: true, revision, faults, what, ...isHeld };
   }
 
   /** A show carries the imported types that its fixtures name: an edit that names another brings it along. */

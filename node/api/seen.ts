@@ -8,8 +8,9 @@ import { levelFor } from '../light/lightness.ts';
 import { toLinear } from '../light/oklab.ts';
 import { type CompiledShow, groupOfUse } from '../playback/compile.ts';
 import { isAway, isOver, levelOf, type PlayState } from '../playback/state.ts';
+import { bandOf, type Use } from '../show/surfaces.ts';
 import type { Seen, SeenPart } from './contract.ts';
-import { bandOf, nameOfUse, themeOf, type Use } from './show-words.ts';
+import { nameOfUse, themeOf } from './show-words.ts';
 import { type Outlook, troublesOf } from './troubles.ts';
 
 /** What changed within this time changes: a beat of a slow dance, so that a step of it is not read as standing still. */

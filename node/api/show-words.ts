@@ -1,34 +1,14 @@
-import type { Band } from '../core/remote.ts';
 import { parseColour } from '../light/colour-value.ts';
 import { chromaticityOf } from '../light/of-value.ts';
 import type { Show } from '../show/document.ts';
+import { surfaceName, type Use } from '../show/surfaces.ts';
 import type { ShowSummary } from './contract.ts';
-
-export type Use = Show['fixtures'][number]['use'];
-
-/** Where the light of a use falls in the room, and what people call that. */
-const surfaces: Readonly<Record<Use, readonly [Band, name: string]>> = {
-  uplight: ['walls', 'Walls'],
-  facade: ['walls', 'Facade'],
-  totem: ['walls', 'Totems'],
-  'ceiling wash': ['ceiling', 'Ceiling'],
-  texture: ['ceiling', 'Texture'],
-  centrepiece: ['ceiling', 'Centrepiece'],
-  'dance wash': ['floor', 'Dance floor'],
-  spot: ['air', 'Spots'],
-  beam: ['air', 'Beams'],
-  blinder: ['air', 'Blinders'],
-  haze: ['air', 'Haze'],
-  laser: ['air', 'Lasers'],
-};
-
-export const bandOf = (use: Use): Band => surfaces[use][0];
 
 /** What people call the light of a use: as the show does, where one group of it is just that. */
 export function nameOfUse(use: Use, { fixtures, groups }: Pick<Show, 'fixtures' | 'groups'>): string {
   const own = fixtures.filter((one) => one.use === use).map(({ id }) => id);
   const same = groups.find((group) => group.fixtures.length === own.length && own.every((id) => group.fixtures.includes(id)));
-  return same?.name ?? surfaces[use][1];
+  return same?.name ?? surfaceName(use);
 }
 
 /** The client's colours by their chromaticity; black has none. */

@@ -9,9 +9,10 @@ import { isDriven, NEEDS_OWN_STOP } from '../rig/laser.ts';
 import { type Rig, type RigFixture, stretchesOf } from '../rig/rig.ts';
 import { factsOf } from '../rig/type-facts.ts';
 import { type Button, type ItemKey, itemKey, type Show } from '../show/document.ts';
+import { bandOf } from '../show/surfaces.ts';
 import { ButtonFrames } from './button-frames.ts';
 import type { ButtonSummary, ChannelSummary, FixtureSummary, ShowSummary } from './contract.ts';
-import { bandOf, nameOfUse, themeOf } from './show-words.ts';
+import { nameOfUse, themeOf } from './show-words.ts';
 
 export function summaryOf(compiled: CompiledShow): ShowSummary {
   const { show, rig } = compiled;

@@ -18,11 +18,7 @@ export class Latest<T extends Numbers> {
   readonly #count: Int32Array;
   readonly #copies: readonly T[];
 
-  constructor(
-    numbers: NumbersClass<T>,
-    length: number,
-    memory = new SharedArrayBuffer(HEADER + 2 * length * numbers.BYTES_PER_ELEMENT),
-  ) {
+  constructor(numbers: NumbersClass<T>, length: number, memory = memoryOf(HEADER + 2 * length * numbers.BYTES_PER_ELEMENT)) {
     this.memory = memory;
     this.length = length;
     this.#count = new Int32Array(memory, 0, 1);
@@ -55,3 +51,7 @@ export class Latest<T extends Numbers> {
     return this.#copies[count & 1] as T;
   }
 }
+
+/** A browser gives shared memory only to pages of a kind that ours is not; there one thread has it to itself, and plain memory does the same. */
+const memoryOf = (size: number): SharedArrayBuffer =>
+  typeof SharedArrayBuffer === 'function' ? new SharedArrayBuffer(size) : (new ArrayBuffer(size) as unknown as SharedArrayBuffer);

@@ -88,8 +88,6 @@ export function* referenceFaults(show: Show): Generator<Fault> {
   }
 
   const at = placeOfShow(show);
-  for (const list of ['fixtures', 'looks', 'buttons'] as const)
-    if (show[list].length === 0) yield faultAt(at, list, `has no ${list} yet`);
   yield* items(at, show.start, 'start');
   for (const id of Object.keys(show.masters.groups)) yield* one(at, 'group', id, `masters.groups.${id}`);
   if (show.fallback !== 'blackout') yield* item(at, show.fallback, 'fallback');

@@ -36,6 +36,8 @@ export interface Beginning {
   readonly show?: StoredShow;
   /** The newest revision of that show, where it is unfinished and an older one plays. */
   readonly draft?: StoredShow;
+  /** Who holds that back from the lights. */
+  readonly held?: string;
   /** What was on, of this show or of another. */
   readonly wasOn?: Remembered;
   /** What went to the wire last, where the store does not tell it any more. */
@@ -134,8 +136,14 @@ function read(
 
   for (const why of unread) lost.push(showFile(why, show !== undefined));
   if (stored !== undefined && draft === undefined && witness === undefined) lost.push(newestRevision(stored));
+  const holds = stored === undefined ? undefined : sources.first((db) => new ShowTable(db).held(stored.show.id));
+  const held = holds?.revision === stored?.revision ? holds?.who : undefined;
   if (stored !== undefined && draft !== undefined && draft.revision !== stored.revision)
-    said.push(`"${stored.show.name}" is unfinished: the last state of it that can be played plays.`);
+    said.push(
+      held === undefined
+        ? `"${stored.show.name}" is unfinished: the last state of it that can be played plays.`
+        : `What ${held} changed of "${stored.show.name}" is held back from the lights: it plays as it was before.`,
+    );
   if (last?.isOlder && stored !== undefined) lost.push(lastState(isFresh || wasOn === undefined));
   const { isDamaged } = sources;
   if (show === undefined) lost.push(picture === undefined ? EVERYTHING : allButThe(picture));
@@ -161,6 +169,7 @@ function read(
     ...(show === undefined ? {} : { show }),
     ...((isLost || witness !== undefined) && picture !== undefined ? { picture } : {}),
     ...(draft === undefined || draft.revision === stored?.revision ? {} : { draft }),
+    ...(held === undefined ? {} : { held }),
     ...(wasOn === undefined ? {} : { wasOn }),
   };
 }
@@ -235,7 +244,12 @@ function playable(sources: Sources, id: string | undefined): StoredShow | undefi
   const likely =
     id === undefined
       ? []
-      : [sources.first((db) => new ShowTable(db).current(id)), sources.first((db) => new JournalTable(db).lastOf(id))];
+      : [
+          // What was held back from the lights is not shown by a power cut.
+          sources.first((db) => new ShowTable(db).held(id)?.revision),
+          sources.first((db) => new ShowTable(db).current(id)),
+          sources.first((db) => new JournalTable(db).lastOf(id)),
+        ];
   const wanted = [...likely, ...(sources.first((db) => new ShowTable(db).revisions(id)) ?? [])];
   for (const number of [...new Set(wanted)].slice(0, MOST_TRIED)) {
     const show = number === undefined ? undefined : attempt(() => sources.first((db) => new ShowTable(db).read(number)));

@@ -35,6 +35,8 @@ export interface KeptEdit {
   readonly what: string;
   readonly changes: readonly Change[];
   readonly inverse: readonly Change[];
+  /** It is held back from the lights: the revision that plays meanwhile. */
+  readonly held?: number | undefined;
 }
 
 /** Who changed a thing last, and what in. */
@@ -83,6 +85,10 @@ export class EditTable {
       if (document !== '' || changes.some(({ kind }) => kind === 'fixture' || kind === 'fixtureType'))
         this.#types.keep(revision, show);
       this.#db.prepare('UPDATE show SET current = ? WHERE id = ?').run(revision, show.id);
+      if (edit.held !== undefined)
+        this.#db
+          .prepare('UPDATE show SET held = ?, held_by = ? WHERE id = ? AND held IS NULL')
+          .run(edit.held, edit.who.name, show.id);
       return revision;
     })();
   }

@@ -17,6 +17,8 @@ export interface First {
   readonly state: PlayState;
   /** The newest revision, where that is unfinished and an older one plays. */
   readonly draft?: StoredShow;
+  /** Who holds that back from the lights. */
+  readonly held?: string;
   /** What the disk did not tell any more. */
   readonly lost: readonly Lost[];
   /** What is written down of the start. */
@@ -27,7 +29,7 @@ export interface First {
 
 /** @param fresh start afresh instead of going on with what was on */
 export function firstOf(begin: Beginning, fresh: boolean, clock: Clock): First {
-  const { show: stored, draft, wasOn, picture, areSet, cid, file, lost, row } = begin;
+  const { show: stored, draft, held, wasOn, picture, areSet, cid, file, lost, row } = begin;
   const now = clock.now();
   // Sent where it was sent before, and dark as it was: the settings may be lost with the shows.
   const wasSentBy = areSet ? undefined : picture?.outputs;
@@ -54,5 +56,6 @@ export function firstOf(begin: Beginning, fresh: boolean, clock: Clock): First {
     state: fresh ? freshState(show, now) : asItWas(),
     ...(outputs === undefined ? {} : { outputs }),
     ...(draft === undefined ? {} : { draft }),
+    ...(held === undefined ? {} : { held }),
   };
 }

@@ -116,6 +116,7 @@ function makeWhole(db: Db): void {
     DELETE FROM show WHERE id NOT IN (SELECT show_id FROM revision);
     INSERT OR IGNORE INTO show (id, current) SELECT show_id, max(number) FROM revision GROUP BY show_id;
     UPDATE show SET current = (SELECT max(number) FROM revision WHERE show_id = show.id) WHERE current NOT IN (SELECT number FROM revision);
+    UPDATE show SET held = NULL, held_by = NULL WHERE held NOT IN (SELECT number FROM revision);
     UPDATE revision SET parent = NULL WHERE parent NOT IN (SELECT number FROM revision);
   `);
   for (;;) {

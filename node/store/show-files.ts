@@ -98,6 +98,9 @@ export function keepStart(db: Db, { cid, file, shows: playing = [] }: Start, now
     const revisions = playing.map(({ show, revision }) =>
       shows.showOf(revision) === show.id ? revision : shows.keep(show, file?.origin ?? 'start', now).revision,
     );
+    // What plays is not in the bin, whatever the store was told before.
+    const take = db.prepare('UPDATE show SET binned_at = NULL, binned_by = NULL WHERE id = ?');
+    for (const { show } of playing) take.run(show.id);
     shows.keepMissingTypes();
     facts.set('e131-cid', cid);
     facts.set(STARTED_WITH, file?.key ?? '');

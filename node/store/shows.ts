@@ -33,6 +33,8 @@ export class ShowTable {
     return this.#db.transaction(() => {
       const document = JSON.stringify(show);
       const parent = this.current(show.id);
+      // Whoever brings a show anew wants it on the shelf, and wants it played as it is.
+      this.#db.prepare('UPDATE show SET binned_at = NULL, binned_by = NULL, held = NULL, held_by = NULL WHERE id = ?').run(show.id);
       if (parent !== undefined && this.#says(parent, document)) return { revision: parent, show };
       const { lastInsertRowid } = this.#db
         .prepare('INSERT INTO revision (show_id, document, made_at, origin, parent) VALUES (?, ?, ?, ?, ?)')
@@ -94,10 +96,29 @@ export class ShowTable {
     return (this.#db.prepare('SELECT current FROM show WHERE id = ?').get(id) as { current: number } | undefined)?.current;
   }
 
+  /** The revision that plays while what was edited since is held back, and who holds it; undefined where nothing is. */
+  held(id: string): { readonly revision: number; readonly who: string } | undefined {
+    // A store that could not be brought up to date is read as it stands.
+    if (this.#db.prepare("SELECT 1 FROM pragma_table_info('show') WHERE name = 'held'").get() === undefined) return undefined;
+    const row = this.#db.prepare('SELECT held AS revision, held_by AS who FROM show WHERE id = ? AND held IS NOT NULL').get(id);
+    return row as { revision: number; who: string } | undefined;
+  }
+
+  /** From now on the newest revision of a show plays. */
+  release(id: string): void {
+    this.#db.prepare('UPDATE show SET held = NULL, held_by = NULL WHERE id = ?').run(id);
+  }
+
   /** Whose revision it is; known also where it cannot be read. */
   showOf(number: number): string | undefined {
     const row = this.#db.prepare('SELECT show_id AS id FROM revision WHERE number = ?').get(number);
     return (row as { id: string } | undefined)?.id;
+  }
+
+  /** Whether the newest revision of a show says the same as a document. */
+  has(show: Show): boolean {
+    const newest = this.current(show.id);
+    return newest !== undefined && this.#says(newest, JSON.stringify(show));
   }
 
   /** Numbers of a show's revisions, the newest first; without a show, of all. */

@@ -8,18 +8,20 @@ import { carryTypes } from '../show/carry-types.ts';
 import type { Show } from '../show/document.ts';
 import { keepCopy } from './copies.ts';
 import type { Db } from './database.ts';
-import type { KeptEdit } from './edits.ts';
+import type { Editor, KeptEdit } from './edits.ts';
 import { FixtureFileTable } from './fixture-files.ts';
 import { type JournalRow, JournalTable } from './journal.ts';
 import { keepLastShow, keepPicture, type LastPicture, type LastShow } from './last-picture.ts';
 import { RemoteTable } from './remotes.ts';
 import { SettingsTable } from './settings.ts';
+import { demosIn, Shelf } from './shelf.ts';
 import { forgetFirstFile, keepStart, type Start } from './show-files.ts';
 import { ShowTable } from './shows.ts';
 
 /** Everything that a running node asks of its store, by name. It is done in the store's own thread, one thing after the other. */
 export function workOf(db: Db, folder: string) {
   const shows = new ShowTable(db);
+  const shelf = new Shelf(db, shows);
   const journal = new JournalTable(db);
   const remotes = new RemoteTable(db);
   const types = new FixtureFileTable(db);
@@ -44,6 +46,22 @@ export function workOf(db: Db, folder: string) {
     },
     openShow: (id: string) => shows.open(id)?.show,
     showIds: () => shows.ids(),
+    shelf: () => shelf.rows(),
+    demos: (demos: string) => demosIn(demos).map(({ file, name, notes }) => ({ file, name, notes })),
+    openedShow: (id: string) => shelf.opened(id),
+    addShow: (show: Show, who: string, now: Millis) => named(shelf.add(show, who, now)),
+    addEmptyShow: (name: string, who: string, now: Millis) => named(shelf.addEmpty(name, who, now)),
+    addDemo: (demos: string, file: string, who: string, now: Millis) => {
+      const demo = demosIn(demos).find((one) => one.file === file);
+      if (demo === undefined) throw new InputError(`There is no demo show "${file}"`);
+      return named(shelf.add(demo.show, who, now));
+    },
+    copyShow: (id: string, name: string, who: string, now: Millis) => named(shelf.copy(id, name, who, now)),
+    renameShow: (id: string, names: { readonly was: string; readonly now: string }, who: Editor, now: Millis) =>
+      shelf.rename(id, names, who, now),
+    binShow: (id: string, who: string, now: Millis) => shelf.bin(id, who, now),
+    releaseShow: (id: string) => shows.release(id),
+    unbinShow: (id: string) => shelf.unbin(id),
     addRemote: (name: string, role: Role, now: Millis) => remotes.add(name, role, now),
     revokeRemote: (id: number, now: Millis) => remotes.revoke(id, now),
     remoteSeen: (id: number, now: Millis) => remotes.seen(id, now),
@@ -69,6 +87,8 @@ export function workOf(db: Db, folder: string) {
     keepLastShow: (show: LastShow) => keepLastShow(folder, show),
   };
 }
+
+const named = ({ id, name }: Show): { readonly id: string; readonly name: string } => ({ id, name });
 
 /** What the store's thread is given. */
 export interface StoreGiven {

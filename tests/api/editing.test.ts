@@ -109,6 +109,7 @@ class Table {
           this.#playing = show;
         },
         kept: () => undefined,
+        revision: () => 1,
         edited: (one) => this.told.push(one),
       },
       draft,

@@ -261,8 +261,6 @@ export const readerRows: readonly Row[] = [
     'there are none',
   ],
   // What is still empty.
-  ['no looks', (s) => (s.looks = []), 'looks', 'has no looks yet'],
-  ['no fixtures', (s) => delete s.fixtures, 'fixtures', 'has no fixtures yet'],
   ['a look without parts', (s) => (s.looks[0].parts = []), 'looks[0].parts', 'has no parts'],
   ['a part for nobody', (s) => (s.hits[0].parts[0].who = []), 'hits[0].parts[0].who', 'speaks of no fixture yet'],
   ['a chase of one step', (s) => s.chases[0].steps.pop(), 'chases[0].steps', 'at least 2 steps (found 1)'],

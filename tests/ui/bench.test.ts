@@ -46,6 +46,7 @@ async function bench(at: string, options: Parameters<typeof pairedPage>[2] = {})
   await page.locator('.bench').waitFor();
   return page;
 }
+const onTheLights = (page: Page) => page.getByRole('button', { name: 'On the lights' }).click();
 const field = (page: Page, label: string) => page.getByLabel(label, { exact: true }).first();
 
 describe('A colour of the theme', () => {
@@ -53,6 +54,7 @@ describe('A colour of the theme', () => {
     await node.command({ do: 'press', button: 'glow' });
     await become('255 0 0');
     const [one, two] = [await bench('/colours'), await bench('/colours', { viewport: LAPTOP })];
+    await onTheLights(one);
     await field(one, 'Colour').fill('lime');
     await become('0 255 0');
     await field(one, 'Colour').blur();
@@ -81,6 +83,7 @@ describe('A colour of the theme', () => {
 describe('A look', () => {
   test('is made, is given lights, a level and a colour, and is played without a file or a terminal', async () => {
     const page = await bench('');
+    await onTheLights(page);
     await page.getByRole('link', { name: 'Looks' }).click();
     await page.getByRole('button', { name: 'Make a new look' }).click();
     await page.getByRole('heading', { name: 'New look' }).waitFor();
@@ -113,6 +116,7 @@ describe('A look', () => {
     await become('255 0 0');
     const page = await bench('/looks');
     await page.getByRole('link', { name: 'Glow' }).click();
+    await onTheLights(page);
     const slider = page.getByRole('slider');
     await slider.focus();
     for (let i = 0; i < 30; i++) await page.keyboard.press('ArrowLeft');

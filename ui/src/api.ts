@@ -1,5 +1,6 @@
 import type { Invitation, Me, Refusal, RemoteRow } from '../../node/api/contract.ts';
 import type { BenchDraft, BenchHistory, BenchSteps, TypeChoices, TypeTaken } from '../../node/api/edit-contract.ts';
+import type { NewShow, NewShowRequest, Opening, ShelfList } from '../../node/api/shelf-contract.ts';
 import type { Role } from '../../node/core/roles.ts';
 
 const PATIENCE = 3000;
@@ -10,9 +11,12 @@ const FILE_PATIENCE = 60_000;
 export class Refused extends Error {
   /** HTTP status; 0: not reached at all. */
   readonly status: number;
-  constructor(message: string, status: number) {
+  /** Of a document: what is wrong, and where. */
+  readonly problems: NonNullable<Refusal['problems']>;
+  constructor(message: string, status: number, problems: Refusal['problems'] = []) {
     super(message);
     this.status = status;
+    this.problems = problems;
   }
 }
 
@@ -29,8 +33,10 @@ async function ask(path: string, isAnswer: (answer: unknown) => boolean, method 
   });
   // Null: what is no JSON at all.
   const answer: unknown = response.status === 204 ? undefined : await response.json().catch(() => null);
-  if (!response.ok)
-    throw new Refused((answer as Refusal | null)?.error ?? `The node refused (${response.status})`, response.status);
+  if (!response.ok) {
+    const { error = `The node refused (${response.status})`, problems } = (answer ?? {}) as Partial<Refusal>;
+    throw new Refused(error, response.status, problems);
+  }
   // A venue's network that wants its terms agreed to answers every address with a page of its own: that is not the node's word.
   if (!isAnswer(answer)) throw new Refused('Something else than the node answers at this address', response.status);
   return answer;
@@ -51,9 +57,24 @@ export const invite = (role: Role): Promise<Invitation> =>
 export const getRemotes = (): Promise<RemoteRow[]> => ask('/api/remotes', Array.isArray) as Promise<RemoteRow[]>;
 export const revoke = (id: number): Promise<unknown> => ask(`/api/remotes/${id}`, isNothing, 'DELETE');
 export const getDraft = (): Promise<BenchDraft> => ask('/api/bench', has('show')) as Promise<BenchDraft>;
+export const release = (): Promise<unknown> => ask('/api/bench/release', isNothing, 'POST');
 export const getSteps = (): Promise<BenchSteps> => ask('/api/bench/steps', isObject) as Promise<BenchSteps>;
 export const getHistory = (before?: number): Promise<BenchHistory> =>
   ask(`/api/bench/history${before === undefined ? '' : `?before=${before}`}`, Array.isArray) as Promise<BenchHistory>;
 export const getTypes = (): Promise<TypeChoices> => ask('/api/bench/types', Array.isArray) as Promise<TypeChoices>;
 export const sendType = (file: File): Promise<TypeTaken> =>
   ask(`/api/bench/types?name=${encodeURIComponent(file.name)}`, has('left'), 'POST', file) as Promise<TypeTaken>;
+
+const shelf = (id: string, what: string): string => `/api/bench/shows/${encodeURIComponent(id)}/${what}`;
+export const getShelf = (): Promise<ShelfList> => ask('/api/bench/shows', has('shows')) as Promise<ShelfList>;
+export const makeShow = (from: NewShowRequest): Promise<NewShow> =>
+  ask('/api/bench/shows', has('id'), 'POST', from) as Promise<NewShow>;
+export const bringFile = (file: Blob): Promise<NewShow> =>
+  ask('/api/bench/shows/file', has('id'), 'POST', new Blob([file])) as Promise<NewShow>;
+export const getOpening = (id: string): Promise<Opening> => ask(shelf(id, 'opening'), has('stops')) as Promise<Opening>;
+export const openShow = (id: string): Promise<unknown> => ask(shelf(id, 'open'), isNothing, 'POST');
+export const renameShow = (id: string, was: string, now: string): Promise<unknown> =>
+  ask(shelf(id, 'name'), isNothing, 'POST', { was, now });
+export const binShow = (id: string): Promise<unknown> => ask(shelf(id, 'bin'), isNothing, 'POST');
+export const unbinShow = (id: string): Promise<unknown> => ask(shelf(id, 'back'), isNothing, 'POST');
+export const fileOfShow = (id: string): string => shelf(id, 'file');

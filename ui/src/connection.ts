@@ -52,6 +52,7 @@ class Connection {
   readonly #lost = new Set<() => void>();
   readonly #handsLost = new Set<(to: string) => void>();
   readonly #editedBy = new Set<(edited: Edited) => void>();
+  readonly #onShelf = new Set<() => void>();
   /** What has not been answered in time, and what to do if it is after all. */
   readonly #late = new Map<number, () => void>();
 
@@ -104,6 +105,12 @@ class Connection {
   onEdited(act: (edited: Edited) => void): () => void {
     this.#editedBy.add(act);
     return () => this.#editedBy.delete(act);
+  }
+
+  /** Calls `act` whenever there are other shows than before, or another one is edited. */
+  onShelf(act: () => void): () => void {
+    this.#onShelf.add(act);
+    return () => this.#onShelf.delete(act);
   }
 
   /** Levels and wire reports, `rate` frames a second at most; 0 ends it. Asked for again after the line was lost. */
@@ -291,6 +298,9 @@ class Connection {
         clockOffset.value = message.at + trip / 2 - now;
         return;
       }
+      case 'shelf':
+        for (const act of this.#onShelf) act();
+        return;
       case 'change':
         for (const act of this.#editedBy) act(message.change);
         return;

@@ -9,11 +9,20 @@ import type { Visitors } from '../visitors.ts';
 const MOST_ROWS = 50;
 
 /** What the bench reads; what it changes goes over the socket. Operators only. */
-export function benchRoutes(control: Pick<Control, 'draft'>, store: Pick<Store, 'ask'>, visitors: Visitors, types: Router): Router {
+export function benchRoutes(
+  control: Pick<Control, 'draft' | 'release'>,
+  store: Pick<Store, 'ask'>,
+  visitors: Visitors,
+  types: Router,
+): Router {
   const router = Router();
   router.get('/', (_request, response) => {
-    const { show, revision } = control.draft;
-    response.json({ show, revision, faults: faultsOf(show) } satisfies BenchDraft);
+    const { show, revision, held } = control.draft;
+    response.json({ show, revision, faults: faultsOf(show), ...(held === undefined ? {} : { held }) } satisfies BenchDraft);
+  });
+  router.post('/release', async (_request, response) => {
+    await control.release();
+    response.status(204).end();
   });
   router.get('/steps', async (request, response) => {
     const editor = visitors.of(request)?.id ?? 0;

@@ -92,7 +92,16 @@ export class Sockets {
 
   /** An edit was accepted: whoever may edit sees it. */
   edited(change: Edited): void {
-    const text = JSON.stringify({ type: 'change', change } satisfies ToRemote);
+    this.#tellOperators({ type: 'change', change });
+  }
+
+  /** There are other shows than before, they are called otherwise, or another one is edited. */
+  shelfChanged(): void {
+    this.#tellOperators({ type: 'shelf' });
+  }
+
+  #tellOperators(message: ToRemote): void {
+    const text = JSON.stringify(message);
     for (const one of this.#connections) if (one.remote.role === 'operator') one.sendText(text);
   }
 

@@ -2,6 +2,7 @@ import { useEffect } from 'preact/hooks';
 import './bench.css';
 import { counted } from '../../../node/core/words.ts';
 import type { Show } from '../../../node/show/document.ts';
+import { isEmpty } from '../../../node/show/empty.ts';
 import type { Fault } from '../../../node/show/places.ts';
 import { Push } from '../parts/push.tsx';
 import { as } from '../parts/spoken.tsx';
@@ -10,7 +11,7 @@ import { hello, isOpen } from '../state.ts';
 import { draft, follow, load, othersEdit, steps, trouble } from './draft.ts';
 import { conflict, refusal, takeBack, waiting, want } from './edits.ts';
 import { addressOfFault, type PageName, pages } from './pages.tsx';
-import { RoomToChooseIn } from './parts/chosen-lamps.tsx';
+import { BenchRoom } from './where-bar.tsx';
 import { faultInWords } from './written.ts';
 
 /** What does this look like when I change it? */
@@ -28,16 +29,7 @@ export function Bench() {
   const page = name !== undefined && Object.hasOwn(pages, name) ? pages[name as PageName] : undefined;
   return (
     <div class="bench">
-      <div class="bench-room">
-        <div class="bench-picture">
-          <RoomToChooseIn show={show} />
-        </div>
-        <p class="quiet">
-          {faults.length === 0
-            ? 'Guests see at once what you change of lights that are on.'
-            : 'Guests see nothing of what you change until the show is playable again.'}
-        </p>
-      </div>
+      <BenchRoom show={show} isPlayable={faults.length === 0} />
       <div class="bench-page">
         {page === undefined ? (
           <h1 class="bench-title">
@@ -128,21 +120,24 @@ function Missing({ faults, show }: { readonly faults: readonly Fault[]; readonly
 /** What a show is made of, and how much of it there is. */
 function Contents({ show }: { readonly show: Show }) {
   return (
-    <ul {...as.list} class="bench-contents">
-      {(Object.keys(pages) as PageName[]).map((name) => (
-        <li key={name}>
-          <a href={addressOf('bench', name)}>
-            <strong>{pages[name].name}</strong>
-            <span class="quiet">{pages[name].holds(show)}</span>
+    <>
+      {isEmpty(show) && <p>There is nothing in this show yet, so nothing plays. First it needs lights; or open another show.</p>}
+      <ul {...as.list} class="bench-contents">
+        {(Object.keys(pages) as PageName[]).map((name) => (
+          <li key={name}>
+            <a href={addressOf('bench', name)}>
+              <strong>{pages[name].name}</strong>
+              <span class="quiet">{pages[name].holds(show)}</span>
+            </a>
+          </li>
+        ))}
+        <li>
+          <a href={addressOf('papers')}>
+            <strong>Papers</strong>
+            <span class="quiet">What to take along, set up and hand over</span>
           </a>
         </li>
-      ))}
-      <li>
-        <a href={addressOf('papers')}>
-          <strong>Papers</strong>
-          <span class="quiet">What to take along, set up and hand over</span>
-        </a>
-      </li>
-    </ul>
+      </ul>
+    </>
   );
 }

@@ -12,6 +12,8 @@ interface Draft {
   readonly show: Show;
   readonly revision: number;
   readonly faults: readonly Fault[];
+  /** Who holds back from the lights what was changed last. */
+  readonly held?: string;
 }
 
 export const draft = signal<Draft | undefined>(undefined);
@@ -39,14 +41,20 @@ async function loadSteps(): Promise<void> {
 
 /** Goes along with every edit. @returns what ends it */
 export function follow(me: string | undefined): () => void {
-  return connection.onEdited((edited) => {
+  const others = connection.onShelf(() => void load());
+  const edits = connection.onEdited((edited) => {
     const before = draft.peek();
     if (before === undefined) return;
     if (edited.who !== me) othersEdit.value = edited;
     // One that was missed cannot be made up for: the whole is read again.
     const done = edited.from === before.revision ? applyEdit(before.show, edited.changes as AskedChange[]) : undefined;
     if (done === undefined || 'clashes' in done) return void load();
-    draft.value = { show: done.show, revision: edited.revision, faults: edited.faults };
+    const { revision, faults, held } = edited;
+    draft.value = { show: done.show, revision, faults, ...(held === undefined ? {} : { held }) };
     void loadSteps().catch(() => undefined);
   });
+  return () => {
+    others();
+    edits();
+  };
 }

@@ -1,10 +1,12 @@
 import { effect, signal } from '@preact/signals';
 import type { EditAnswer } from '../../../node/api/edit-contract.ts';
 import type { AskedChange } from '../../../node/show/change.ts';
+import { newId as idFor } from '../../../node/show/new-id.ts';
 import { type ListKind, listOf, topOf } from '../../../node/show/things.ts';
 import { connection } from '../connection.ts';
 import { isOpen } from '../state.ts';
 import { draft } from './draft.ts';
+import { where } from './where.ts';
 
 /** Pulls and typing are sent at most so often; the last of them always is. Milliseconds. */
 const EVERY = 200;
@@ -17,6 +19,8 @@ export interface Field {
 }
 
 interface Wish extends Field {
+  /** The show that it was wanted of. */
+  readonly show: string | undefined;
   /** What stood there when it was first wanted: what somebody else has put there since is not to be written over unseen. */
   readonly was: unknown;
   readonly now: unknown;
@@ -53,10 +57,12 @@ let sentAt = Number.NEGATIVE_INFINITY;
 let later: number | undefined;
 
 /** Wants a field to be something. What is wanted of it next, before that was sent, takes its place. */
-export function want(wish: Omit<Wish, 'was'>): void {
-  const before = waiting.peek().get(keyOf(wish));
+export function want(wish: Omit<Wish, 'was' | 'show'>): void {
+  const show = openShow();
+  const waits = waiting.peek().get(keyOf(wish));
+  const before = waits?.show === show ? waits : undefined;
   const was = before === undefined ? standing(wish) : before === sending ? before.now : before.was;
-  put({ ...wish, was });
+  put({ ...wish, was, show });
   sendSoon();
 }
 
@@ -78,7 +84,7 @@ async function send(): Promise<void> {
   if (wish === undefined) return;
   sending = wish;
   sentAt = performance.now();
-  const { kind, id, field, was, now, gesture } = wish;
+  const { kind, id, field, was, now, gesture, show } = wish;
   const change = {
     do: 'set',
     kind,
@@ -88,7 +94,7 @@ async function send(): Promise<void> {
     ...(now === undefined ? {} : { now }),
   } as AskedChange;
   try {
-    const answer = await make([change], gesture);
+    const answer = await make([change], gesture, show);
     forget(wish);
     if (!answer.ok) {
       const [clash] = answer.clashes;
@@ -117,11 +123,18 @@ function forget(wish: Wish): void {
   waiting.value = left;
 }
 
-const make = (changes: AskedChange[], gesture?: string): Promise<EditAnswer> => {
+/** Every change says of which show it is: another one may be opened while it is on its way. */
+const openShow = (): string | undefined => draft.peek()?.show.id;
+const meant = (show = openShow()): { readonly show?: string; readonly here?: boolean } => ({
+  ...(show === undefined ? {} : { show }),
+  ...(where.peek() === 'here' ? { here: true } : {}),
+});
+
+const make = (changes: AskedChange[], gesture?: string, show?: string): Promise<EditAnswer> => {
   refusal.value = undefined;
   return connection.change({
     type: 'edit',
-    edit: { editId: newId(), changes, ...(gesture === undefined ? {} : { gesture }) },
+    edit: { editId: newId(), changes, ...meant(show), ...(gesture === undefined ? {} : { gesture }) },
   });
 };
 
@@ -131,10 +144,10 @@ export async function change(...changes: AskedChange[]): Promise<boolean> {
 }
 
 export const takeBack = (way: 'undo' | 'redo'): Promise<boolean> =>
-  settle(connection.change({ type: 'step', step: { editId: newId(), way, anyway: false } }));
+  settle(connection.change({ type: 'step', step: { editId: newId(), way, anyway: false, ...meant() } }));
 
 export const restore = (revision: number): Promise<boolean> =>
-  settle(connection.change({ type: 'restore', restore: { editId: newId(), revision } }));
+  settle(connection.change({ type: 'restore', restore: { editId: newId(), revision, ...meant() } }));
 
 async function settle(asked: Promise<EditAnswer>): Promise<boolean> {
   try {
@@ -152,16 +165,5 @@ async function settle(asked: Promise<EditAnswer>): Promise<boolean> {
 const newId = (): string => crypto.getRandomValues(new Uint32Array(4)).join('-');
 
 /** An id for a new thing, after its name: none that is there already. */
-export function idAfter(name: string, taken: readonly { readonly id: string }[]): string {
-  const base =
-    name
-      .toLowerCase()
-      .normalize('NFKD')
-      .replace(/[^a-z0-9]+/g, '-')
-      .replace(/^-+|-+$/g, '')
-      .slice(0, 40) || 'new';
-  for (let i = 1; ; i++) {
-    const id = i === 1 ? base : `${base}-${i}`;
-    if (!taken.some((one) => one.id === id)) return id;
-  }
-}
+export const idAfter = (name: string, taken: readonly { readonly id: string }[]): string =>
+  idFor(name, new Set(taken.map(({ id }) => id)));

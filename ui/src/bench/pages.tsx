@@ -11,7 +11,9 @@ import { History } from './history.tsx';
 import { LightsPage } from './lights/lights.tsx';
 import { LooksPage } from './looks/looks.tsx';
 import type { Page } from './page.ts';
+import { Shows } from './shows.tsx';
 import { addressOfThing } from './things.tsx';
+import { ThisShow } from './this-show.tsx';
 
 /** The pages of the bench, in the order in which a show is made. */
 export const pages = {
@@ -26,12 +28,14 @@ export const pages = {
     holds: ({ buttons, moments }) => `${counted(buttons.length, 'button')}, ${counted(moments.length, 'moment')}`,
     Page: EveningPage,
   },
+  show: { name: 'This show', holds: () => 'name, what it starts with, what it does alone', Page: ThisShow },
+  shows: { name: 'Shows', holds: () => 'this one and all others of this node', Page: Shows },
   history: { name: 'What was changed', holds: () => 'and by whom; any of it comes back', Page: History },
 } as const satisfies Readonly<Record<string, Page>>;
 export type PageName = keyof typeof pages;
 
 /** The page on which a kind of thing is changed. */
-const pageOf: Readonly<Partial<Record<Kind, PageName>>> = {
+export const pageOf: Readonly<Partial<Record<Kind, PageName>>> = {
   fixture: 'lights',
   group: 'lights',
   fixtureType: 'lights',
@@ -40,6 +44,7 @@ const pageOf: Readonly<Partial<Record<Kind, PageName>>> = {
   chase: 'chases',
   movement: 'movements',
   hit: 'hits',
+  show: 'show',
 };
 
 /** Where on its page a kind of thing has a place of its own. */
@@ -52,7 +57,7 @@ const pageOfField: Readonly<Record<string, PageName>> = { fixtures: 'lights', lo
 export function addressOfFault({ kind, id, field }: Fault): string {
   if (kind === 'show') {
     const page = pageOfField[field ?? ''];
-    return page === undefined ? addressOf('bench') : addressOf('bench', page);
+    return addressOf('bench', page ?? 'show');
   }
   if (kind === 'button' || kind === 'moment') return addressOfThing(kind, id);
   const page = pageOf[kind];

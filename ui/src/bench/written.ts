@@ -1,3 +1,4 @@
+import { FASTEST_TEMPO, SLOWEST_TEMPO } from '../../../node/core/limits.ts';
 import { listed } from '../../../node/core/words.ts';
 import { parseColour } from '../../../node/light/colour-value.ts';
 import { chromaticityOf } from '../../../node/light/of-value.ts';
@@ -61,10 +62,18 @@ const useNames: Readonly<Record<string, string>> = {
 
 export const useInWords = (use: string): string => useNames[use] ?? use;
 
+const showFields: Readonly<Record<string, string>> = {
+  start: 'what it starts with',
+  masters: 'how much light it starts with',
+  fallback: 'if every phone drops',
+};
+
 /** What is missing, by the name of the thing that it is missing in; where it stands in the file only where that is all there is to say. */
 export function faultInWords(fault: Fault, show: Show): string {
   const { kind, field, path, message } = fault;
   if (kind === 'show' && field === 'fixtures') return message.startsWith('has no') ? 'There are no lights yet: add some' : message;
+  if (kind === 'show' && field !== undefined && Object.hasOwn(showFields, field))
+    return `This show, ${showFields[field]}: ${message}`;
   return ofRig(fault, show) ?? itemFaultInWords(fault, show, useInWords) ?? `${path} ${message}`;
 }
 
@@ -99,3 +108,19 @@ export function whoInWords(who: readonly Who[], { groups, fixtures }: Pick<Show,
 
 /** A time in seconds as people write it: `2`, `2,5`, `1/2 s`, `1 min`; an hour at most. Undefined: none. */
 export const readSeconds = (text: string): number | undefined => readSecondsWithin(text, 0, 3600);
+/** A time as people write it: `1 min`, `20 s`, `1.5 min`. */
+export const secondsInWords = (seconds: number): string =>
+  seconds >= 60 && seconds % 30 === 0 ? `${seconds / 60} min` : `${seconds} s`;
+
+const within = (value: number | undefined, least: number, most: number): number | undefined =>
+  value === undefined || value < least || value > most ? undefined : value;
+
+/** How long a phone may be silent, and how long the others are warned then: in seconds, within what a show may ask for. */
+export const readSilence = (text: string): number | undefined => within(readSeconds(text), 5, 600);
+export const readCountdown = (text: string): number | undefined => within(readSeconds(text), 5, 120);
+
+/** Beats a minute: `120`, `97,5`, `128 bpm`, `120 beats a minute`. Undefined: none that can be asked for. */
+export function readTempo(text: string): number | undefined {
+  const found = /^(\d+(?:[.,]\d+)?)\s*(bpm|beats( a minute)?)?$/i.exec(text.trim());
+  return found === null ? undefined : within(Number((found[1] ?? '').replace(',', '.')), SLOWEST_TEMPO, FASTEST_TEMPO);
+}

@@ -18,6 +18,13 @@ export type Order =
   | { readonly do: 'lamps'; readonly fixtures: readonly Shown[] }
   /** The light in the room from now on. */
   | ({ readonly do: 'light' } & Moment)
+  /** In the place of the room as it is lit, with lamps of its own; without them the room as it is lit again. */
+  | {
+      readonly do: 'instead';
+      readonly fixtures?: readonly Shown[];
+      readonly colours?: readonly number[];
+      readonly aims?: readonly number[];
+    }
   /** The room as it is lit, in so many pixels. */
   | { readonly do: 'room'; readonly id: number; readonly canvas: Canvas }
   | { readonly do: 'size'; readonly id: number; readonly width: number; readonly height: number }
@@ -52,6 +59,8 @@ const contextOf = (canvas: Canvas): Context | null => (canvas as OffscreenCanvas
 export class Easel {
   #fixtures: readonly Shown[] = [];
   #light: Moment = { colours: [], aims: [] };
+  /** What rooms show instead. */
+  #instead: (Moment & { readonly fixtures: readonly Shown[] }) | undefined;
   readonly #rooms = new Map<number, Room>();
   #strips: Strip[] = [];
   #small: Painter | undefined;
@@ -68,9 +77,16 @@ export class Easel {
         return;
       case 'light':
         this.#light = order;
-        for (const { painter } of this.#rooms.values()) painter.field.want(order.colours);
-        this.#ask();
+        this.#relight();
         return;
+      case 'instead': {
+        const { fixtures, colours = [], aims = [] } = order;
+        const isSame = fixtures !== undefined && JSON.stringify(fixtures) === JSON.stringify(this.#instead?.fixtures);
+        this.#instead = fixtures === undefined ? undefined : { fixtures, colours, aims };
+        if (!isSame) for (const room of this.#rooms.values()) room.painter = this.#roomPainter();
+        this.#relight();
+        return;
+      }
       case 'room': {
         const context = contextOf(order.canvas);
         if (context === null) return;
@@ -102,9 +118,18 @@ export class Easel {
   }
 
   #roomPainter(): Painter {
-    const painter = new Painter(this.#fixtures, ROOM_COLUMNS);
-    painter.field.want(this.#light.colours);
+    const painter = new Painter(this.#instead?.fixtures ?? this.#fixtures, ROOM_COLUMNS);
+    painter.field.want(this.#shown.colours);
     return painter;
+  }
+
+  get #shown(): Moment {
+    return this.#instead ?? this.#light;
+  }
+
+  #relight(): void {
+    for (const { painter } of this.#rooms.values()) painter.field.want(this.#shown.colours);
+    this.#ask();
   }
 
   #ask(): void {
@@ -122,7 +147,7 @@ export class Easel {
       }
       room.painted = now;
       if (room.painter.field.approach(1 - Math.exp(-passed / SETTLES))) moving = true;
-      room.painter.paint(room.context, this.#light.colours, this.#light.aims);
+      room.painter.paint(room.context, this.#shown.colours, this.#shown.aims);
     }
     if (moving) this.#ask();
   }

@@ -30,6 +30,11 @@ export function paintStrip(canvas: HTMLCanvasElement, moments: readonly Moment[]
   return () => order({ do: 'close', id });
 }
 
+/** Shows something else than the room as it is lit, until it is told so again. */
+export function paintInstead(what: (Moment & { readonly fixtures: readonly Shown[] }) | undefined): void {
+  order({ do: 'instead', ...what });
+}
+
 type Handed = Omit<Extract<Order, { do: 'room' }>, 'canvas'> | Omit<Extract<Order, { do: 'strip' }>, 'canvas'>;
 
 function hand(rest: Handed, canvas: HTMLCanvasElement): void {

@@ -1,5 +1,5 @@
 import { useEffect, useMemo, useRef, useState } from 'preact/hooks';
-import type { ShowSummary } from '../../../node/api/contract.ts';
+import type { FixtureSummary, ShowSummary } from '../../../node/api/contract.ts';
 import { noteLevel } from '../levels.ts';
 import { roomInWords } from '../parts/room-words.ts';
 import { Throttle } from '../parts/throttle.ts';
@@ -27,7 +27,7 @@ interface Touched {
 }
 
 /** The room, painted from the light that really goes to the wire. A surface that is touched says its name; pulled, its level follows. */
-export function Room({ onLamp }: { readonly onLamp?: (light: number) => void }) {
+export function Room({ onLamp }: { readonly onLamp?: ((light: number) => void) | undefined }) {
   const canvas = useRef<HTMLCanvasElement>(null);
   const show = hello.value?.show;
   const element = useRef<HTMLDivElement>(null);
@@ -55,6 +55,30 @@ export function Room({ onLamp }: { readonly onLamp?: (light: number) => void }) 
           {Math.round(touched.level * 100)} %
         </p>
       )}
+    </div>
+  );
+}
+
+interface PaintedRoomProps {
+  readonly label: string;
+  /** The lamps that are painted. */
+  readonly fixtures: readonly Pick<FixtureSummary, 'id' | 'use' | 'head'>[];
+  readonly onLamp?: ((light: number) => void) | undefined;
+}
+
+/** The same picture of whatever is painted; of its lamps one may be touched, and no level. */
+export function PaintedRoom({ label, fixtures, onLamp }: PaintedRoomProps) {
+  const canvas = useRef<HTMLCanvasElement>(null);
+  const lamps = useMemo(() => placeLamps(fixtures), [fixtures]);
+  usePainting(canvas);
+  return (
+    <div
+      class="room"
+      role="img"
+      aria-label={label}
+      {...(onLamp === undefined ? {} : { onClick: (event: MouseEvent) => onLamp(nearestLamp(lamps, event)) })}
+    >
+      <canvas key={isApart.value ? 'apart' : 'here'} ref={canvas} />
     </div>
   );
 }

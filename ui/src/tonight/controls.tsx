@@ -6,7 +6,8 @@ import { pressFeel } from '../parts/press-feel.ts';
 import { Push } from '../parts/push.tsx';
 import { tell } from '../presses.ts';
 import { recall, remember } from '../remembered.ts';
-import { hello, isOpen, may, state } from '../state.ts';
+import { addressOf } from '../route.ts';
+import { hello, isOpen, may, role, state } from '../state.ts';
 import { LevelLine } from './level-line.tsx';
 import { MomentBar, MomentList } from './moment-bar.tsx';
 import { MomentPages, NextMoment } from './moment-pages.tsx';
@@ -48,9 +49,7 @@ export function Controls() {
   }, []);
   return (
     <div class="control" tabIndex={-1}>
-      {pages.length === 0 && (
-        <p class="empty">This show has no buttons yet. Import one that has: “duskhand import FILE” on the node’s machine.</p>
-      )}
+      {pages.length === 0 && <NothingYet />}
       {wide.value && pages.length > 0 && <MomentList pages={pages} current={current} onChoose={turn} />}
       {panel === 'moments' && !wide.value ? (
         <MomentList pages={pages} current={current} onChoose={turn} />
@@ -74,6 +73,23 @@ export function Controls() {
         )}
       </div>
     </div>
+  );
+}
+
+/** A show without buttons: what to do first, and where. */
+function NothingYet() {
+  const isEmpty = hello.value?.show.fixtures.length === 0;
+  return (
+    <p class="empty">
+      {isEmpty ? 'This show has no lights yet, so nothing plays.' : 'This show has no buttons yet, so nothing can be pressed.'}{' '}
+      {role.value === 'operator' ? (
+        <a class="push" href={addressOf('bench', ...(isEmpty ? ['shows'] : ['looks']))}>
+          {isEmpty ? 'Open another show, or fill this one' : 'Make a look and give it a button'}
+        </a>
+      ) : (
+        'Somebody who may use the bench has to make it.'
+      )}
+    </p>
   );
 }
 

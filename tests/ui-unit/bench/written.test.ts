@@ -1,0 +1,36 @@
+import { describe, expect, it } from 'vitest';
+import { faultInWords, readCountdown, readSilence, readTempo, secondsInWords } from '../../../ui/src/bench/written.ts';
+import { hall } from './hall.ts';
+
+describe('times and tempos on the bench', () => {
+  it('are read as people write them, within what a show may ask for', () => {
+    expect(['1 min', '60', '60 s', '1,5 min', '90sec', '10 minutes'].map(readSilence)).toEqual([60, 60, 60, 90, 90, 600]);
+    expect(['4', '11 min', 'soon', '', '-5', '1 h'].map(readSilence)).toEqual(new Array(6).fill(undefined));
+    expect(['20 s', '2 min', '3 min'].map(readCountdown)).toEqual([20, 120, undefined]);
+    expect(['120', '97,5', '128 bpm', '120 beats a minute', '19', '301', 'fast'].map(readTempo)).toEqual([
+      120,
+      97.5,
+      128,
+      120,
+      undefined,
+      undefined,
+      undefined,
+    ]);
+  });
+
+  it('are written so that they are read as the same again', () => {
+    for (const seconds of [5, 20, 59, 60, 61, 90, 100, 120, 600]) expect(readSilence(secondsInWords(seconds))).toBe(seconds);
+  });
+});
+
+describe('what is missing of the show itself', () => {
+  it('is said by what its page calls it', () => {
+    const of = { kind: 'show', id: 'hall' } as const;
+    expect(faultInWords({ ...of, field: 'start', path: 'start[0].look', message: 'no look "x"' }, hall({ looks: [] }))).toBe(
+      'This show, what it starts with: no look "x"',
+    );
+    expect(faultInWords({ ...of, field: 'fallback', path: 'fallback.look', message: 'no look "x"' }, hall({ looks: [] }))).toBe(
+      'This show, if every phone drops: no look "x"',
+    );
+  });
+});

@@ -1,0 +1,91 @@
+import { useEffect, useRef } from 'preact/hooks';
+import './where.css';
+import type { Show } from '../../../node/show/document.ts';
+import { PaintedRoom, Room } from '../room/room.tsx';
+import { within } from '../route.ts';
+import { hello, isOpen } from '../state.ts';
+import { pageOf } from './pages.tsx';
+import { RoomToChooseIn } from './parts/chosen-lamps.tsx';
+import { drawHere, isOld, lampsHere, openThing } from './preview.ts';
+import { heldBy, notShown, where, workHere, workOnLights } from './where.ts';
+
+/** The room beside the bench: as it is lit, or as it would be. */
+export function BenchRoom({ show, isPlayable }: { readonly show: Show; readonly isPlayable: boolean }) {
+  const isHere = where.value === 'here';
+  const open = openThing(show, within.value, pageOf);
+  return (
+    <div class="bench-room">
+      <div class="bench-picture" data-here={isHere}>
+        {isHere ? (
+          <RoomHere open={open} show={show} />
+        ) : (
+          <RoomToChooseIn show={show} fixtures={hello.value?.show.fixtures ?? []} room={(touch) => <Room onLamp={touch} />} />
+        )}
+      </div>
+      <fieldset class="where">
+        <legend class="spoken">Where what you change is seen</legend>
+        <button type="button" class="push" aria-pressed={isHere} onClick={workHere}>
+          Only here
+        </button>
+        {/* In its place, so that nothing moves under a thumb. */}
+        {heldBy.value === undefined ? (
+          <button type="button" class="push" aria-pressed={!isHere} onClick={() => void workOnLights()}>
+            On the lights
+          </button>
+        ) : (
+          <button type="button" class="push main" disabled={!isOpen.value || !isPlayable} onClick={() => void workOnLights()}>
+            Show it in the room
+          </button>
+        )}
+      </fieldset>
+      <p class="quiet" aria-live="polite">
+        {isHere ? <Here open={open?.name} isPlayable={isPlayable} /> : isPlayable ? AT_ONCE : NOT_YET}
+      </p>
+      {notShown.value !== undefined && (
+        <p class="trouble" role="alert">
+          {notShown.value}
+        </p>
+      )}
+    </div>
+  );
+}
+
+const AT_ONCE = 'Guests see at once what you change of lights that are on.';
+const NOT_YET = 'Guests see nothing of what you change until the show is playable again.';
+
+function Here({ open, isPlayable }: { readonly open: string | undefined; readonly isPlayable: boolean }) {
+  const drawn = open === undefined ? 'Drawn: what is on, as it would look.' : `Drawn: “${open}” alone.`;
+  const old = isOld.value ? ' What is unfinished is not in it yet.' : '';
+  const by = heldBy.value === hello.value?.you.name ? 'you have' : `${heldBy.value} has`;
+  const guests =
+    heldBy.value === undefined
+      ? 'Guests see nothing of what you change until it is shown.'
+      : isPlayable
+        ? `Guests do not see yet what ${by} changed.`
+        : `Guests do not see yet what ${by} changed. Something is missing before it can be shown.`;
+  return (
+    <>
+      {drawn}
+      {old} {guests}
+    </>
+  );
+}
+
+/** Drawn by the code that lights the room, in a thread of the browser. */
+function RoomHere({ open, show }: { readonly open: ReturnType<typeof openThing>; readonly show: Show }) {
+  const drawing = useRef<ReturnType<typeof drawHere> | undefined>(undefined);
+  useEffect(() => {
+    const own = drawHere();
+    drawing.current = own;
+    return () => own.end();
+  }, []);
+  useEffect(() => drawing.current?.watch(open?.key), [open?.key]);
+  const label = open === undefined ? 'The room as it would look' : `The room as it would look: ${open.name}`;
+  return (
+    <RoomToChooseIn
+      show={show}
+      fixtures={lampsHere.value}
+      room={(touch) => <PaintedRoom label={label} fixtures={lampsHere.value} onLamp={touch} />}
+    />
+  );
+}
