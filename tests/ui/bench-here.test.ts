@@ -121,7 +121,7 @@ describe('Only here', () => {
     const page = await bench('/looks/sea');
     await button(page, 'On the lights').and(page.locator('[aria-pressed="true"]')).waitFor();
     await button(page, 'Only here').click();
-    await button(page, 'Leave these out: All lights').click();
+    await button(page, 'Take out: All lights').click();
     await page.getByText('Something is missing before it can be shown').waitFor();
     expect(await button(page, 'Show it in the room').isDisabled()).toBe(true);
     await button(page, 'Take back: lights of Sea').click();
