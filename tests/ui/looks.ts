@@ -34,11 +34,16 @@ export interface Look {
 const goTo = (page: Page, screen: string) => page.evaluate((name) => location.replace(`#/${name}`), screen);
 async function toBench(page: Page): Promise<void> {
   await goTo(page, 'bench');
-  await page.getByRole('heading', { name: 'Looks' }).waitFor();
+  await page.getByRole('link', { name: /^Looks/ }).waitFor();
 }
 async function toLights(page: Page, within = ''): Promise<void> {
   await goTo(page, `bench/lights${within}`);
   await page.locator('.lights h1').waitFor();
+}
+/** A page of the bench, or a thing on it. */
+async function toBenchPage(page: Page, at: string): Promise<void> {
+  await goTo(page, `bench/${at}`);
+  await page.locator('.bench-page h1').waitFor();
 }
 const more = (page: Page) => page.getByRole('button', { name: 'More', exact: true });
 
@@ -269,6 +274,42 @@ export const looks: Look[] = [
       await page.locator('.lights-table button').first().click();
     },
   },
+  {
+    name: 'the bench, lights of a look chosen',
+    make: async (page) => {
+      await toBenchPage(page, 'looks/dance-floor');
+      await page.locator('.part-head').nth(1).click();
+      await page.getByRole('button', { name: 'Other lights' }).click();
+    },
+    gate: 2,
+  },
+  {
+    name: 'the bench, looks put in order',
+    make: async (page) => {
+      await toBenchPage(page, 'looks');
+      await page.getByRole('button', { name: 'Put looks in order' }).click();
+    },
+    show: fullShow,
+  },
+  { name: 'the bench, a chase open', make: (page) => toBenchPage(page, 'chases/walls-roll'), gate: 2 },
+  { name: 'the bench, a movement open', make: (page) => toBenchPage(page, 'movements/beams-circle') },
+  {
+    name: 'the bench, a hit open that strobes',
+    make: async (page) => {
+      await toBenchPage(page, 'hits/slow-strobe');
+      await page.locator('.part-head').first().click();
+    },
+  },
+  { name: 'the bench, the evening', make: (page) => toBenchPage(page, 'evening'), show: fullShow },
+  {
+    name: 'the bench, a button open',
+    make: async (page) => {
+      await toBenchPage(page, 'evening/button:dance-floor');
+      await page.getByRole('button', { name: 'Choose: starts' }).click();
+    },
+    gate: 2,
+  },
+  { name: 'the bench, a moment open', make: (page) => toBenchPage(page, 'evening/moment:arrival') },
   { name: 'papers', make: (page) => goTo(page, 'papers'), show: fullShow },
   {
     name: 'papers, types',

@@ -106,6 +106,8 @@ interface PullProps {
 /** A level that is pulled. */
 export function Pull({ label, value, onPull }: PullProps) {
   const [own, setOwn] = useState<number | undefined>(undefined);
+  // By its name: a label around all of it would be that of the output.
+  const id = useId();
   const gesture = useRef('');
   useEffect(() => {
     if (own === undefined) return;
@@ -114,14 +116,16 @@ export function Pull({ label, value, onPull }: PullProps) {
   }, [own, value]);
   const shown = Math.round((own ?? value) * 100);
   return (
-    <label class="bench-field bench-pull">
-      <span>{label}</span>
+    <div class="bench-field bench-pull">
+      <label for={id}>{label}</label>
       <output>{shown} %</output>
       <input
+        id={id}
         type="range"
         min="0"
         max="100"
         value={shown}
+        aria-valuetext={`${shown} %`}
         onPointerDown={() => {
           gesture.current = newGesture();
         }}
@@ -131,7 +135,7 @@ export function Pull({ label, value, onPull }: PullProps) {
           onPull(Number(currentTarget.value) / 100, gesture.current);
         }}
       />
-    </label>
+    </div>
   );
 }
 

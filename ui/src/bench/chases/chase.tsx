@@ -138,7 +138,7 @@ function StepSheet({ chase, step, at, count, show, set, onChoose }: StepSheetPro
           onRead={(length, gesture) => set((all) => withStep(all, at, { length: length as Step['length'] }), gesture)}
         />
         <Typed
-          label="Fades in over its first"
+          label="Fades over its first"
           value={writeShare(step.fade)}
           read={readShare}
           help="A share such as 50 % or 1/2; 0 % comes at once."
