@@ -176,6 +176,21 @@ describe('Lights that are there', () => {
     expect(await document()).toEqual(before);
   });
 
+  test('are taken out eighty at once, with all that speaks of them, and brought back by one step', async () => {
+    await start(fullShow);
+    const before = await document();
+    const page = await lights();
+    await press(page, 'Choose all');
+    await page.getByRole('link', { name: 'Change the 80 chosen lights' }).click();
+    await page.getByText(/“Columns 1 and the one opposite” and 13 more groups/).waitFor();
+    await press(page, 'Take out 80 lights');
+    await page.getByText('There is no light in this show yet').waitFor();
+    expect((await document()).fixtures).toEqual([]);
+    await press(page, /^Take back/);
+    await page.getByText('80 lights', { exact: true }).waitFor();
+    expect(await document()).toEqual(before);
+  });
+
   test('are grouped, doubled and made another kind', async () => {
     await start(small);
     const page = await lights();
@@ -231,7 +246,9 @@ describe('A kind of lamp', () => {
     await page.getByRole('heading', { name: 'Channels' }).waitFor();
     await field(page, 'Name').fill('Moth');
     await page.getByRole('heading', { name: 'Moth' }).waitFor();
-    await press(page, 'Add channel 2');
+    await page.getByLabel('The channels as the manual has them, one a line').fill('1 Dimmer\n2 Auto programs');
+    await press(page, 'Make the table of it');
+    await press(page, /Nothing that is used, “Auto programs”/);
     await field(page, 'What it does').selectOption({ label: 'Strobe' });
     await press(page, 'It does something else as well');
     await field(page, 'What it does, 2').waitFor();
