@@ -80,7 +80,7 @@ function ofRig({ kind, id, message }: Fault, { fixtures = [], groups = [], fixtu
   const name = lists[kind].find((one) => one.id === id)?.name;
   if (name === undefined) return undefined;
   // Two lights that share a slot are both named.
-  return message.startsWith('"') ? message : `“${name}” ${message}`;
+  return message.startsWith('"') ? message : `“${name}” ${message.replace(/\bfixtures\b/, 'lights')}`;
 }
 
 /** Which lights: “uplights and Arch”. */
