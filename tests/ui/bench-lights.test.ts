@@ -191,6 +191,41 @@ describe('Lights that are there', () => {
     expect(await document()).toEqual(before);
   });
 
+  test('are adjusted one by one, by the way they hang and by their wear', async () => {
+    const head = { id: 'head', name: 'Head', type: 'wash-head', mode: '14ch', universe: 2, address: 1, use: 'dance wash' };
+    await start({ ...small, fixtures: [...small.fixtures, head] });
+    const page = await lights('/light/head');
+    await page.getByText('Adjust this one lamp').click();
+    await page.getByRole('checkbox', { name: /Its pan runs the other way/ }).check();
+    await page.getByRole('checkbox', { name: /Its pan and tilt are swapped/ }).check();
+    await field(page, 'Its tilt is kept within, in degrees').fill('−90 to 45');
+    await page.getByRole('slider', { name: /^Most light that it gives/ }).fill('50');
+    await page.getByRole('slider', { name: /^Green matches the others at/ }).fill('85');
+    await field(page, 'How bright it is beside others of its kind').fill('120 %');
+    await field(page, 'How its light follows its dimmer').selectOption({ label: 'Slowly at first (square)' });
+    const stands = async () => (await document()).fixtures.find(({ id }) => id === 'head');
+    const wanted = {
+      invert: { pan: true, tilt: false },
+      swapPanTilt: true,
+      limits: { tilt: [-90, 45] },
+      dim: 0.5,
+      trim: { ColorAdd_G: 0.85 },
+      strength: 1.2,
+      dimming: 'square',
+    };
+    await until('all of it on the node', async () => ((await stands()) as { dimming?: string }).dimming === 'square' || undefined);
+    expect(await stands()).toEqual({ ...head, ...wanted, order: expect.any(String) });
+    // What is set back to what its kind does is no word any more.
+    await press(page, 'No limit for tilt');
+    await page.getByRole('slider', { name: /^Most light that it gives/ }).fill('100');
+    await page.getByRole('checkbox', { name: /Its pan runs the other way/ }).uncheck();
+    await until('set back', async () => {
+      const { invert, dim, limits } = (await stands()) as { invert?: object; dim?: number; limits?: object };
+      return (invert === undefined && dim === undefined && limits === undefined) || undefined;
+    });
+    expect(await page.getByRole('alert').count()).toBe(0);
+  });
+
   test('are grouped, doubled and made another kind', async () => {
     await start(small);
     const page = await lights();

@@ -6,6 +6,9 @@ const PATIENCE = 3000;
 /** A file goes over the venue's network first, and is read then. */
 const FILE_PATIENCE = 60_000;
 
+/** Of many things that are wrong with one file more would not be read. */
+const MOST_PROBLEMS = 3;
+
 /** What the node refused, or that it could not be reached: `message` can be shown as it is. */
 export class Refused extends Error {
   /** HTTP status; 0: not reached at all. */
@@ -29,11 +32,18 @@ async function ask(path: string, isAnswer: (answer: unknown) => boolean, method 
   });
   // Null: what is no JSON at all.
   const answer: unknown = response.status === 204 ? undefined : await response.json().catch(() => null);
-  if (!response.ok)
-    throw new Refused((answer as Refusal | null)?.error ?? `The node refused (${response.status})`, response.status);
+  if (!response.ok) throw new Refused(refusalInWords(answer as Refusal | null, response.status), response.status);
   // A venue's network that wants its terms agreed to answers every address with a page of its own: that is not the node's word.
   if (!isAnswer(answer)) throw new Refused('Something else than the node answers at this address', response.status);
   return answer;
+}
+
+/** What was refused, and what it was of it. */
+function refusalInWords(refusal: Refusal | null, status: number): string {
+  if (status === 413) return 'This is larger than the node takes in.';
+  const { error = `The node refused (${status})`, problems = [] } = refusal ?? {};
+  const lines = problems.slice(0, MOST_PROBLEMS).map(({ path, message }) => (path === '' ? message : `${path}: ${message}`));
+  return [error, ...lines].join('. ');
 }
 
 const has =

@@ -75,7 +75,8 @@ export function Pull({ label, value, onPull }: PullProps) {
   return (
     <label class="bench-field bench-pull">
       <span>{label}</span>
-      <output>{shown} %</output>
+      {/* No output element: a label would name that in place of the slider. */}
+      <span>{shown} %</span>
       <input
         type="range"
         min="0"
