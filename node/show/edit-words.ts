@@ -6,7 +6,7 @@ import { type Kind, listOf } from './things.ts';
 const kindWords: Readonly<Record<Kind, string>> = {
   show: 'show',
   themeColour: 'theme colour',
-  fixtureType: 'kind of lamp',
+  fixtureType: 'lamp type',
   fixture: 'light',
   group: 'group',
   look: 'look',
@@ -47,9 +47,26 @@ export function inWords(changes: readonly Change[], show: Show): string {
     const key = `${change.kind}:${change.id}`;
     things.set(key, [...(things.get(key) ?? []), change]);
   }
-  const words = [...things.values()].map((own) => thingInWords(own, show));
+  const words = crowdsOf([...things.values()]).map((own) => {
+    const [first] = own;
+    if (first === undefined || own.length === 1) return thingInWords(first ?? [], show);
+    const { do: what, kind } = first[0] as Change;
+    const many = `${own.length} ${what === 'add' ? 'new ' : ''}${kindWords[kind]}s`;
+    return what === 'add' ? many : `${many} taken out`;
+  });
   const more = words.length - MOST_THINGS;
   return more > 0 ? `${words.slice(0, MOST_THINGS).join('; ')}; and ${more} more` : words.join('; ');
+}
+
+/** Things one by one; those of a kind that came or went together, where they are many, as one. */
+function crowdsOf(things: readonly (readonly Change[])[]): (readonly (readonly Change[])[])[] {
+  const crowds = new Map<string, (readonly Change[])[]>();
+  for (const [i, own] of things.entries()) {
+    const { do: what, kind } = own[0] as Change;
+    const key = what === 'set' ? `${i}` : `${what} ${kind}`;
+    crowds.set(key, [...(crowds.get(key) ?? []), own]);
+  }
+  return [...crowds.values()].flatMap((crowd) => (crowd.length > MOST_THINGS ? [crowd] : crowd.map((own) => [own])));
 }
 
 function thingInWords(changes: readonly Change[], show: Show): string {

@@ -37,7 +37,7 @@ export function takeOut(show: Show, gone: readonly Gone[]): AskedChange[] {
     return was === undefined ? [] : [{ do: 'drop', kind, id, was }];
   });
   const sets = leftOf(show, gone).flatMap(({ kind, before, after }) => difference(kind, before.id, before, after));
-  return [...(sets as AskedChange[]), ...drops];
+  return [...drops, ...(sets as AskedChange[])];
 }
 
 /** Who speaks of things that are to go, by name and in the order of the show; those that go themselves are not told. */

@@ -403,6 +403,20 @@ describe('an edit in words', () => {
     ['hit Flash taken out', [{ do: 'drop', kind: 'hit', id: 'flash', was: small.hits[0] as Thing }]],
     ['place of Turn', [{ do: 'move', kind: 'button', id: 'turn', was: small.buttons[1]?.order ?? '', after: null }]],
     [
+      '12 new lights; fade of Warm',
+      [
+        ...Array.from({ length: 12 }, (_, i): AskedChange => {
+          const now = { id: `new-${i}`, name: `New ${i}`, type: 'rgb-par', mode: '3ch', use: 'uplight' };
+          return { do: 'add', kind: 'fixture', id: now.id, now };
+        }),
+        set('look', 'warm', 'fade', 2, 5),
+      ],
+    ],
+    [
+      'light Left taken out; light Right taken out',
+      small.fixtures.map((was): AskedChange => ({ do: 'drop', kind: 'fixture', id: was.id, was: was as Thing })),
+    ],
+    [
       'colour of Cream; fade of Warm; fade of Turn; and 1 more',
       [
         set('themeColour', 'cream', 'value', '#fff0d8', '2700 K'),

@@ -68,11 +68,11 @@ afterEach(async () => {
 const start = async (show: object): Promise<void> => {
   node = await NodeProcess.start({ show, sacn: wire.address });
 };
-const document = async (): Promise<Document> => (await (await node.ask('show')).json()) as Document;
+const written = async (): Promise<Document> => (await (await node.ask('show')).json()) as Document;
 
 /** Takes everything out of the show that plays, as a person does who begins anew. */
 async function empty(): Promise<void> {
-  const show = (await document()) as unknown as Record<string, ({ id: string } & Record<string, unknown>)[]>;
+  const show = (await written()) as unknown as Record<string, ({ id: string } & Record<string, unknown>)[]>;
   const lists = { buttons: 'button', looks: 'look', groups: 'group', fixtures: 'fixture' } as const;
   const changes = Object.entries(lists).flatMap(([list, kind]) =>
     (show[list] ?? []).map((was): AskedChange => ({ do: 'drop', kind, id: was.id, was })),
@@ -113,7 +113,7 @@ describe('On an empty show', () => {
     await page.getByText('“Uplight 1” to “Uplight 12”: universe 1, slots 1 to 84.').waitFor();
     await press(page, 'Add 12 lights');
     await page.getByText('“Uplight 1” to “Uplight 12” are in.').waitFor();
-    const { fixtures } = await document();
+    const { fixtures } = await written();
     expect(fixtures.map(({ name, universe, address }) => `${name} ${universe}.${address}`)).toEqual(
       Array.from({ length: 12 }, (_, i) => `Uplight ${i + 1} 1.${1 + i * 7}`),
     );
@@ -144,36 +144,89 @@ describe('Lights that are there', () => {
     await field(page, 'First slot').fill('2');
     await page.locator('.lights .trouble').getByText('"Other" and "Par" both want slot 2 of universe 1').waitFor();
     await page.goto(`${node.file.url}/#/bench/lights`);
-    await page.locator('.lights-list .amiss').getByText('both want slot 2').waitFor();
+    await until(
+      'both to say so',
+      async () => (await page.locator('.lights-list .amiss').getByText('both want slot 2').count()) === 2 || undefined,
+    );
     await press(page, 'Give them free addresses');
     await page.getByText('1 light got a free address').waitFor();
-    expect((await document()).fixtures.map(({ address }) => address)).toEqual([1, 4]);
+    expect((await written()).fixtures.map(({ address }) => address)).toEqual([1, 4]);
 
     await press(page, 'Choose all');
     await page.getByRole('link', { name: 'Change the 2 chosen lights' }).click();
     await field(page, 'From universe').fill('2');
     await press(page, 'Move them there');
     await page.getByText('Moved.').waitFor();
-    expect((await document()).fixtures.map(({ universe, address }) => `${universe}.${address}`)).toEqual(['2.1', '2.4']);
+    expect((await written()).fixtures.map(({ universe, address }) => `${universe}.${address}`)).toEqual(['2.1', '2.4']);
     await node.command({ do: 'press', button: 'glow' });
     await until('red at the other universe', () => slots(1, 3, 2) === '255 0 0' || undefined);
   });
 
   test('are taken out with every word about them, which is said before, and one step brings all of it back', async () => {
     await start(small);
-    const before = await document();
+    const before = await written();
     const page = await lights('/light/other');
     await page.getByText('“Everything” and “Glow” speak of it; those go on without.').waitFor();
     await press(page, 'Take out Other');
     await page.getByText('“Other” is taken out').waitFor();
-    const after = await document();
+    const after = await written();
     expect(after.fixtures.map(({ id }) => id)).toEqual(['par']);
     expect(after.groups[0]?.fixtures).toEqual(['par']);
     expect(after.looks[0]?.parts).toHaveLength(1);
     expect(await page.getByText('Not playable yet').count()).toBe(0);
     await press(page, /^Take back/);
     await page.getByRole('link', { name: /^Other/ }).waitFor();
-    expect(await document()).toEqual(before);
+    expect(await written()).toEqual(before);
+  });
+
+  test('are taken out eighty at once, with all that speaks of them, and brought back by one step', async () => {
+    await start(fullShow);
+    const before = await written();
+    const page = await lights();
+    await press(page, 'Choose all');
+    await page.getByRole('link', { name: 'Change the 80 chosen lights' }).click();
+    await page.getByText(/“Columns 1 and the one opposite” and 13 more groups/).waitFor();
+    await press(page, 'Take out 80 lights');
+    await page.getByText('There is no light in this show yet').waitFor();
+    expect((await written()).fixtures).toEqual([]);
+    await press(page, /^Take back/);
+    await page.getByText('80 lights', { exact: true }).waitFor();
+    expect(await written()).toEqual(before);
+  });
+
+  test('are adjusted one by one, by the way they hang and by their wear', async () => {
+    const head = { id: 'head', name: 'Head', type: 'wash-head', mode: '14ch', universe: 2, address: 1, use: 'dance wash' };
+    await start({ ...small, fixtures: [...small.fixtures, head] });
+    const page = await lights('/light/head');
+    await page.getByText('Adjust this one lamp').click();
+    await page.getByRole('checkbox', { name: /Its pan runs the other way/ }).check();
+    await page.getByRole('checkbox', { name: /Its pan and tilt are swapped/ }).check();
+    await field(page, 'Its tilt is kept within, in degrees').fill('−90 to 45');
+    await page.getByRole('slider', { name: /^Most light that it gives/ }).fill('50');
+    await page.getByRole('slider', { name: /^Green matches the others at/ }).fill('85');
+    await field(page, 'How bright it is beside others of its kind').fill('120 %');
+    await field(page, 'How its light follows its dimmer').selectOption({ label: 'Slowly at first (square)' });
+    const stands = async () => (await written()).fixtures.find(({ id }) => id === 'head');
+    const wanted = {
+      invert: { pan: true, tilt: false },
+      swapPanTilt: true,
+      limits: { tilt: [-90, 45] },
+      dim: 0.5,
+      trim: { ColorAdd_G: 0.85 },
+      strength: 1.2,
+      dimming: 'square',
+    };
+    await until('all of it on the node', async () => ((await stands()) as { dimming?: string }).dimming === 'square' || undefined);
+    expect(await stands()).toEqual({ ...head, ...wanted, order: expect.any(String) });
+    // What is set back to what its kind does is no word any more.
+    await press(page, 'No limit for tilt');
+    await page.getByRole('slider', { name: /^Most light that it gives/ }).fill('100');
+    await page.getByRole('checkbox', { name: /Its pan runs the other way/ }).uncheck();
+    await until('set back', async () => {
+      const { invert, dim, limits } = (await stands()) as { invert?: object; dim?: number; limits?: object };
+      return (invert === undefined && dim === undefined && limits === undefined) || undefined;
+    });
+    expect(await page.getByRole('alert').count()).toBe(0);
   });
 
   test('are grouped, doubled and made another kind', async () => {
@@ -186,7 +239,7 @@ describe('Lights that are there', () => {
     await field(page, 'Name').fill('North wall');
     await page.getByRole('checkbox', { name: /Other/ }).check();
     await until('the group', async () => {
-      const group = (await document()).groups.find(({ name }) => name === 'North wall');
+      const group = (await written()).groups.find(({ name }) => name === 'North wall');
       return group?.fixtures.join() === 'par,other' || undefined;
     });
     await press(page, 'Take the group out');
@@ -199,7 +252,7 @@ describe('Lights that are there', () => {
     await page.getByText('LED par, red green blue white; 4 channels').waitFor();
     await press(page, 'Make another like it');
     await page.getByRole('heading', { name: 'Other 1' }).waitFor();
-    expect((await document()).fixtures.at(-1)).toMatchObject({ name: 'Other 1', type: 'rgbw-par', universe: 1, address: 4 });
+    expect((await written()).fixtures.at(-1)).toMatchObject({ name: 'Other 1', type: 'rgbw-par', universe: 1, address: 4 });
   });
 });
 
@@ -212,6 +265,13 @@ describe('A kind of lamp', () => {
       page.getByLabel('GDTF file').setInputFiles({ name, mimeType: 'application/octet-stream', buffer });
     await give('broken.gdtf', Buffer.from('no archive'));
     await page.getByText(/broken\.gdtf: This is not a GDTF file, or it is damaged/).waitFor();
+    // Dropped beside the field, it is taken all the same: the browser does not leave the page for it.
+    await page.evaluate(() => {
+      const dropped = new DataTransfer();
+      dropped.items.add(new File(['nor this'], 'dropped.gdtf'));
+      document.body.dispatchEvent(new DragEvent('drop', { dataTransfer: dropped, bubbles: true, cancelable: true }));
+    });
+    await page.getByText(/dropped\.gdtf: This is not a GDTF file, or it is damaged/).waitFor();
     await give('moth.gdtf', moth);
     await page.getByText('1 mode: Basic, 2 channels').waitFor();
     await page.getByText(/things? in the file not used/).click();
@@ -219,7 +279,7 @@ describe('A kind of lamp', () => {
     await press(page, 'Add lights of this kind');
     await press(page, 'Add 1 light');
     await page.getByText(/is in\. Set each lamp/).waitFor();
-    const { fixtures, fixtureTypes } = await document();
+    const { fixtures, fixtureTypes } = await written();
     expect(fixtures.at(-1)).toMatchObject({ type: 'invented-moth', universe: 1, address: 4 });
     expect(fixtureTypes.map(({ id }) => id)).toEqual(['invented-moth']);
   });
@@ -231,7 +291,9 @@ describe('A kind of lamp', () => {
     await page.getByRole('heading', { name: 'Channels' }).waitFor();
     await field(page, 'Name').fill('Moth');
     await page.getByRole('heading', { name: 'Moth' }).waitFor();
-    await press(page, 'Add channel 2');
+    await page.getByLabel('The channels as the manual has them, one a line').fill('1 Dimmer\n2 Auto programs');
+    await press(page, 'Make the table of it');
+    await press(page, /Nothing that is used, “Auto programs”/);
     await field(page, 'What it does').selectOption({ label: 'Strobe' });
     await press(page, 'It does something else as well');
     await field(page, 'What it does, 2').waitFor();
@@ -247,7 +309,7 @@ describe('A kind of lamp', () => {
     await page.getByText('Finer part of 3, Pan').waitFor();
     await field(page, 'Pan turns by, in degrees').fill('630');
     await until('the table on the node', async () => {
-      const [own] = (await document()).fixtureTypes;
+      const [own] = (await written()).fixtureTypes;
       return JSON.stringify(own?.modes[0]?.channels.at(-1)).includes('-315') || undefined;
     });
 

@@ -7,6 +7,9 @@ const PATIENCE = 3000;
 /** A file goes over the venue's network first, and is read then. */
 const FILE_PATIENCE = 60_000;
 
+/** Of many things that are wrong with one file more would not be read. */
+const MOST_PROBLEMS = 3;
+
 /** What the node refused, or that it could not be reached: `message` can be shown as it is. */
 export class Refused extends Error {
   /** HTTP status; 0: not reached at all. */
@@ -17,6 +20,12 @@ export class Refused extends Error {
     super(message);
     this.status = status;
     this.problems = problems;
+  }
+
+  /** With what is wrong, and where, in one text. */
+  get whole(): string {
+    const lines = this.problems.slice(0, MOST_PROBLEMS).map(({ path, message }) => (path === '' ? message : `${path}: ${message}`));
+    return [this.message, ...lines].join('. ');
   }
 }
 
@@ -34,8 +43,9 @@ async function ask(path: string, isAnswer: (answer: unknown) => boolean, method 
   // Null: what is no JSON at all.
   const answer: unknown = response.status === 204 ? undefined : await response.json().catch(() => null);
   if (!response.ok) {
-    const { error = `The node refused (${response.status})`, problems } = (answer ?? {}) as Partial<Refusal>;
-    throw new Refused(error, response.status, problems);
+    const refusal = answer as Refusal | null;
+    const error = response.status === 413 ? 'This is larger than the node takes in.' : refusal?.error;
+    throw new Refused(error ?? `The node refused (${response.status})`, response.status, refusal?.problems);
   }
   // A venue's network that wants its terms agreed to answers every address with a page of its own: that is not the node's word.
   if (!isAnswer(answer)) throw new Refused('Something else than the node answers at this address', response.status);

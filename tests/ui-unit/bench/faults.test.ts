@@ -83,3 +83,17 @@ describe('What keeps a show from being played is told by the name of the thing',
       expect(words).not.toMatch(/\[\d|\w\.\w|fixture/);
   });
 });
+
+it('names the light, the group and the kind of lamp, and two lights that share a slot by what they share', () => {
+  const hallOf = hall();
+  const [one] = hallOf.fixtures;
+  const rig = { ...hallOf, fixtures: one === undefined ? [] : [{ ...one, id: 'par', name: 'Par' }] };
+  const told = (kind: 'fixture' | 'group' | 'show', id: string, field: string, message: string) =>
+    faultInWords({ kind, id, field, path: 'somewhere', message }, rig);
+  expect(told('fixture', 'par', 'address', 'has no address yet')).toBe('“Par” has no address yet');
+  expect(told('fixture', 'par', 'address', '"Par" and "Other" both want slot 2 of universe 1')).toBe(
+    '"Par" and "Other" both want slot 2 of universe 1',
+  );
+  expect(told('group', 'left', 'fixtures', 'has no fixtures yet')).toBe('“Left side” has no lights yet');
+  expect(told('show', 'it', 'fixtures', 'has no fixtures yet')).toBe('There are no lights yet: add some');
+});

@@ -1,4 +1,4 @@
-import { useEffect } from 'preact/hooks';
+import { useEffect, useState } from 'preact/hooks';
 import './bench.css';
 import { counted } from '../../../node/core/words.ts';
 import type { Show } from '../../../node/show/document.ts';
@@ -42,7 +42,7 @@ export function Bench() {
           </a>
         )}
         <Said />
-        {faults.length > 0 && <Missing faults={faults} show={show} />}
+        {faults.length > 0 && <Missing key={name} faults={faults} show={show} isOpen={page === undefined} />}
         {page === undefined ? <Contents show={show} /> : <page.Page show={show} open={thing} />}
       </div>
       <div class="bench-steps">
@@ -98,21 +98,33 @@ function Said() {
   );
 }
 
+interface MissingProps {
+  readonly faults: readonly Fault[];
+  readonly show: Show;
+  /** On a page, which says of its own things what they lack, the list is a touch away: it would stand before what is to be done there. */
+  readonly isOpen: boolean;
+}
+
 /** What keeps the draft from being played, and where. */
-function Missing({ faults, show }: { readonly faults: readonly Fault[]; readonly show: Show }) {
+function Missing({ faults, show, isOpen: first }: MissingProps) {
+  const [isShown] = useState(first);
   return (
-    <section class="trouble urgent" aria-labelledby="bench-missing">
-      <h2 id="bench-missing">Not playable yet: what played last plays on</h2>
-      <ul {...as.list}>
-        {faults.slice(0, 8).map((fault) => (
-          <li key={`${fault.path} ${fault.message}`}>
-            <a class="push" href={addressOfFault(fault)}>
-              {faultInWords(fault, show)}
-            </a>
-          </li>
-        ))}
-      </ul>
-      {faults.length > 8 && <p>{counted(faults.length - 8, 'more')}</p>}
+    <section class="trouble urgent bench-missing" aria-labelledby="bench-missing">
+      <details open={isShown}>
+        <summary>
+          <h2 id="bench-missing">Not playable yet: what played last plays on</h2>
+        </summary>
+        <ul {...as.list}>
+          {faults.slice(0, 8).map((fault) => (
+            <li key={`${fault.path} ${fault.message}`}>
+              <a class="push" href={addressOfFault(fault)}>
+                {faultInWords(fault, show)}
+              </a>
+            </li>
+          ))}
+        </ul>
+        {faults.length > 8 && <p>{counted(faults.length - 8, 'more')}</p>}
+      </details>
     </section>
   );
 }

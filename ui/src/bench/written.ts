@@ -84,7 +84,7 @@ function ofRig({ kind, id, message }: Fault, { fixtures, groups, fixtureTypes }:
   const name = lists[kind].find((one) => one.id === id)?.name;
   if (name === undefined) return undefined;
   // Two lights that share a slot are both named.
-  return message.startsWith('"') ? message : `“${name}” ${message}`;
+  return message.startsWith('"') ? message : `“${name}” ${message.replace(/\bfixtures\b/, 'lights')}`;
 }
 
 /** Names of single lights that are told one by one; of more it is told how many. */

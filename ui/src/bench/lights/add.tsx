@@ -9,7 +9,7 @@ import { TypeFile } from './file.tsx';
 import { adding, type NewLight, newLights, type Use } from './making.ts';
 import { modeWords, type Picked, PickType } from './pick-type.tsx';
 import { chooseOnly, goTo, lightsAt, said } from './place.ts';
-import { newOwnType } from './type.tsx';
+import { copyOfType, newOwnType } from './type.tsx';
 import { slotsInWords } from './words.ts';
 
 /** Lights that are added at once, at most. */
@@ -132,6 +132,9 @@ function HowMany({ show, picked: { type, mode: first }, onOther }: HowManyProps)
       <Push kind="main" disabled={lights === undefined || !isOpen.value} onClick={() => void add()}>
         Add {counted(count, 'light')}
       </Push>
+      {type.from === 'library' && (
+        <Push onClick={() => void copyOfType(show, type.id)}>Its channels are others: change a copy</Push>
+      )}
       {type.from === 'show' && (
         <p>
           <a class="push" href={lightsAt('type', type.id)}>

@@ -1,7 +1,7 @@
-import { useRef, useState } from 'preact/hooks';
+import { useEffect, useRef, useState } from 'preact/hooks';
 import type { TypeTaken } from '../../../../node/api/edit-contract.ts';
 import { counted } from '../../../../node/core/words.ts';
-import { sendType } from '../../api.ts';
+import { Refused, sendType } from '../../api.ts';
 import { Push } from '../../parts/push.tsx';
 import { as } from '../../parts/spoken.tsx';
 import { modeWords } from './pick-type.tsx';
@@ -14,7 +14,7 @@ export function TypeFile({ onTaken }: { readonly onTaken: (type: TypeTaken) => v
   const [trouble, setTrouble] = useState<string | undefined>(undefined);
   const input = useRef<HTMLInputElement>(null);
   const take = async (file: File | undefined): Promise<void> => {
-    if (file === undefined) return;
+    if (file === undefined) return setState('idle');
     setState('reading');
     setTaken(undefined);
     setTrouble(undefined);
@@ -22,26 +22,38 @@ export function TypeFile({ onTaken }: { readonly onTaken: (type: TypeTaken) => v
       setTaken(await sendType(file));
       await loadTypes();
     } catch (error) {
-      setTrouble(`${file.name}: ${error instanceof Error ? error.message : String(error)}`);
+      setTrouble(`${file.name}: ${error instanceof Refused ? error.whole : String(error)}`);
     } finally {
       setState('idle');
     }
   };
+  const latest = useRef(take);
+  latest.current = take;
+  // Wherever on the page it is dropped: a browser would leave the page for a file that nobody takes.
+  useEffect(() => {
+    const over = (event: DragEvent): void => {
+      event.preventDefault();
+      setState((now) => (now === 'reading' ? now : 'over'));
+    };
+    const left = (event: DragEvent): void => {
+      if (event.relatedTarget === null) setState((now) => (now === 'over' ? 'idle' : now));
+    };
+    const dropped = (event: DragEvent): void => {
+      event.preventDefault();
+      void latest.current(event.dataTransfer?.files[0]);
+    };
+    addEventListener('dragover', over);
+    addEventListener('dragleave', left);
+    addEventListener('drop', dropped);
+    return () => {
+      removeEventListener('dragover', over);
+      removeEventListener('dragleave', left);
+      removeEventListener('drop', dropped);
+    };
+  }, []);
   return (
-    // biome-ignore lint/a11y/noStaticElementInteractions: dropping is a second way; the button in it is the one for every hand
-    <div
-      class={`lights-file ${state}`}
-      onDragOver={(event) => {
-        event.preventDefault();
-        setState('over');
-      }}
-      onDragLeave={() => setState('idle')}
-      onDrop={(event) => {
-        event.preventDefault();
-        void take(event.dataTransfer?.files[0]);
-      }}
-    >
-      <p>Makers offer files that describe a lamp (GDTF, ending in .gdtf). Drop one here, or pick it.</p>
+    <div class={`lights-file ${state}`}>
+      <p>Makers offer files that describe a lamp (GDTF, ending in .gdtf). Drop one on this page, or pick it.</p>
       <input
         ref={input}
         type="file"

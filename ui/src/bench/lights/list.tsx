@@ -10,7 +10,7 @@ import { Groups } from './group.tsx';
 import { type Light, mending } from './making.ts';
 import { choose, chosen, chosenOf, lightsAt, said } from './place.ts';
 import { OwnTypes } from './type.tsx';
-import { faultsOfLight, findLights, isOfAddress, standsAt, typeInWords } from './words.ts';
+import { clashesOfLight, findLights, isOfAddress, standsAt, typeInWords } from './words.ts';
 
 const sought = signal('');
 
@@ -91,7 +91,7 @@ export function LightList({ show }: { readonly show: Show }) {
 
 function Row({ light, show }: { readonly light: Light; readonly show: Show }) {
   const { id, name, use } = light;
-  const amiss = faultsOfLight(draft.value?.faults ?? [], id);
+  const amiss = clashesOfLight(draft.value?.faults ?? [], light);
   const at = standsAt(light, show);
   return (
     <li class={amiss.length > 0 ? 'amiss' : undefined}>

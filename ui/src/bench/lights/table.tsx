@@ -92,8 +92,9 @@ function rowInWords({ channel, fineOf }: TableRow): string {
     return `Finer part of ${fineOf.slot}, ${nameOfAttribute(fineOf.functions[0]?.attribute ?? 'NoFeature')}`;
   if (channel === undefined) return 'Nothing that is used';
   const { functions, fine, part } = channel;
-  const jobs = functions.map(({ attribute, from, to }) => {
-    const range = functions.length === 1 ? '' : ` ${byteOf(channel, from)}–${byteOf(channel, to)}`;
+  const jobs = functions.map(({ attribute, name, from, to }) => {
+    const called = attribute === 'NoFeature' && name !== undefined ? `, “${name}”` : '';
+    const range = functions.length === 1 ? called : ` ${byteOf(channel, from)}–${byteOf(channel, to)}`;
     return `${nameOfAttribute(attribute)}${range}`;
   });
   return `${jobs.join(', ')}${part === undefined ? '' : `, cell ${part}`}${fine === undefined ? '' : ', 16 bit'}`;

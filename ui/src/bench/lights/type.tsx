@@ -13,9 +13,12 @@ import { Text } from '../inputs.tsx';
 import { Mark, Typed } from './fields.tsx';
 import { Left } from './file.tsx';
 import { goTo, lightsAt, said } from './place.ts';
+import { readTable } from './read-table.ts';
 import { Table } from './table.tsx';
 import { TestLamp } from './test-lamp.tsx';
-import { plainChannel } from './type-form.ts';
+import { plainChannel, wholeModes } from './type-form.ts';
+
+type Channels = FixtureType['modes'][number]['channels'];
 
 /** The kinds of lamp that a show brings along, below its lights. */
 export const OwnTypes = ({ show: { fixtureTypes, fixtures } }: { readonly show: Show }) =>
@@ -44,6 +47,15 @@ export async function newOwnType(show: Show): Promise<void> {
   const id = freeId(name, show);
   const modes = [{ id: 'own', name: '1 channel', channels: [plainChannel(1, 'Dimmer')] }];
   if (await change({ do: 'add', kind: 'fixtureType', id, now: { id, name, modes } })) goTo('type', id);
+}
+
+/** A kind of the library as one of one's own, to be changed: lamps of one kind differ by their tables. */
+export async function copyOfType(show: Show, of: string): Promise<void> {
+  const type = library.get(of);
+  if (type === undefined) return;
+  const name = `${type.name.slice(0, 68)}, our own`;
+  const id = freeId(name, show);
+  if (await change({ do: 'add', kind: 'fixtureType', id, now: { ...type, id, name } })) goTo('type', id);
 }
 
 /** No id of the library either: it would stand in the place of that one. */
@@ -185,6 +197,17 @@ function Form({ type, show }: { readonly type: FixtureType; readonly show: Show 
           </Push>
         )}
       </div>
+      <WholeList
+        key={`list ${mode.id}`}
+        isOpen={mode.channels.length === 1}
+        onRead={(channels) =>
+          putModes(
+            modes.map((one) =>
+              one === mode ? { ...one, name: counted(footprint({ ...one, channels }), 'channel'), channels } : one,
+            ),
+          )
+        }
+      />
       <Table
         key={mode.id}
         type={{ ...type, wheels }}
@@ -201,3 +224,31 @@ function Form({ type, show }: { readonly type: FixtureType; readonly show: Show 
     </>
   );
 }
+
+/** The list of a manual, written or copied as it is. */
+function WholeList({ isOpen: first, onRead }: { readonly isOpen: boolean; readonly onRead: (channels: Channels) => void }) {
+  const [text, setText] = useState('');
+  const [trouble, setTrouble] = useState<string | undefined>(undefined);
+  const [isShown] = useState(first);
+  const read = (): void => {
+    const channels = readTable(text);
+    const whole = typeof channels === 'string' ? channels : wholeModes([{ id: 'own', name: 'Own', channels }]);
+    setTrouble(typeof whole === 'string' ? whole : undefined);
+    if (typeof whole !== 'string' && whole[0] !== undefined) onRead(whole[0].channels);
+  };
+  return (
+    <details class="lights-whole" open={isShown}>
+      <summary>Write the whole list at once</summary>
+      <label class="bench-field">
+        <span>The channels as the manual has them, one a line</span>
+        <textarea rows={6} value={text} placeholder={EXAMPLE} onInput={({ currentTarget }) => setText(currentTarget.value)} />
+        <small role="status">{trouble ?? 'What is not understood is kept by its name and left at rest.'}</small>
+      </label>
+      <Push disabled={text.trim() === ''} onClick={read}>
+        Make the table of it
+      </Push>
+    </details>
+  );
+}
+
+const EXAMPLE = '1 Dimmer\n2 Red\n3 Green\n4 Blue\n5 Strobe';

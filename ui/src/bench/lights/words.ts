@@ -52,6 +52,10 @@ export function findLights(show: Show, text: string): Light[] {
 export const faultsOfLight = (faults: readonly Fault[], id: string): readonly Fault[] =>
   faults.filter((fault) => fault.kind === 'fixture' && fault.id === id);
 
+/** That, and what the other of two says that share a slot: both are looked at when they clash. */
+export const clashesOfLight = (faults: readonly Fault[], { id, name }: Pick<Light, 'id' | 'name'>): readonly Fault[] =>
+  faults.filter((fault) => fault.kind === 'fixture' && (fault.id === id || fault.message.includes(`and "${name}" both want`)));
+
 /** Whether a new address would mend it. */
 export const isOfAddress = ({ kind, field }: Fault): boolean =>
   kind === 'fixture' && (field === 'address' || field === 'universe' || field === 'further');
