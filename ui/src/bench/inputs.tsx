@@ -98,8 +98,8 @@ export function Text({ label, value, read = plain, help = 'It needs a name.', mo
 
 interface PullProps {
   readonly label: string;
-  /** 0..1 */
-  readonly value: number;
+  /** 0..1; undefined: nothing is wanted of it. */
+  readonly value: number | undefined;
   readonly onPull: (level: number, gesture: string) => void;
 }
 
@@ -114,18 +114,19 @@ export function Pull({ label, value, onPull }: PullProps) {
     const timer = setTimeout(() => setOwn(undefined), 1500);
     return () => clearTimeout(timer);
   }, [own, value]);
-  const shown = Math.round((own ?? value) * 100);
+  const shown = Math.round((own ?? value ?? 0) * 100);
+  const told = own === undefined && value === undefined ? 'as below' : `${shown} %`;
   return (
     <div class="bench-field bench-pull">
       <label for={id}>{label}</label>
-      <output>{shown} %</output>
+      <output>{told}</output>
       <input
         id={id}
         type="range"
         min="0"
         max="100"
         value={shown}
-        aria-valuetext={`${shown} %`}
+        aria-valuetext={told}
         onPointerDown={() => {
           gesture.current = newGesture();
         }}

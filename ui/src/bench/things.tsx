@@ -1,6 +1,6 @@
 import { computed, signal } from '@preact/signals';
 import type { ComponentChildren } from 'preact';
-import { useEffect, useMemo, useState } from 'preact/hooks';
+import { useEffect, useMemo, useRef, useState } from 'preact/hooks';
 import { listed } from '../../../node/core/words.ts';
 import type { Button, ItemKind, ItemRef, Show } from '../../../node/show/document.ts';
 import { type TakingOut, takeOutButton, takeOutItem, takeOutMoment } from '../../../node/show/take-out-item.ts';
@@ -10,6 +10,8 @@ import { as } from '../parts/spoken.tsx';
 import { addressOf } from '../route.ts';
 import { isOpen, state } from '../state.ts';
 import { change, idAfter } from './edits.ts';
+import { useFocusThatFollows } from './keep-focus.ts';
+import { Order } from './order.tsx';
 import './things.css';
 
 /** Kinds of things that a page of the bench lists. */
@@ -70,11 +72,11 @@ export async function add(show: Show, kind: ThingKind, name: string, more: Reado
 }
 
 /** One place up or down among its kind. */
-export function move(kind: ListKind, list: readonly Listed[], at: number, by: -1 | 1): void {
+async function move(kind: ListKind, list: readonly Listed[], at: number, by: -1 | 1): Promise<void> {
   const one = list[at];
   const behind = by === 1 ? list[at + 1] : list[at - 2];
   if (one?.order === undefined || (by === 1 && behind === undefined) || (by === -1 && at === 0)) return;
-  void change({ do: 'move', kind, id: one.id, was: one.order, after: behind?.id ?? null });
+  await change({ do: 'move', kind, id: one.id, was: one.order, after: behind?.id ?? null });
 }
 
 const stateWords = { coming: 'coming', on: 'on', going: 'going', away: 'away until somebody is back' } as const;
@@ -120,6 +122,17 @@ export function Things<One extends Listed>(props: ThingsProps<One>) {
   const [sought, setSought] = useState('');
   const [isArranging, setArranging] = useState(false);
   useEffect(() => forgetTold, []);
+  const follow = useFocusThatFollows();
+  const isMoving = useRef(false);
+  // One after the other: the next is asked for on what has become of the one before.
+  const moved = (at: number, by: -1 | 1, mark: string): void => {
+    if (isMoving.current) return;
+    isMoving.current = true;
+    follow(mark);
+    void move(kind, things, at, by).finally(() => {
+      isMoving.current = false;
+    });
+  };
   const words = sought.trim().toLowerCase();
   const found = things.filter(({ name }) => name.toLowerCase().includes(words));
   return (
@@ -159,20 +172,7 @@ export function Things<One extends Listed>(props: ThingsProps<One>) {
               </a>
               {isArranging && (
                 <div class="thing-order">
-                  <Push
-                    label={`${one.name} earlier`}
-                    disabled={at === 0 || !isOpen.value}
-                    onClick={() => move(kind, things, at, -1)}
-                  >
-                    Earlier
-                  </Push>
-                  <Push
-                    label={`${one.name} later`}
-                    disabled={at === things.length - 1 || !isOpen.value}
-                    onClick={() => move(kind, things, at, 1)}
-                  >
-                    Later
-                  </Push>
+                  <Order name={one.name} mark={one.id} at={at} count={things.length} disabled={!isOpen.value} onMove={moved} />
                   <Push label={`Make another like ${one.name}`} onClick={() => void duplicate(show, kind, one)}>
                     Make another
                   </Push>
@@ -188,9 +188,7 @@ export function Things<One extends Listed>(props: ThingsProps<One>) {
       <div class="bench-row">
         <Push onClick={onNew}>Make a new {what}</Push>
         {things.length > 0 && (
-          <Push pressed={isArranging} onClick={() => setArranging(!isArranging)}>
-            {isArranging ? 'Done' : `Put ${all} in order`}
-          </Push>
+          <Push onClick={() => setArranging(!isArranging)}>{isArranging ? 'Done' : `Put ${all} in order`}</Push>
         )}
       </div>
     </>

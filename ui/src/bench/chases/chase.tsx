@@ -7,6 +7,7 @@ import { lengthOf, readShare, readStretch, writeShare, writeStretch } from '../a
 import { FlashCaution } from '../cautions.tsx';
 import { waitsFor } from '../edits.ts';
 import { Chip, Text, Typed } from '../inputs.tsx';
+import { Order } from '../order.tsx';
 import { Parts } from '../parts/part-sheet.tsx';
 import { changeList, stepsField } from '../parts/place.ts';
 import { SeeIt } from '../see-it.tsx';
@@ -116,7 +117,7 @@ interface StepSheetProps {
 
 function StepSheet({ chase, step, at, count, show, set, onChoose }: StepSheetProps) {
   const inBeats = 'beats' in step.length;
-  const go = (by: -1 | 1): void => {
+  const go = (_: number, by: -1 | 1): void => {
     set((all) => moved(all, at, by));
     onChoose(at + by);
   };
@@ -127,6 +128,7 @@ function StepSheet({ chase, step, at, count, show, set, onChoose }: StepSheetPro
       </h2>
       <div class="bench-row">
         <Typed
+          key={`lasts ${at}`}
           label="Lasts"
           value={writeStretch(step.length)}
           read={(text) => readStretch(text, inBeats)}
@@ -138,6 +140,7 @@ function StepSheet({ chase, step, at, count, show, set, onChoose }: StepSheetPro
           onRead={(length, gesture) => set((all) => withStep(all, at, { length: length as Step['length'] }), gesture)}
         />
         <Typed
+          key={`fades ${at}`}
           label="Fades over its first"
           value={writeShare(step.fade)}
           read={readShare}
@@ -147,12 +150,7 @@ function StepSheet({ chase, step, at, count, show, set, onChoose }: StepSheetPro
       </div>
       <Parts place={{ kind: 'chase', id: chase, step: at }} parts={step.parts} show={show} />
       <div class="bench-row chase-step-row">
-        <Push label={`Step ${at + 1} earlier`} disabled={at === 0} onClick={() => go(-1)}>
-          Earlier
-        </Push>
-        <Push label={`Step ${at + 1} later`} disabled={at === count - 1} onClick={() => go(1)}>
-          Later
-        </Push>
+        <Order name={`Step ${at + 1}`} mark="step" at={at} count={count} onMove={go} />
         <Push
           label={`Make another like step ${at + 1}`}
           onClick={() => {

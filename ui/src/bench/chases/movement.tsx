@@ -173,7 +173,7 @@ function WhoMoves({ id, who, show }: { readonly id: string; readonly who: readon
   return (
     <div class="part-add">
       <Push pressed={isOpen} onClick={isOpen ? closeChoice : open}>
-        {isOpen ? 'These lights' : 'Other lights'}
+        Other lights
       </Push>
       {isOpen && (
         <ChooseLights

@@ -47,11 +47,7 @@ export function ChosenItems({ title, empty, refs, show, onChange }: ChosenItemsP
           );
         })}
       </ul>
-      <Push
-        pressed={isOpen}
-        label={`${isOpen ? 'Done choosing' : 'Choose'}: ${title.toLowerCase()}`}
-        onClick={() => setOpen(!isOpen)}
-      >
+      <Push label={`${isOpen ? 'Done choosing' : 'Choose'}: ${title.toLowerCase()}`} onClick={() => setOpen(!isOpen)}>
         {isOpen ? 'Done choosing' : 'Choose'}
       </Push>
       {isOpen && many && (

@@ -5,6 +5,8 @@ import { as } from '../../parts/spoken.tsx';
 import { readTimeOfDay } from '../amounts.ts';
 import { waitsFor, want } from '../edits.ts';
 import { Chip, Text } from '../inputs.tsx';
+import { useFocusThatFollows } from '../keep-focus.ts';
+import { Order } from '../order.tsx';
 import { Sheet } from '../sheet.tsx';
 import { addressOfThing, Ending } from '../things.tsx';
 import { ChosenItems } from './choose-items.tsx';
@@ -63,7 +65,9 @@ function MomentButtons({ moment, show }: { readonly moment: Moment; readonly sho
   const buttons = (waitsFor(field)?.now ?? moment.buttons) as readonly string[];
   const set = (now: readonly string[]): void => want({ ...field, now });
   const nameOf = (id: string): string => show.buttons.find((one) => one.id === id)?.name ?? `${id}, which is gone`;
-  const swap = (at: number, by: -1 | 1): void => {
+  const follow = useFocusThatFollows();
+  const swap = (at: number, by: -1 | 1, mark: string): void => {
+    follow(mark);
     const [own, other] = [buttons[at], buttons[at + by]];
     if (own !== undefined && other !== undefined) set(buttons.map((id, i) => (i === at ? other : i === at + by ? own : id)));
   };
@@ -78,12 +82,7 @@ function MomentButtons({ moment, show }: { readonly moment: Moment; readonly sho
               <strong>{nameOf(id)}</strong>
             </a>
             <div class="evening-order">
-              <Push label={`${nameOf(id)} earlier`} disabled={at === 0} onClick={() => swap(at, -1)}>
-                Earlier
-              </Push>
-              <Push label={`${nameOf(id)} later`} disabled={at === buttons.length - 1} onClick={() => swap(at, 1)}>
-                Later
-              </Push>
+              <Order name={nameOf(id)} mark={id} at={at} count={buttons.length} onMove={swap} />
               <Push label={`Take out ${nameOf(id)}`} onClick={() => set(buttons.filter((one) => one !== id))}>
                 Take out
               </Push>
@@ -91,7 +90,7 @@ function MomentButtons({ moment, show }: { readonly moment: Moment; readonly sho
           </li>
         ))}
       </ol>
-      <Push pressed={isOpen} label={isOpen ? 'Done choosing' : 'Choose buttons'} onClick={() => setOpen(!isOpen)}>
+      <Push label={isOpen ? 'Done choosing' : 'Choose buttons'} onClick={() => setOpen(!isOpen)}>
         {isOpen ? 'Done choosing' : 'Choose buttons'}
       </Push>
       {isOpen && (

@@ -92,8 +92,9 @@ function PartFields({ place, part, at, show, lights }: PartProps & { readonly li
   return (
     <div class="part-fields">
       <Push pressed={isChoosing} onClick={() => openPart(place, at, !isChoosing)}>
-        {isChoosing ? 'These lights' : 'Other lights'}
+        Other lights
       </Push>
+      {!isChoosing && <p class="quiet">Touch lamps in the picture of the room to add them or take them out.</p>}
       {isChoosing && (
         <ChooseLights
           who={part.who}
@@ -104,11 +105,7 @@ function PartFields({ place, part, at, show, lights }: PartProps & { readonly li
       )}
       {(can.light || level !== undefined) && (
         <div class="part-field">
-          <Pull
-            label={level === undefined ? 'Light: as below it' : 'Light'}
-            value={level ?? 0}
-            onPull={(now, gesture) => set({ level: now }, gesture)}
-          />
+          <Pull label="Light" value={level} onPull={(now, gesture) => set({ level: now }, gesture)} />
           {level !== undefined && (
             <Push label="Light as below it" onClick={() => set({ level: undefined })}>
               As below
@@ -132,7 +129,7 @@ function AddLights({ place, parts, show }: PartsProps) {
   return (
     <div class="part-add">
       <Push pressed={open} onClick={() => (open ? closeChoice() : openPart(place, parts.length))}>
-        {open ? 'No more lights' : 'Add lights'}
+        Add lights
       </Push>
       {open && <ChooseLights who={[]} show={show} onToggle={(one) => add([one])} onLight={(fixture) => add([{ fixture }])} />}
     </div>
