@@ -235,6 +235,8 @@ export interface Playing {
   /** `coming` and `going` are on their way; `weight` says how far. `away`: the fallback took it, `resume` brings it back. */
   readonly state: 'coming' | 'on' | 'going' | 'away';
   readonly weight: Level;
+  /** Somebody tries it on the bench: it goes with them. */
+  readonly tried?: true;
   /** Nothing of it is seen: something above covers it wholly. */
   readonly isUnderneath: boolean;
   readonly startedAt: Millis;

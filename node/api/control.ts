@@ -7,7 +7,7 @@ import type { Engine } from '../engine/engine.ts';
 import type { Acted } from '../engine/messages.ts';
 import { type CompiledShow, compileShow } from '../playback/compile.ts';
 import { isOn, type PlayState } from '../playback/state.ts';
-import type { Show } from '../show/document.ts';
+import type { ItemKey, Show } from '../show/document.ts';
 import type { Editor } from '../store/edits.ts';
 import type { Lost } from '../store/lost.ts';
 import type { Start } from '../store/show-files.ts';
@@ -358,6 +358,8 @@ export class Control {
         throw new InputError(`There is no group "${command.group}"; there is ${groups.map(({ name }) => name).join(', ')}`);
       return { ...command, group: found.id };
     }
+    if (command.do === 'try' && command.item !== undefined && !this.show.items.has(command.item as ItemKey))
+      throw new InputError('This is not on the lights yet: show it in the room first');
     if (command.do === 'undo' && command.number !== this.#state.undo?.number)
       throw new InputError('Only the last press can be taken back');
     return command;

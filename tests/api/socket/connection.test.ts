@@ -48,6 +48,7 @@ beforeEach(() => {
   answer = () => Promise.resolve();
   const on = new Set<string>();
   host = {
+    trial: {},
     control: {
       resolve: (command) => {
         if (command.do === 'press' && command.button === 'nonsense') throw new InputError('There is no button "nonsense"');
