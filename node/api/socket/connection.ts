@@ -35,7 +35,7 @@ const UNSUPPORTED_DATA = 1003;
 const POLICY_VIOLATION = 1008;
 
 export interface ConnectionHost {
-  readonly control: Pick<Control, 'resolve' | 'do' | 'edit' | 'step' | 'restore' | 'has' | 'startsHit'>;
+  readonly control: Pick<Control, 'resolve' | 'do' | 'edit' | 'sample' | 'step' | 'restore' | 'has' | 'startsHit'>;
   /** Shared by all connections, and the command line. */
   readonly holds: Holds<object>;
   readonly now: () => Millis;
@@ -200,6 +200,9 @@ export class Connection {
         break;
       case 'edit':
         void this.#edit(message.id, (who) => this.#host.control.edit(message.edit, who));
+        break;
+      case 'sample':
+        if (this.remote.role === 'operator') this.#host.control.sample(message.sample);
         break;
       case 'step':
         void this.#edit(message.id, (who) => this.#host.control.step(message.step, who));

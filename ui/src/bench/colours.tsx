@@ -56,7 +56,7 @@ export function Colours({ show }: PageProps) {
                     id: colour.id,
                     field: 'value',
                     now: currentTarget.value,
-                    gesture: `eye-${colour.id}`,
+                    gesture: `pull-eye-${colour.id}`,
                   })
                 }
               />

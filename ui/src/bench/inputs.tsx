@@ -1,6 +1,6 @@
 import { useEffect, useId, useRef, useState } from 'preact/hooks';
 import { isOpen } from '../state.ts';
-import { type Field, waitsFor, want } from './edits.ts';
+import { type Field, pullGesture, waitsFor, want } from './edits.ts';
 
 /** A fresh name for what belongs together: one pull, or one stretch of typing. */
 const newGesture = (): string => `${Date.now().toString(36)}-${Math.random().toString(36).slice(2, 8)}`;
@@ -82,10 +82,10 @@ export function Pull({ label, value, onPull }: PullProps) {
         max="100"
         value={shown}
         onPointerDown={() => {
-          gesture.current = newGesture();
+          gesture.current = pullGesture();
         }}
         onInput={({ currentTarget }) => {
-          if (gesture.current === '') gesture.current = newGesture();
+          if (gesture.current === '') gesture.current = pullGesture();
           setOwn(Number(currentTarget.value) / 100);
           onPull(Number(currentTarget.value) / 100, gesture.current);
         }}

@@ -136,12 +136,11 @@ function FileButton({ label, capture = false, onFile }: FileButtonProps) {
       <Push onClick={() => input.current?.click()}>{label}</Push>
       <input
         ref={input}
-        class="photo-colours-file"
+        hidden
         type="file"
         accept="image/*"
         {...(capture ? { capture: 'environment' as const } : {})}
         aria-label={`${label}: the file`}
-        tabIndex={-1}
         onChange={async ({ currentTarget }) => {
           await onFile(currentTarget.files?.[0]);
           currentTarget.value = '';
