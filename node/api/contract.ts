@@ -8,7 +8,7 @@ import { type Role, roles } from '../core/roles.ts';
 import { plainText } from '../core/text.ts';
 import type { Hertz, Level, Millis, PortAddress, Seconds, Universe } from '../core/units.ts';
 import type { TypeFact } from '../rig/type-facts.ts';
-import { type EditAnswer, type Edited, editRequest, restoreRequest, stepRequest } from './edit-contract.ts';
+import { type EditAnswer, type Edited, editRequest, restoreRequest, sampleRequest, stepRequest } from './edit-contract.ts';
 
 /**
  * Every message between the node and its remotes, in one place: the web app, the command line and the node import it from here. What is
@@ -69,6 +69,8 @@ export const fromRemote = z.discriminatedUnion('type', [
   z.strictObject({ type: z.literal('command'), id: z.int().min(0), command }),
   /** Operator: answered by `edited` or `refused` with the same `id`. */
   z.strictObject({ type: z.literal('edit'), id: z.int().min(0), edit: editRequest }),
+  /** Operator: not answered. */
+  z.strictObject({ type: z.literal('sample'), sample: sampleRequest }),
   /** Operator: answered like an edit. */
   z.strictObject({ type: z.literal('step'), id: z.int().min(0), step: stepRequest }),
   z.strictObject({ type: z.literal('restore'), id: z.int().min(0), restore: restoreRequest }),
@@ -235,6 +237,8 @@ export interface Playing {
   /** `coming` and `going` are on their way; `weight` says how far. `away`: the fallback took it, `resume` brings it back. */
   readonly state: 'coming' | 'on' | 'going' | 'away';
   readonly weight: Level;
+  /** Somebody tries it on the bench: it goes with them. */
+  readonly tried?: true;
   /** Nothing of it is seen: something above covers it wholly. */
   readonly isUnderneath: boolean;
   readonly startedAt: Millis;

@@ -7,13 +7,13 @@ import type { Engine } from '../engine/engine.ts';
 import type { Acted } from '../engine/messages.ts';
 import { type CompiledShow, compileShow } from '../playback/compile.ts';
 import { isOn, type PlayState } from '../playback/state.ts';
-import type { Show } from '../show/document.ts';
+import type { ItemKey, Show } from '../show/document.ts';
 import type { Editor } from '../store/edits.ts';
 import type { Lost } from '../store/lost.ts';
 import type { Start } from '../store/show-files.ts';
 import type { StoredShow } from '../store/shows.ts';
 import type { Store } from '../store/store.ts';
-import type { EditAnswer, Edited, EditRequest, RestoreRequest, StepRequest } from './edit-contract.ts';
+import type { EditAnswer, Edited, EditRequest, RestoreRequest, SampleRequest, StepRequest } from './edit-contract.ts';
 import { Editing } from './editing.ts';
 import type { NodeSettings } from './node-settings.ts';
 
@@ -77,7 +77,7 @@ export class Control {
   /** Commands on their way, by number. */
   readonly #asked = new Map<number, Asked>();
   /** Shows on their way, by the number of their load. */
-  readonly #loading = new Map<number, { readonly playing: Playing; readonly done: () => void }>();
+  readonly #loading = new Map<number, { readonly playing: Playing; readonly isPassing: boolean; readonly done: () => void }>();
   readonly #editing: Editing;
   /** Absent once it is written down; while that is under way, the promise of it. */
   #start: Beginning['start'] | undefined;
@@ -104,7 +104,7 @@ export class Control {
         clock,
         edited,
         playing: () => this.show,
-        play: (next) => this.#play({ revision: this.revision, show: next }),
+        play: (next, isPassing) => this.#play({ revision: this.revision, show: next }, isPassing),
         revision: () => this.revision,
         kept: (stored) => {
           this.#playing = { ...this.#playing, revision: stored };
@@ -199,7 +199,7 @@ export class Control {
     this.#state = state;
     const load = loaded === undefined ? undefined : this.#loading.get(loaded);
     if (load !== undefined) this.#playing = load.playing;
-    this.#parts.changed(load === undefined ? 'state' : 'show');
+    this.#parts.changed(load === undefined || load.isPassing ? 'state' : 'show');
     const asked = acted.map(({ command, number }) => ({
       command,
       from: number === undefined ? undefined : this.#asked.get(number),
@@ -292,6 +292,11 @@ export class Control {
     return this.#editing.edit(request, who);
   }
 
+  /** As {@link Editing.sample}. */
+  sample(request: SampleRequest): void {
+    this.#editing.sample(request);
+  }
+
   /** What edits are made of: the newest revision, which need not be playable. */
   get draft(): { readonly show: Show; readonly revision: number; readonly held?: string | undefined } {
     return this.#editing.draft;
@@ -323,6 +328,7 @@ export class Control {
 
   /** Writes what is still unwritten. */
   async stop(): Promise<void> {
+    this.#editing.stop();
     if (this.#later !== undefined) await this.#write('node', null);
     clearTimeout(this.#later);
   }
@@ -339,9 +345,9 @@ export class Control {
   }
 
   /** Resolves when the engine plays it, and what plays of it is written down. */
-  async #play(playing: Playing): Promise<void> {
+  async #play(playing: Playing, isPassing = false): Promise<void> {
     const number = this.#parts.engine.load(playing.show);
-    await new Promise<void>((done) => this.#loading.set(number, { playing, done }));
+    await new Promise<void>((done) => this.#loading.set(number, { playing, isPassing, done }));
     this.#loading.delete(number);
   }
 
@@ -358,6 +364,8 @@ export class Control {
         throw new InputError(`There is no group "${command.group}"; there is ${groups.map(({ name }) => name).join(', ')}`);
       return { ...command, group: found.id };
     }
+    if (command.do === 'try' && command.item !== undefined && !this.show.items.has(command.item as ItemKey))
+      throw new InputError('This is not on the lights yet: show it in the room first');
     if (command.do === 'undo' && command.number !== this.#state.undo?.number)
       throw new InputError('Only the last press can be taken back');
     return command;

@@ -28,6 +28,10 @@ export const editRequest = z.strictObject({
 });
 export type EditRequest = z.infer<typeof editRequest>;
 
+/** `sample` on the socket: what a pull comes to just now. It goes to the lights and not into the store, and is not answered; an edit follows. */
+export const sampleRequest = editRequest.pick({ changes: true, show: true });
+export type SampleRequest = z.infer<typeof sampleRequest>;
+
 /**
  * `step` on the socket: takes back what this person has done last and still stands, or brings back what they took back last. `anyway`: also
  * what somebody else has changed since, which a clash has told of before.

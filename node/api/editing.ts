@@ -1,5 +1,6 @@
 import { InputError } from '../core/errors.ts';
 import type { Clock } from '../core/ports.ts';
+import type { Millis } from '../core/units.ts';
 import { type CompiledShow, compileShow } from '../playback/compile.ts';
 import { typesWanted } from '../show/carry-types.ts';
 import type { AskedChange, Change } from '../show/change.ts';
@@ -11,15 +12,15 @@ import { faultsOf } from '../show/faults.ts';
 import type { Why } from '../show/history.ts';
 import type { Editor } from '../store/edits.ts';
 import type { Store } from '../store/store.ts';
-import type { Clashed, EditAnswer, Edited, EditRequest, RestoreRequest, StepRequest } from './edit-contract.ts';
+import type { Clashed, EditAnswer, Edited, EditRequest, RestoreRequest, SampleRequest, StepRequest } from './edit-contract.ts';
 
 export interface EditingParts {
   readonly store: Pick<Store, 'ask'>;
   readonly clock: Clock;
   /** What the engine plays now. */
   readonly playing: () => CompiledShow;
-  /** Plays another state of the same show. Resolves when it does. */
-  readonly play: (show: CompiledShow) => Promise<void>;
+  /** Plays another state of the same show; a passing one is told to nobody. Resolves when it does. */
+  readonly play: (show: CompiledShow, isPassing?: boolean) => Promise<void>;
   /** What was played last is in the store as this revision. */
   readonly kept: (revision: number) => void;
   /** The revision that plays. */
@@ -58,6 +59,10 @@ export class Editing {
   readonly #parts: EditingParts;
   #draft: Draft;
   #last: Promise<unknown> = Promise.resolve();
+  /** The newest sample of a pull that waits for its turn. */
+  #sample: SampleRequest | undefined;
+  /** What was played last is a sample: what played before, and when that plays again if no edit follows. */
+  #passing: { readonly before: CompiledShow; readonly timer: NodeJS.Timeout } | undefined;
 
   constructor(parts: EditingParts, draft: Draft) {
     this.#parts = parts;
@@ -71,6 +76,7 @@ export class Editing {
 
   /** Another document has come as a whole: editors go on from there. */
   begin(draft: Draft): void {
+    this.stop();
     this.#draft = draft;
   }
 
@@ -124,6 +130,40 @@ export class Editing {
       await this.#play(draft.show);
       this.#parts.kept(draft.revision);
     });
+  }
+
+  /**
+   * Plays what a pull comes to just now, and stores nothing. While one waits only the newest does; one that cannot be played, or is held back, is
+   * left out. Where no edit follows what is stored plays again.
+   */
+  sample(request: SampleRequest): void {
+    const waits = this.#sample !== undefined;
+    this.#sample = request;
+    if (waits) return;
+    void this.inTurn(async () => {
+      const { changes, show } = this.#sample as SampleRequest;
+      this.#sample = undefined;
+      const draft = this.#draft;
+      if (draft.held !== undefined || (show !== undefined && show !== draft.show.id)) return;
+      const done = applyEdit(draft.show, changes, true);
+      if ('clashes' in done || faultsOf(done.show, 1).length > 0) return;
+      const before = this.#passing?.before ?? this.#parts.playing();
+      this.stop();
+      this.#passing = { before, timer: setTimeout(() => void this.inTurn(() => this.#playAsBefore()), PASSES) };
+      await this.#parts.play(compileShow(done.show, this.#parts.playing()), true);
+    }).catch(() => undefined);
+  }
+
+  /** Nothing that waits is played any more. */
+  stop(): void {
+    clearTimeout(this.#passing?.timer);
+    this.#passing = undefined;
+  }
+
+  async #playAsBefore(): Promise<void> {
+    const before = this.#passing?.before;
+    this.stop();
+    if (before !== undefined) await this.#parts.play(before, true);
   }
 
   /** Whatever changes the document waits for what came before. */
@@ -187,6 +227,7 @@ export class Editing {
   }
 
   async #play(show: Show): Promise<void> {
+    this.stop();
     await this.#parts.play(compileShow(show, this.#parts.playing()));
   }
 
@@ -195,6 +236,9 @@ export class Editing {
     return { ...clash, ...(last === undefined ? {} : { by: last }) };
   }
 }
+
+/** Samples come many times a second, and the edit that ends a pull within one. */
+const PASSES: Millis = 3000;
 
 const NOTHING_TO_UNDO = 'Of what you have changed there is nothing that can be taken back';
 const NOTHING_TO_REDO = 'There is nothing that you have taken back and could bring back again';

@@ -53,6 +53,7 @@ function playing(show: CompiledShow, entry: Entry, now: Millis, hidden: Readonly
     unattended: item?.unattended ?? false,
     state: isAway(entry) ? 'away' : !isOn(entry, now) ? 'going' : weight < 1 ? 'coming' : 'on',
     weight,
+    ...(entry.isTried && { tried: true }),
     isUnderneath: hidden.has(entry.id),
     startedAt: entry.startedAt,
   };

@@ -12,6 +12,18 @@ const fade = z.number().min(0).max(600);
 export const command = z.discriminatedUnion('do', [
   z.strictObject({ do: z.literal('press'), button: id }),
   z.strictObject({ do: z.literal('release'), button: id }),
+  /**
+   * Lays a look, a chase or a movement over what plays, to see it while it is made: one at a time, until whoever asked for it goes, somebody
+   * presses a button, or none is named.
+   */
+  z.strictObject({
+    do: z.literal('try'),
+    item: z
+      .string()
+      .max(80)
+      .regex(/^(look|chase|movement):.+$/, { error: 'must be "look:", "chase:" or "movement:" with an id' })
+      .optional(),
+  }),
   /** Everything goes, what is marked to stay and what the fallback put there too; `fade` in seconds, absent: softly. */
   z.strictObject({ do: z.literal('all-off'), fade: fade.optional() }),
   /** Calm warm light from every lamp that stands still, and nothing else; a blackout and the master of all give way to it. */

@@ -11,6 +11,7 @@ export type Role = (typeof roles)[number];
 const senders: Readonly<Record<Command['do'], readonly Role[]>> = {
   press: ['operator', 'helper'],
   release: ['operator', 'helper'],
+  try: ['operator'],
   'all-off': ['operator'],
   'lights-up': ['operator', 'helper'],
   leave: ['operator', 'helper'],

@@ -7,6 +7,9 @@ import { LampColours } from '../rig/lamp-colours.ts';
 import type { Lamp, RigFixture } from '../rig/rig.ts';
 import type { Show } from '../show/document.ts';
 
+/** CIEDE2000 from which on a colour is said not to be what was asked for: seen at a glance, not only side by side. */
+export const SEEN = 3;
+
 /** A colour of the document, worked out: its chromaticity; black has none. */
 export interface Colour {
   readonly at: readonly [x: number, y: number] | undefined;

@@ -70,12 +70,18 @@ export interface CompiledShow extends Playbook {
 export const groupOfUse = (use: string): string => `use:${use}`;
 
 /**
+ * The lamps of a show as a frame is laid out for them.
+ * @throws Error where one has no address yet, or a type that is not there.
+ */
+export const rigOf = (show: Pick<Show, 'fixtures' | 'fixtureTypes'>): Rig => layOut(patch(show));
+
+/**
  * Takes a show that `show/read.ts` has checked. What was compiled `before` from the very same objects of the document, by themselves and by all
  * that they name, is taken over as it is.
  */
 export function compileShow(show: Show, before?: CompiledShow): CompiledShow {
   const sameRig = before?.show.fixtures === show.fixtures && before.show.fixtureTypes === show.fixtureTypes;
-  const rig = sameRig ? before.rig : layOut(patch(show));
+  const rig = sameRig ? before.rig : rigOf(show);
   const unchanged = sameRig ? unchangedSince(before.show, show) : new Set<Source>();
   const reader = new PartReader(show, rig);
   const items = new Map<ItemKey, Item>();
@@ -169,7 +175,7 @@ function stillProgram({ cells, values, levels }: CellValues, covering: boolean):
   return { kind: 'still', cells, values, levels, touches: cells, covers: covering ? cells : new Uint32Array() };
 }
 
-function patch({ fixtures, fixtureTypes }: Show): Patched[] {
+function patch({ fixtures, fixtureTypes }: Pick<Show, 'fixtures' | 'fixtureTypes'>): Patched[] {
   const types = typesWith(fixtureTypes);
   return fixtures.map((one) => {
     const type = types.get(one.type);

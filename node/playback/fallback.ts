@@ -131,9 +131,11 @@ function hiddenBy(show: Playbook, entry: Entry, others: readonly Entry[], from: 
 
 /** Needs somebody: everything but what is marked to run alone, and the fallback's own look. */
 const isAttended = (show: Playbook, entry: Entry): boolean =>
-  !(entry.isFallback || (show.items.get(entry.item)?.unattended ?? true));
+  entry.isTried === true || !(entry.isFallback || (show.items.get(entry.item)?.unattended ?? true));
 
-export const isHit = (show: Playbook, { item }: Entry): boolean => show.items.get(item)?.kind === 'hit';
+/** It is there for as long as somebody holds it: a hit, or what somebody tries. */
+export const isHit = (show: Playbook, { item, isTried }: Entry): boolean =>
+  isTried === true || show.items.get(item)?.kind === 'hit';
 
 /** The clock of a figure was stopped for as long as it stood. */
 function goOn({ calmed, ...entry }: Entry, stood: boolean, { tempo }: PlayState, now: Millis): Entry {

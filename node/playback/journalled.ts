@@ -27,6 +27,7 @@ const entry = z.preprocess(
     rise: fade,
     release: z.object({ at: number, fade: number.min(0), from: level }).optional(),
     isFallback: z.literal(true).optional(),
+    isTried: z.literal(true).optional(),
     away: fade.optional(),
     calmed: z.object({ at: number, beat: number }).optional(),
     choices: z.record(z.string(), number).optional(),

@@ -6,7 +6,7 @@ import { strobeOf } from '../rig/light-parts.ts';
 import { cellsOf, type Lamp, type Rig, type RigFixture } from '../rig/rig.ts';
 import type { Part, Show, Who } from '../show/document.ts';
 import { add, type BitSet, emptySet, membersOf, setOf, unite } from './bit-set.ts';
-import { type Colour, Colours, matchedShare } from './colours.ts';
+import { type Colour, Colours, matchedShare, SEEN } from './colours.ts';
 import type { CellValues } from './stroke.ts';
 import { WheelSlots } from './wheels.ts';
 
@@ -20,9 +20,6 @@ const fields = [
   ['haze', 'Haze1'],
   ['fan', 'Fan1'],
 ] as const satisfies readonly (readonly [keyof Part, AttributeName])[];
-
-/** CIEDE2000 from which on a colour is said not to be what was asked for: seen at a glance, not only side by side. */
-const SEEN = 3;
 
 /** A note on how a look was made, and not on what guests will see otherwise than was asked. */
 export const GUESSED = 'their balance is guessed';

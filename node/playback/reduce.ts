@@ -7,6 +7,7 @@ import type { PlayButton, Playbook } from './compile.ts';
 import { fallBack, isHit, resume } from './fallback.ts';
 import { release, settle, start } from './stack.ts';
 import { beatAt, type Entry, type Fade, groupLevel, isAway, levelOf, type PlayState, steady } from './state.ts';
+import { endTrial, layOver, letGoHeld } from './trial.ts';
 import { undo, undoOf } from './undo.ts';
 
 /** Fade of a master that is moved without saying how fast: long enough that a step is not seen. */
@@ -81,7 +82,13 @@ function carryOut(show: Playbook, state: PlayState, command: Command, now: Milli
     case 'press': {
       const found = show.buttons.get(command.button);
       if (found === undefined) return state;
-      return startAll(show, release(show, state, stoppedBy(show, state, found), now), found.starts, command.button, now);
+      // Whoever presses plays the show: what somebody tries gives way.
+      const clear = endTrial(show, state, now);
+      return startAll(show, release(show, clear, stoppedBy(show, clear, found), now), found.starts, command.button, now);
+    }
+    case 'try': {
+      const clear = endTrial(show, state, now);
+      return command.item === undefined ? clear : layOver(show, clear, command.item as ItemKey, now);
     }
     case 'release': {
       const found = show.buttons.get(command.button);
@@ -128,10 +135,8 @@ function carryOut(show: Playbook, state: PlayState, command: Command, now: Milli
       return fallBack(show, state, now);
     case 'resume':
       return resume(show, state, now);
-    case 'let-go': {
-      const hits = state.entries.filter((entry) => isHit(show, entry)).map(({ item }) => item);
-      return release(show, state, new Set(hits), now);
-    }
+    case 'let-go':
+      return letGoHeld(show, state, now);
   }
 }
 

@@ -63,13 +63,14 @@ export function settle(show: Playbook, state: PlayState, now: Millis): PlayState
     const entry = unmark(old, now);
     const item = show.items.get(entry.item);
     if (item === undefined || isOver(entry, now)) continue;
-    const again = kept.some((above) => above.item === entry.item && isOn(above, now));
+    const again = kept.some((above) => above.item === entry.item && !above.isTried && isOn(above, now));
     const stays = (item.stay || isAway(entry)) && !again;
     const cover = item.unattended ? coveredAlone : covered;
     const { touches, covers } = item.program;
     if (!stays && touches.length > 0 && hasAll(cover, touches) && !hasAny(asked, touches)) continue;
     kept.unshift(entry);
-    const isSettled = entry.release === undefined && entry.away === undefined && !entry.isFallback && hasCome(entry.rise, now);
+    const isPassing = entry.isFallback || entry.isTried;
+    const isSettled = entry.release === undefined && entry.away === undefined && !isPassing && hasCome(entry.rise, now);
     if (isSettled) {
       addAll(covered, covers);
       if (item.unattended) addAll(coveredAlone, covers);

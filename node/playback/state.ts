@@ -39,6 +39,8 @@ export interface Entry {
   readonly release?: Release;
   /** The fallback's look: it lies over what was there, belongs to nobody and hides nothing for good. */
   readonly isFallback?: true;
+  /** Laid over what plays for whoever makes it: it belongs to nobody else and hides nothing for good. */
+  readonly isTried?: true;
   /** The share of it that the fallback has taken away, on its way there or back. */
   readonly away?: Fade;
   /** The fallback has come while it played: figures move no further than to here, and what needs a person is left out of it. */

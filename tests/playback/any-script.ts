@@ -114,6 +114,13 @@ const fade = fc.integer({ min: 1, max: 6000 }).map((millis) => millis / 1000);
 const commands: { readonly [Do in Command['do']]: fc.Arbitrary<Extract<Command, { do: Do }>> } = {
   press: fc.record({ do: fc.constant('press'), button }),
   release: fc.record({ do: fc.constant('release'), button }),
+  try: fc.record(
+    {
+      do: fc.constant('try'),
+      item: fc.constantFrom('look:full', 'look:spot', 'chase:turns', 'movement:there', 'look:of-yesterday'),
+    },
+    { requiredKeys: ['do'] },
+  ),
   'all-off': fc.record({ do: fc.constant('all-off'), fade }, { requiredKeys: ['do'] }),
   'lights-up': fc.record({ do: fc.constant('lights-up') }),
   leave: fc.record({ do: fc.constant('leave'), minutes: fc.integer({ min: 0, max: 60 }) }),

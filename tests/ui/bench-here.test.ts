@@ -73,6 +73,34 @@ const paints = (page: Page, wanted: string) =>
   until(`a wall that is ${wanted}`, async () => ((await wall(page)) === wanted ? true : undefined));
 const button = (page: Page, name: string) => page.getByRole('button', { name, exact: true });
 
+describe('On the lights', () => {
+  test('the open thing plays over what is on, and goes with a second press, another page, or the line', async () => {
+    const BLUE = '0 0 255';
+    await node.command({ do: 'press', button: 'glow' });
+    await become(RED);
+    const page = await bench('/looks/sea');
+    await button(page, 'On the lights').click();
+    await button(page, 'Play “Sea” over what is on').click();
+    await become(BLUE);
+    await button(page, 'Leave “Sea” off again').click();
+    await become(RED);
+    await button(page, 'Play “Sea” over what is on').click();
+    await become(BLUE);
+    // What is changed of it is seen at once.
+    await page.getByRole('slider').fill('0');
+    await become('0 0 0');
+    await button(page, 'Take back: level of Sea').click();
+    await become(BLUE);
+    await page.evaluate(() => location.assign('#/bench/colours'));
+    await become(RED);
+    await page.evaluate(() => location.assign('#/bench/looks/sea'));
+    await button(page, 'Play “Sea” over what is on').click();
+    await become(BLUE);
+    await page.context().close();
+    await become(RED);
+  });
+});
+
 describe('Only here', () => {
   test('is what the bench begins with while the show runs: the picture changes and no byte on the wire, until it is shown', async () => {
     await node.command({ do: 'press', button: 'glow' });

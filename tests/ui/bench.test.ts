@@ -163,7 +163,7 @@ describe('The bench', () => {
     'on %s keeps to the rules: no finding of axe, targets of 48 pixels, nothing wider than the screen',
     async (_what, viewport) => {
       const page = await bench('', { viewport });
-      for (const at of ['', '/colours', '/looks', '/looks/glow', '/history']) {
+      for (const at of ['', '/colours', '/looks', '/looks/glow', '/show', '/shows', '/history']) {
         await page.evaluate((hash) => location.assign(hash), `#/bench${at}`);
         await page.locator('.bench').waitFor();
         await page.evaluate(axe.source);

@@ -101,6 +101,11 @@ class Connection {
     return answer;
   }
 
+  /** What a pull comes to just now: to the lights alone. Nobody answers, and an edit follows. */
+  sample(sample: Extract<FromRemote, { type: 'sample' }>['sample']): void {
+    this.#say({ type: 'sample', sample });
+  }
+
   /** Calls `act` with every edit that anybody makes, this page too. */
   onEdited(act: (edited: Edited) => void): () => void {
     this.#editedBy.add(act);

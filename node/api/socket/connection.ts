@@ -35,13 +35,15 @@ const UNSUPPORTED_DATA = 1003;
 const POLICY_VIOLATION = 1008;
 
 export interface ConnectionHost {
-  readonly control: Pick<Control, 'resolve' | 'do' | 'edit' | 'step' | 'restore' | 'has' | 'startsHit'>;
+  readonly control: Pick<Control, 'resolve' | 'do' | 'edit' | 'sample' | 'step' | 'restore' | 'has' | 'startsHit'>;
   /** Shared by all connections, and the command line. */
   readonly holds: Holds<object>;
   readonly now: () => Millis;
   /** Someone who keeps the watch was heard of. */
   readonly alive: () => void;
   readonly byHand: (connection: Connection, wish: ByHandWish) => void;
+  /** Whose page lays something over what plays: shared by all connections. */
+  readonly trial: { by?: object | undefined };
   readonly log: Log;
 }
 
@@ -172,6 +174,10 @@ export class Connection {
     for (const button of this.#host.holds.liftAll(this)) void this.#release(button);
     this.wireRate = 0;
     this.#host.byHand(this, {});
+    const { trial, control, log } = this.#host;
+    if (trial.by !== this) return;
+    trial.by = undefined;
+    control.do({ do: 'try' }, this.remote.name, 'nobody').catch((error: unknown) => refusalOf(error, log));
   }
 
   #act(message: FromRemote, now: Millis): void {
@@ -195,6 +201,9 @@ export class Connection {
       case 'edit':
         void this.#edit(message.id, (who) => this.#host.control.edit(message.edit, who));
         break;
+      case 'sample':
+        if (this.remote.role === 'operator') this.#host.control.sample(message.sample);
+        break;
       case 'step':
         void this.#edit(message.id, (who) => this.#host.control.step(message.step, who));
         break;
@@ -207,7 +216,9 @@ export class Connection {
   async #command(asked: Command): Promise<void> {
     const { control, holds } = this.#host;
     if (!maySend(this.remote.role, asked)) throw new InputError(`A ${this.remote.role} may not do this`);
-    await carryOut(control.resolve(asked), control, holds, { holder: this, name: this.remote.name });
+    const command = control.resolve(asked);
+    if (command.do === 'try') this.#host.trial.by = command.item === undefined ? undefined : this;
+    await carryOut(command, control, holds, { holder: this, name: this.remote.name });
   }
 
   async #edit(id: number, make: (who: Editor) => Promise<EditAnswer>): Promise<void> {

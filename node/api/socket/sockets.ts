@@ -52,6 +52,7 @@ export class Sockets {
         this.#broadcast.alive();
       },
       byHand: (connection, wish) => byHand.take(connection, wish),
+      trial: {},
       log,
     };
   }

@@ -48,12 +48,14 @@ beforeEach(() => {
   answer = () => Promise.resolve();
   const on = new Set<string>();
   host = {
+    trial: {},
     control: {
       resolve: (command) => {
         if (command.do === 'press' && command.button === 'nonsense') throw new InputError('There is no button "nonsense"');
         return command;
       },
       edit: () => Promise.reject(new Error('not here')),
+      sample: () => undefined,
       step: () => Promise.reject(new Error('not here')),
       restore: () => Promise.reject(new Error('not here')),
       do: (command, who, from = 'person') => {

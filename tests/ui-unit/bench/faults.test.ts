@@ -70,7 +70,6 @@ describe('What keeps a show from being played is told by the name of the thing',
     [{ moments: [{ id: 'late', name: 'Late', buttons: ['gone'] }] }, '“Late” names a button that is gone: take it out'],
     [{ start: [{ look: 'gone' }] }, 'The show starts with something that is gone'],
     [{ fallback: { look: 'gone' } }, 'What comes without a phone is a look that is gone'],
-    [{ buttons: [] }, 'The show has no buttons yet: make one'],
   ])('%#: %s', (more, words) => expect(said(more)).toEqual([words]));
 
   it('and never by a path, whatever is missing', () => {
@@ -88,12 +87,11 @@ it('names the light, the group and the kind of lamp, and two lights that share a
   const hallOf = hall();
   const [one] = hallOf.fixtures;
   const rig = { ...hallOf, fixtures: one === undefined ? [] : [{ ...one, id: 'par', name: 'Par' }] };
-  const told = (kind: 'fixture' | 'group' | 'show', id: string, field: string, message: string) =>
+  const told = (kind: 'fixture' | 'group', id: string, field: string, message: string) =>
     faultInWords({ kind, id, field, path: 'somewhere', message }, rig);
   expect(told('fixture', 'par', 'address', 'has no address yet')).toBe('“Par” has no address yet');
   expect(told('fixture', 'par', 'address', '"Par" and "Other" both want slot 2 of universe 1')).toBe(
     '"Par" and "Other" both want slot 2 of universe 1',
   );
   expect(told('group', 'left', 'fixtures', 'has no fixtures yet')).toBe('“Left side” has no lights yet');
-  expect(told('show', 'it', 'fixtures', 'has no fixtures yet')).toBe('There are no lights yet: add some');
 });

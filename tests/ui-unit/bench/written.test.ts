@@ -27,10 +27,10 @@ describe('what is missing of the show itself', () => {
   it('is said by what its page calls it', () => {
     const of = { kind: 'show', id: 'hall' } as const;
     expect(faultInWords({ ...of, field: 'start', path: 'start[0].look', message: 'no look "x"' }, hall({ looks: [] }))).toBe(
-      'This show, what it starts with: no look "x"',
+      'The show starts with something that is gone',
     );
     expect(faultInWords({ ...of, field: 'fallback', path: 'fallback.look', message: 'no look "x"' }, hall({ looks: [] }))).toBe(
-      'This show, if every phone drops: no look "x"',
+      'What comes without a phone is a look that is gone',
     );
   });
 });

@@ -3,6 +3,8 @@ import { as } from '../parts/spoken.tsx';
 import { change, idAfter, want } from './edits.ts';
 import { Text } from './inputs.tsx';
 import type { PageProps } from './page.ts';
+import { PhotoColours } from './photo-colours.tsx';
+import { ReachNote } from './reach-note.tsx';
 import { cssOf, readColour } from './written.ts';
 
 const HELP = 'A colour such as #f7e7ce, 2700 K or its English name.';
@@ -54,7 +56,7 @@ export function Colours({ show }: PageProps) {
                     id: colour.id,
                     field: 'value',
                     now: currentTarget.value,
-                    gesture: `eye-${colour.id}`,
+                    gesture: `pull-eye-${colour.id}`,
                   })
                 }
               />
@@ -75,10 +77,12 @@ export function Colours({ show }: PageProps) {
             >
               Take out
             </Push>
+            <ReachNote show={show} value={colour.value} />
           </li>
         ))}
       </ul>
       <Push onClick={add}>Add a colour</Push>
+      <PhotoColours colours={colours} />
     </section>
   );
 }

@@ -8,8 +8,16 @@ import { isOpen } from '../state.ts';
 import { draft } from './draft.ts';
 import { where } from './where.ts';
 
-/** Pulls and typing are sent at most so often; the last of them always is. Milliseconds. */
+/** What is typed is sent at most so often, a pull is stored at most so often; the last of them always is. Milliseconds. */
 const EVERY = 200;
+const PULLS_EVERY = 1000;
+/** In between a pull goes to the lights at most so often. */
+const SAMPLES_EVERY = 50;
+
+/** What names a pull, a thing that follows a finger: all of it is one step. */
+export const pullGesture = (): string => `${PULL}${Date.now().toString(36)}-${Math.random().toString(36).slice(2, 8)}`;
+const PULL = 'pull-';
+const isPull = ({ gesture }: Pick<Wish, 'gesture'>): boolean => gesture?.startsWith(PULL) === true;
 
 /** One field of one thing. */
 export interface Field {
@@ -64,7 +72,33 @@ export function want(wish: Omit<Wish, 'was' | 'show'>): void {
   const was = before === undefined ? standing(wish) : before === sending ? before.now : before.was;
   put({ ...wish, was, show });
   sendSoon();
+  if (isPull(wish)) sampleSoon(keyOf(wish));
 }
+
+let sampledAt = Number.NEGATIVE_INFINITY;
+let sampleLater: number | undefined;
+
+/** Lets the lights follow a pull, where they follow at all. */
+function sampleSoon(key: string): void {
+  if (sampleLater !== undefined || where.peek() === 'here' || !isOpen.peek()) return;
+  sampleLater = window.setTimeout(
+    () => {
+      sampleLater = undefined;
+      sampledAt = performance.now();
+      const wish = waiting.peek().get(key);
+      if (wish === undefined || wish === sending) return;
+      connection.sample({ changes: [changeOf(wish)], ...(wish.show === undefined ? {} : { show: wish.show }) });
+    },
+    Math.max(0, sampledAt + SAMPLES_EVERY - performance.now()),
+  );
+}
+
+const changeOf = ({ kind, id, field, was, now }: Wish): AskedChange =>
+  ({
+    ...{ do: 'set', kind, id, field },
+    ...(was === undefined ? {} : { was }),
+    ...(now === undefined ? {} : { now }),
+  }) as AskedChange;
 
 function put(wish: Wish): void {
   waiting.value = new Map(waiting.peek()).set(keyOf(wish), wish);
@@ -72,7 +106,9 @@ function put(wish: Wish): void {
 
 function sendSoon(): void {
   if (sending !== undefined || later !== undefined || waiting.peek().size === 0 || !isOpen.peek()) return;
-  later = window.setTimeout(() => void send(), Math.max(0, sentAt + EVERY - performance.now()));
+  const [next] = waiting.peek().values();
+  const every = next !== undefined && isPull(next) && where.peek() === 'lights' ? PULLS_EVERY : EVERY;
+  later = window.setTimeout(() => void send(), Math.max(0, sentAt + every - performance.now()));
 }
 effect(() => {
   if (isOpen.value) sendSoon();
@@ -84,17 +120,9 @@ async function send(): Promise<void> {
   if (wish === undefined) return;
   sending = wish;
   sentAt = performance.now();
-  const { kind, id, field, was, now, gesture, show } = wish;
-  const change = {
-    do: 'set',
-    kind,
-    id,
-    field,
-    ...(was === undefined ? {} : { was }),
-    ...(now === undefined ? {} : { now }),
-  } as AskedChange;
+  const { gesture, show } = wish;
   try {
-    const answer = await make([change], gesture, show);
+    const answer = await make([changeOf(wish)], gesture, show);
     forget(wish);
     if (!answer.ok) {
       const [clash] = answer.clashes;

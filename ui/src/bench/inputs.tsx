@@ -1,7 +1,7 @@
 import type { ComponentChildren } from 'preact';
 import { useEffect, useId, useRef, useState } from 'preact/hooks';
 import { isOpen } from '../state.ts';
-import { type Field, waitsFor, want } from './edits.ts';
+import { type Field, pullGesture, waitsFor, want } from './edits.ts';
 
 /** A fresh name for what belongs together: one pull, or one stretch of typing. */
 export const newGesture = (): string => `${Date.now().toString(36)}-${Math.random().toString(36).slice(2, 8)}`;
@@ -128,10 +128,10 @@ export function Pull({ label, value, onPull }: PullProps) {
         value={shown}
         aria-valuetext={told}
         onPointerDown={() => {
-          gesture.current = newGesture();
+          gesture.current = pullGesture();
         }}
         onInput={({ currentTarget }) => {
-          if (gesture.current === '') gesture.current = newGesture();
+          if (gesture.current === '') gesture.current = pullGesture();
           setOwn(Number(currentTarget.value) / 100);
           onPull(Number(currentTarget.value) / 100, gesture.current);
         }}

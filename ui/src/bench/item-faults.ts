@@ -7,7 +7,7 @@ const kinds = ['look', 'chase', 'movement', 'hit', 'button', 'moment'] as const;
 type ItemShow = Pick<Show, 'looks' | 'chases' | 'movements' | 'hits' | 'buttons' | 'moments' | 'fixtures' | 'groups' | 'theme'>;
 
 function showFaultInWords({ field, message }: Fault): string | undefined {
-  if (field === 'looks' || field === 'buttons') return `The show ${message}: make one`;
+  if (field === 'masters') return `How much light the show starts with: ${message}`;
   if (field === 'start') return 'The show starts with something that is gone';
   return field === 'fallback' ? 'What comes without a phone is a look that is gone' : undefined;
 }

@@ -50,17 +50,11 @@ export const pageOf: Readonly<Partial<Record<Kind, PageName>>> = {
 /** Where on its page a kind of thing has a place of its own. */
 const placeOf: Readonly<Partial<Record<Kind, string>>> = { fixture: 'light', group: 'group', fixtureType: 'type' };
 
-/** Of what the show says once the page where it is mended, by its field. */
-const pageOfField: Readonly<Record<string, PageName>> = { fixtures: 'lights', looks: 'looks', buttons: 'evening' };
-
 /** Where what is missing can be mended. */
-export function addressOfFault({ kind, id, field }: Fault): string {
-  if (kind === 'show') {
-    const page = pageOfField[field ?? ''];
-    return addressOf('bench', page ?? 'show');
-  }
+export function addressOfFault({ kind, id }: Fault): string {
   if (kind === 'button' || kind === 'moment') return addressOfThing(kind, id);
   const page = pageOf[kind];
+  if (kind === 'show') return addressOf('bench', 'show');
   const place = placeOf[kind];
   return page === undefined ? addressOf('bench') : addressOf('bench', page, ...(place === undefined ? [] : [place]), id);
 }

@@ -45,7 +45,7 @@ export function drawHere(): { readonly watch: (open: ItemKey | undefined) => voi
   };
   const watch = (): void => {
     const on = state.peek();
-    const playing = on?.playing.filter(({ state: how }) => how === 'on' || how === 'coming') ?? [];
+    const playing = on?.playing.filter(({ tried, state: how }) => tried !== true && (how === 'on' || how === 'coming')) ?? [];
     send({
       do: 'watch',
       open,

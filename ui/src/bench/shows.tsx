@@ -105,11 +105,10 @@ function NewShow({ demos }: { readonly demos: readonly DemoRow[] }) {
         </Push>
         <input
           ref={file}
-          class="shows-file"
+          hidden
           type="file"
           accept=".json,application/json"
           aria-label="A show file"
-          tabIndex={-1}
           onChange={async ({ currentTarget }) => {
             await bringAll(currentTarget.files);
             currentTarget.value = '';

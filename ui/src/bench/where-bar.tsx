@@ -1,9 +1,10 @@
 import { useEffect, useRef } from 'preact/hooks';
 import './where.css';
-import type { Show } from '../../../node/show/document.ts';
+import type { ItemKey, Show } from '../../../node/show/document.ts';
+import { tell } from '../presses.ts';
 import { PaintedRoom, Room } from '../room/room.tsx';
 import { within } from '../route.ts';
-import { hello, isOpen } from '../state.ts';
+import { hello, isOpen, state } from '../state.ts';
 import { pageOf } from './pages.tsx';
 import { RoomToChooseIn } from './parts/chosen-lamps.tsx';
 import { drawHere, isOld, lampsHere, openThing } from './preview.ts';
@@ -41,6 +42,7 @@ export function BenchRoom({ show, isPlayable }: { readonly show: Show; readonly 
       <p class="quiet" aria-live="polite">
         {isHere ? <Here open={open?.name} isPlayable={isPlayable} /> : isPlayable ? AT_ONCE : NOT_YET}
       </p>
+      {!isHere && open !== undefined && <Trial key={open.key} item={open.key} name={open.name} />}
       {notShown.value !== undefined && (
         <p class="trouble" role="alert">
           {notShown.value}
@@ -68,6 +70,32 @@ function Here({ open, isPlayable }: { readonly open: string | undefined; readonl
       {drawn}
       {old} {guests}
     </>
+  );
+}
+
+/** Plays the open thing over what is on, until it is pressed again or left. */
+function Trial({ item, name }: { readonly item: ItemKey; readonly name: string }) {
+  const isOn = state.value?.playing.some((one) => one.tried === true && one.item === item && one.state !== 'going') ?? false;
+  const own = useRef(false);
+  useEffect(
+    () => () => {
+      if (own.current) tell({ do: 'try' });
+    },
+    [],
+  );
+  return (
+    <button
+      type="button"
+      class="push"
+      aria-pressed={isOn}
+      disabled={!isOpen.value}
+      onClick={() => {
+        own.current = !isOn;
+        tell(isOn ? { do: 'try' } : { do: 'try', item });
+      }}
+    >
+      {isOn ? `Leave “${name}” off again` : `Play “${name}” over what is on`}
+    </button>
   );
 }
 

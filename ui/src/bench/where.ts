@@ -11,7 +11,10 @@ const chosen = signal<Where | undefined>(undefined);
 
 /** Something is on that needs a person: there are guests, or somebody looks at the lights. */
 const isNight = computed(
-  () => state.value?.playing.some(({ unattended, state: how }) => !unattended && (how === 'on' || how === 'coming')) ?? false,
+  () =>
+    state.value?.playing.some(
+      ({ unattended, tried, state: how }) => !unattended && tried !== true && (how === 'on' || how === 'coming'),
+    ) ?? false,
 );
 
 /** Who holds back from the lights what was changed last. While it is held, nothing that anybody changes reaches them. */

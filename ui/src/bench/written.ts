@@ -62,20 +62,9 @@ const useNames: Readonly<Record<string, string>> = {
 
 export const useInWords = (use: string): string => useNames[use] ?? use;
 
-const showFields: Readonly<Record<string, string>> = {
-  start: 'what it starts with',
-  masters: 'how much light it starts with',
-  fallback: 'if every phone drops',
-};
-
 /** What is missing, by the name of the thing that it is missing in; where it stands in the file only where that is all there is to say. */
-export function faultInWords(fault: Fault, show: Show): string {
-  const { kind, field, path, message } = fault;
-  if (kind === 'show' && field === 'fixtures') return message.startsWith('has no') ? 'There are no lights yet: add some' : message;
-  if (kind === 'show' && field !== undefined && Object.hasOwn(showFields, field))
-    return `This show, ${showFields[field]}: ${message}`;
-  return ofRig(fault, show) ?? itemFaultInWords(fault, show, useInWords) ?? `${path} ${message}`;
-}
+export const faultInWords = (fault: Fault, show: Show): string =>
+  ofRig(fault, show) ?? itemFaultInWords(fault, show, useInWords) ?? `${fault.path} ${fault.message}`;
 
 /** Of a light, a group or a type its name says where. */
 function ofRig({ kind, id, message }: Fault, { fixtures, groups, fixtureTypes }: Show): string | undefined {

@@ -1,0 +1,89 @@
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import type { BenchDraft, BenchHistory } from '../../node/api/edit-contract.ts';
+import type { AskedChange } from '../../node/show/change.ts';
+import { levelOf } from '../helpers/lightness.ts';
+import { endAll, NodeProcess } from '../helpers/node-process.ts';
+import { browse, pair, RemoteClient } from '../helpers/remote.ts';
+import { Listener } from './listener.ts';
+import { plainShow } from './plain-show.ts';
+
+/** A pull on the bench: its samples go to the lights and not into the store. */
+let wire: Listener;
+let node: NodeProcess;
+let cookie: string;
+let mia: RemoteClient;
+beforeEach(async () => {
+  wire = await Listener.open();
+  node = await NodeProcess.start({ show: plainShow, sacn: wire.address });
+  cookie = await pair(node, 'operator', 'Mia');
+  mia = await RemoteClient.open(node, cookie);
+  await node.command({ do: 'press', button: 'Warm walls' });
+  await wire.next('warm', ({ universe, slots }) => universe === 1 && slots[0] === 153, 0);
+});
+afterEach(async () => {
+  await endAll();
+  wire.close();
+});
+
+const level = (n: number, share: number) => ({ who: [{ fixture: `lamp-${n}` }], level: levelOf(share) });
+const parts = (share: number) => [level(1, share), level(2, share)].map((part) => ({ ...part, brightness: 'best' }));
+const warm = (was: number, now: number): AskedChange => ({
+  do: 'set',
+  kind: 'look',
+  id: 'warm',
+  field: 'parts',
+  was: parts(was),
+  now: parts(now),
+});
+const sample = (share: number, show = 'plain') => mia.send({ type: 'sample', sample: { changes: [warm(0.6, share)], show } });
+const at = (value: number, after?: number) =>
+  wire.next(`slot 1 at ${value}`, ({ universe, slots }) => universe === 1 && slots[0] === value, after);
+const read = async (path: string) => (await browse(node, `api/bench${path}`, { cookie })).json();
+
+describe('samples of a pull', () => {
+  it('are on the wire and not in the store; the edit that ends it is one step from where it began', async () => {
+    const told = mia.messages.length;
+    const from = wire.heard.length;
+    for (const share of [0.8, 0.4, 0.2]) {
+      sample(share);
+      await at(Math.round(255 * share), from);
+    }
+    expect(((await read('')) as BenchDraft).revision).toBe(1);
+    const answer = await mia.edit({ editId: 'end-of-the-pull', changes: [warm(0.6, 0.4)], gesture: 'pull-1' });
+    expect(answer).toMatchObject({ answer: { ok: true, revision: 2 } });
+    await at(102);
+    expect((await read('/history')) as BenchHistory).toHaveLength(2);
+    // Nobody is told anew of the whole show with every sample: once, by the edit.
+    expect(mia.messages.slice(told).filter(({ type }) => type === 'hello').length).toBeLessThanOrEqual(1);
+    mia.send({ type: 'step', id: 90, step: { editId: 'back-again', way: 'undo', anyway: false } });
+    await at(153);
+  });
+
+  it('that no edit follows are gone from the lights after a while, and at once at a restart', async () => {
+    sample(0.8);
+    await at(204);
+    await at(153);
+    sample(0.2);
+    await at(51);
+    await node.kill();
+    const after = await wire.count();
+    node = await NodeProcess.start({ folder: node.folder, sacn: wire.address });
+    const first = await wire.next('the first frame', ({ universe }) => universe === 1, after);
+    expect(first.slots[0]).toBe(153);
+  });
+
+  it('of another show, of what is held back, of what cannot be played, and of a helper change nothing', async () => {
+    const from = wire.heard.length;
+    sample(0.8, 'another');
+    mia.send({ type: 'sample', sample: { changes: [{ ...warm(0.6, 0.8), now: [] } as AskedChange], show: 'plain' } });
+    mia.send({ type: 'sample', sample: { changes: [{ ...warm(0.6, 0.8), now: 'nonsense' } as AskedChange], show: 'plain' } });
+    const helper = await RemoteClient.join(node, 'helper');
+    helper.send({ type: 'sample', sample: { changes: [warm(0.6, 0.8)], show: 'plain' } });
+    await mia.edit({ editId: 'held-back-one', changes: [warm(0.6, 0.4)], here: true });
+    sample(0.8);
+    await wire.next('a packet of a while later', () => true);
+    await wire.next('and another', () => true);
+    const sent = wire.heard.slice(from).filter(({ universe }) => universe === 1);
+    expect([...new Set(sent.map(({ slots }) => slots[0]))]).toEqual([153]);
+  });
+});

@@ -1,0 +1,31 @@
+import { useMemo } from 'preact/hooks';
+import { listed } from '../../../node/core/words.ts';
+import { rigOf } from '../../../node/playback/compile.ts';
+import { outOfReach } from '../../../node/playback/out-of-reach.ts';
+import type { Show } from '../../../node/show/document.ts';
+
+/** Which lamps of the show cannot give a colour, and what they show in its place; nothing where all can. */
+export function ReachNote({ show, value }: { readonly show: Show; readonly value: string }) {
+  const { theme, fixtures, fixtureTypes } = show;
+  const rig = useMemo(() => {
+    try {
+      return rigOf({ fixtures, fixtureTypes });
+    } catch {
+      // What a lamp lacks is said elsewhere.
+      return undefined;
+    }
+  }, [fixtures, fixtureTypes]);
+  const kinds = useMemo(() => (rig === undefined ? [] : outOfReach(theme, rig, value)), [theme, rig, value]);
+  if (kinds.length === 0) return null;
+  return (
+    <p class="colour-reach">
+      {kinds.slice(0, MOST).map(({ name, nearest }) => (
+        <i key={name} style={{ background: `#${nearest.toString(16).padStart(6, '0')}` }} aria-hidden="true" />
+      ))}
+      {listed(kinds.slice(0, MOST).map(({ name, count }) => `${name} (${count})`))}
+      {kinds.length > MOST ? ' and others' : ''} cannot reach this colour; the nearest is shown.
+    </p>
+  );
+}
+
+const MOST = 3;
