@@ -321,6 +321,25 @@ describe('A kind of lamp', () => {
     await until('let go', () => slots(13, 1) === '0' || undefined);
   });
 
+  test('that was typed in as a list is added as lights, which a look lights up by that list', async () => {
+    await start(small);
+    await node.command({ do: 'press', button: 'glow' });
+    const page = await lights('/add');
+    await press(page, 'Type in a lamp of your own');
+    await field(page, 'Name').fill('Moth');
+    await page
+      .getByLabel('The channels as the manual has them, one a line')
+      .fill('1 Auto programs\n2 Green\n3 Red\n4 Blue\n5 Dimmer\n6 Dimmer fine');
+    await press(page, 'Make the table of it');
+    await page.getByText('Finer part of 5, Dimmer').waitFor();
+    await page.getByRole('link', { name: 'Add lights of this kind' }).click();
+    await addLights(page, 'moth', /Moth: 6 channels/, '2');
+    await field(page, 'From slot').fill('101');
+    await press(page, 'Add 2 lights');
+    // Red, by the look for uplights: its programs at rest, both bytes of its dimmer at full.
+    await until('both lit', () => slots(101, 12) === '0 0 255 0 255 255 0 0 255 0 255 255' || undefined);
+  });
+
   test('lets go of the lamp when the line to the node breaks', async () => {
     await start(small);
     const cable = await Cable.lay(node.file.url);
