@@ -147,6 +147,13 @@ describe('Shows', () => {
     await page.getByText(/^looks\[0\]\.name /).waitFor();
     await page.getByLabel('A show file').setInputFiles(file('{ "half": '));
     await page.getByText('This is not JSON').waitFor();
+    // A file may be dropped too.
+    await page.locator('.shows').evaluate((one, text) => {
+      const dropped = new DataTransfer();
+      dropped.items.add(new File([text], 'tent.json'));
+      one.dispatchEvent(new DragEvent('drop', { bubbles: true, dataTransfer: dropped }));
+    }, JSON.stringify(blue));
+    await heading(page, 'Tent').waitFor();
     expect((await (await node.ask('show/small-hall')).json()) as object).toMatchObject({ name: 'Small hall' });
   });
 

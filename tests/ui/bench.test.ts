@@ -121,6 +121,7 @@ describe('A look', () => {
     await slider.focus();
     for (let i = 0; i < 30; i++) await page.keyboard.press('ArrowLeft');
     await until('less light', () => (Number(slots().split(' ')[0]) < 130 ? true : undefined));
+    // With the key that is let go its last is stored, without waiting for its second.
     await until('the last of it is stored', async () => {
       const { looks } = (await (await node.ask('show')).json()) as { looks: { parts: { level: number }[] }[] };
       return looks[0]?.parts[0]?.level === 0.7 || undefined;

@@ -114,6 +114,20 @@ effect(() => {
   if (isOpen.value) sendSoon();
 });
 
+/** A pull has ended: its last is stored without waiting for its second. */
+function hurry(): void {
+  if (later === undefined) return;
+  clearTimeout(later);
+  later = window.setTimeout(() => void send(), Math.max(0, sentAt + EVERY - performance.now()));
+}
+for (const end of ['pointerup', 'pointercancel', 'keyup', 'change']) addEventListener(end, hurry, { passive: true });
+/** Whoever leaves the page has ended everything. */
+addEventListener('pagehide', () => {
+  if (later === undefined) return;
+  clearTimeout(later);
+  void send();
+});
+
 async function send(): Promise<void> {
   later = undefined;
   const [wish] = waiting.peek().values();
