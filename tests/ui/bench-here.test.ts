@@ -80,11 +80,11 @@ describe('On the lights', () => {
     await become(RED);
     const page = await bench('/looks/sea');
     await button(page, 'On the lights').click();
-    await button(page, 'Play “Sea” over what is on').click();
+    await button(page, 'Play it: Sea, over what is on').click();
     await become(BLUE);
-    await button(page, 'Leave “Sea” off again').click();
+    await button(page, 'Off again: Sea').click();
     await become(RED);
-    await button(page, 'Play “Sea” over what is on').click();
+    await button(page, 'Play it: Sea, over what is on').click();
     await become(BLUE);
     // What is changed of it is seen at once.
     await page.getByRole('slider').fill('0');
@@ -94,7 +94,7 @@ describe('On the lights', () => {
     await page.evaluate(() => location.assign('#/bench/colours'));
     await become(RED);
     await page.evaluate(() => location.assign('#/bench/looks/sea'));
-    await button(page, 'Play “Sea” over what is on').click();
+    await button(page, 'Play it: Sea, over what is on').click();
     await become(BLUE);
     await page.context().close();
     await become(RED);

@@ -128,7 +128,7 @@ describe('On an empty show', () => {
     await press(page, 'Give it a button');
     await page.getByRole('slider').first().fill('100');
     await page.getByRole('checkbox', { name: 'Rose' }).check();
-    await press(page, 'See it in the room');
+    await press(page, 'Press its button');
     // Dimmer and red of each, by the layout of seven channels: dimmer, red, green, blue, white, amber, UV.
     await until('red at the wire', () => slots(1, 7) === '255 255 0 0 0 0 0' || undefined);
     expect(slots(78, 7)).toBe('255 255 0 0 0 0 0');
@@ -325,6 +325,7 @@ describe('A kind of lamp', () => {
     await start(small);
     await node.command({ do: 'press', button: 'glow' });
     const page = await lights('/add');
+    await press(page, 'On the lights');
     await press(page, 'Type in a lamp of your own');
     await field(page, 'Name').fill('Moth');
     await page

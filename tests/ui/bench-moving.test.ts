@@ -108,7 +108,7 @@ describe('A chase', () => {
       );
     });
     await button(page, 'Give it a button').click();
-    await button(page, 'See it in the room').click();
+    await button(page, 'Press its button').click();
     for (let round = 0; round < 2; round++) {
       await become('the first step', () => slots(1) === '255 0 0' && slots(11) === '0 0 0');
       await become('the second step', () => slots(1) === '0 0 0' && slots(11) === '255 0 0');
@@ -163,7 +163,7 @@ test('A movement is made, and its heads turn at the wire', async () => {
   await page.getByLabel('Once round in').fill('1 beat');
   await page.getByText('Sweep, 60° pan').first().waitFor();
   await button(page, 'Give it a button').click();
-  await button(page, 'See it in the room').click();
+  await button(page, 'Press its button').click();
   const seen = new Set<string>();
   await become('many places', () => seen.add(slots(21)).size > 10);
 });
@@ -305,7 +305,7 @@ describe('The evening', () => {
   test('a button that starts nothing is said, and the word leads to it', async () => {
     const page = await bench('/evening/button:glow');
     await button(page, 'Take out Glow').first().click();
-    await page.getByRole('link', { name: '“Glow” starts nothing yet: choose what it starts' }).waitFor();
+    await page.getByText('Not playable yet').waitFor();
     await page.evaluate(() => location.assign('#/bench'));
     await page.getByRole('link', { name: '“Glow” starts nothing yet: choose what it starts' }).click();
     await page.getByText('Starts nothing yet.').waitFor();

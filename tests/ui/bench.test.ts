@@ -92,7 +92,7 @@ describe('A look', () => {
     await page.getByRole('slider').fill('100');
     await page.getByRole('checkbox', { name: 'Rose' }).check();
     await page.getByRole('button', { name: 'Give it a button' }).click();
-    await page.getByRole('button', { name: 'See it in the room' }).click();
+    await page.getByRole('button', { name: 'Press its button' }).click();
     await become('255 0 0');
     await become('255 0 0', 11);
     // What lights nothing any more is said, and what played last plays on.

@@ -1,4 +1,4 @@
-import { useEffect, useState } from 'preact/hooks';
+import { useEffect, useLayoutEffect, useRef, useState } from 'preact/hooks';
 import './bench.css';
 import { counted } from '../../../node/core/words.ts';
 import type { Show } from '../../../node/show/document.ts';
@@ -11,7 +11,7 @@ import { hello, isOpen } from '../state.ts';
 import { draft, follow, load, othersEdit, steps, trouble } from './draft.ts';
 import { conflict, refusal, takeBack, waiting, want } from './edits.ts';
 import { addressOfFault, type PageName, pages } from './pages.tsx';
-import { BenchRoom } from './where-bar.tsx';
+import { BenchRoom } from './where/where-bar.tsx';
 import { faultInWords } from './written.ts';
 
 /** What does this look like when I change it? */
@@ -22,6 +22,7 @@ export function Bench() {
     if (open) void load();
   }, [open]);
   useEffect(() => follow(me), [me]);
+  const scrolled = useScrolled(draft.value !== undefined);
   const { value: now } = draft;
   if (now === undefined) return <p class="opening">{trouble.value ?? 'Reading the show…'}</p>;
   const { show, faults } = now;
@@ -30,7 +31,7 @@ export function Bench() {
   return (
     <div class="bench">
       <BenchRoom show={show} isPlayable={faults.length === 0} />
-      <div class="bench-page">
+      <div class="bench-head">
         {page === undefined ? (
           <h1 class="bench-title">
             {show.name}
@@ -41,6 +42,8 @@ export function Bench() {
             {thing === undefined ? 'Bench' : page.name}
           </a>
         )}
+      </div>
+      <div ref={scrolled} class="bench-page">
         <Said />
         {faults.length > 0 && <Missing key={name} faults={faults} show={show} isOpen={page === undefined} />}
         {page === undefined ? <Contents show={show} /> : <page.Page show={show} open={thing} />}
@@ -55,6 +58,26 @@ export function Bench() {
       </div>
     </div>
   );
+}
+
+/** How far each list was scrolled. */
+const lists = new Map<string, number>();
+
+/** A thing that is opened begins at its top; the list that it was chosen from is found again where it was left. @param isThere the page is drawn */
+function useScrolled(isThere: boolean): { readonly current: HTMLDivElement | null } {
+  const element = useRef<HTMLDivElement>(null);
+  const [name = '', thing] = within.value;
+  const place = within.value.join('/');
+  useLayoutEffect(() => {
+    const page = element.current;
+    if (page === null) return;
+    page.scrollTo(0, thing === undefined ? (lists.get(name) ?? 0) : 0);
+    if (thing !== undefined) return;
+    const note = (): void => void lists.set(name, page.scrollTop);
+    page.addEventListener('scroll', note, { passive: true });
+    return () => page.removeEventListener('scroll', note);
+  }, [place, isThere]);
+  return element;
 }
 
 /** One place for what has to be said of edits: what clashed, what was refused, what waits, what another does. */

@@ -6,7 +6,7 @@ import { type ListKind, listOf, topOf } from '../../../node/show/things.ts';
 import { connection } from '../connection.ts';
 import { isOpen } from '../state.ts';
 import { draft } from './draft.ts';
-import { where } from './where.ts';
+import { where } from './where/where.ts';
 
 /** What is typed is sent at most so often, a pull is stored at most so often; the last of them always is. Milliseconds. */
 const EVERY = 200;

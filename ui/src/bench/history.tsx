@@ -5,6 +5,7 @@ import { Push } from '../parts/push.tsx';
 import { as } from '../parts/spoken.tsx';
 import { draft } from './draft.ts';
 import { restore } from './edits.ts';
+import { whoseName } from './written.ts';
 
 const whyWords = { edit: '', undo: 'taken back: ', redo: 'brought back: ' } as const;
 
@@ -36,7 +37,7 @@ export function History() {
         {rows.map(({ revision: number, at, who, what, why }) => (
           <li key={number}>
             <p>
-              <strong>{who}</strong> {what === '' ? 'the whole show' : `${whyWords[why]}${what}`}
+              <strong>{whoseName(who)}</strong> {what === '' ? 'the whole show' : `${whyWords[why]}${what}`}
               <small>{new Date(at).toLocaleString([], { dateStyle: 'medium', timeStyle: 'short' })}</small>
             </p>
             {number === revision ? (

@@ -5,15 +5,15 @@ import { addressOf } from '../route.ts';
 import { ChasesPage } from './chases/chases.tsx';
 import { HitsPage } from './chases/hits.tsx';
 import { MovementsPage } from './chases/movements.tsx';
-import { Colours } from './colours.tsx';
+import { Colours } from './colours/colours.tsx';
 import { EveningPage } from './evening/evening.tsx';
 import { History } from './history.tsx';
 import { LightsPage } from './lights/lights.tsx';
 import { LooksPage } from './looks/looks.tsx';
 import type { Page } from './page.ts';
-import { Shows } from './shows.tsx';
+import { Shows } from './shows/shows.tsx';
+import { ThisShow } from './shows/this-show.tsx';
 import { addressOfThing } from './things.tsx';
-import { ThisShow } from './this-show.tsx';
 
 /** The pages of the bench, in the order in which a show is made. */
 export const pages = {

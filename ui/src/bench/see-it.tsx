@@ -45,7 +45,7 @@ function Press({ button, item }: { readonly button: ButtonSummary; readonly item
         if (isOn || !asksForHaze(button)) toggle(button.id, real);
       }}
     >
-      {isOn ? 'Let it go' : 'See it in the room'}
+      {isOn ? 'Let it go' : 'Press its button'}
     </Push>
   );
 }

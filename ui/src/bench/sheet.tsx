@@ -1,5 +1,4 @@
 import type { ComponentChildren } from 'preact';
-import { useEffect, useRef } from 'preact/hooks';
 
 interface SheetProps {
   readonly name: string;
@@ -10,11 +9,8 @@ interface SheetProps {
 
 /** One thing, open to be changed. */
 export function Sheet({ name, act, children }: SheetProps) {
-  const top = useRef<HTMLElement>(null);
-  // The list that it was chosen from was longer: without this its middle would be in view.
-  useEffect(() => top.current?.scrollIntoView({ block: 'start' }), []);
   return (
-    <section ref={top} class="bench-look" aria-labelledby="bench-look">
+    <section class="bench-look" aria-labelledby="bench-look">
       <header>
         <h1 id="bench-look" class="bench-title">
           {name}

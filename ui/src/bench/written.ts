@@ -113,3 +113,6 @@ export function readTempo(text: string): number | undefined {
   const found = /^(\d+(?:[.,]\d+)?)\s*(bpm|beats( a minute)?)?$/i.exec(text.trim());
   return found === null ? undefined : within(Number((found[1] ?? '').replace(',', '.')), SLOWEST_TEMPO, FASTEST_TEMPO);
 }
+
+/** Of a show file its name is enough: where it lies is nobody’s affair. */
+export const whoseName = (who: string): string => (/[\\/]/.test(who) ? `the file ${who.split(/[\\/]/).pop()}` : who);

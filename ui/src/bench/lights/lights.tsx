@@ -1,5 +1,4 @@
 import './lights.css';
-import { useLayoutEffect, useRef } from 'preact/hooks';
 import type { Show } from '../../../../node/show/document.ts';
 import { within } from '../../route.ts';
 import type { PageProps } from '../page.ts';
@@ -11,27 +10,11 @@ import { LightList } from './list.tsx';
 import { lightsAt } from './place.ts';
 import { TypeSheet } from './type.tsx';
 
-/** How far the list was scrolled. */
-let left = 0;
-
 /** The rig: which lights there are, what each is for and where it stands. */
 export function LightsPage({ show, open }: PageProps) {
-  const top = useRef<HTMLDivElement>(null);
   const [, , id = ''] = within.value;
-  // Each place begins at its top; the list is found again where it was left.
-  useLayoutEffect(() => {
-    const page = top.current?.closest('.bench-page');
-    if (!page) return;
-    page.scrollTo(0, open === undefined ? left : 0);
-    if (open !== undefined) return;
-    const scrolled = (): void => {
-      left = page.scrollTop;
-    };
-    page.addEventListener('scroll', scrolled);
-    return () => page.removeEventListener('scroll', scrolled);
-  }, [open, id]);
   return (
-    <div ref={top} class="lights">
+    <div class="lights">
       <Place show={show} open={open} id={id} />
     </div>
   );

@@ -1,7 +1,7 @@
 import { useId, useState } from 'preact/hooks';
 import type { Part, Show } from '../../../../node/show/document.ts';
 import { Push } from '../../parts/push.tsx';
-import { named } from '../colours.tsx';
+import { named } from '../colours/colours.tsx';
 import { Chip } from '../inputs.tsx';
 import { cssOf, readColour } from '../written.ts';
 import { colourInWords, coloursOf } from './part-words.ts';

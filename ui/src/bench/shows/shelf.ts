@@ -1,7 +1,7 @@
 import { signal } from '@preact/signals';
-import type { NewShowRequest, Opening, ShelfList } from '../../../node/api/shelf-contract.ts';
-import { binShow, bringFile, getOpening, getShelf, makeShow, openShow, Refused, renameShow, unbinShow } from '../api.ts';
-import { connection } from '../connection.ts';
+import type { NewShowRequest, Opening, ShelfList } from '../../../../node/api/shelf-contract.ts';
+import { binShow, bringFile, getOpening, getShelf, makeShow, openShow, Refused, renameShow, unbinShow } from '../../api.ts';
+import { connection } from '../../connection.ts';
 
 /** The shows of the node, as it told them last. */
 export const shelf = signal<ShelfList | undefined>(undefined);

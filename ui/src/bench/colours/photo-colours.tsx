@@ -1,13 +1,13 @@
 import { useRef, useState } from 'preact/hooks';
 import './photo-colours.css';
-import { ColourNames } from '../../../node/light/colour-names.ts';
-import { photoColours } from '../../../node/light/photo-colours.ts';
-import type { AskedChange } from '../../../node/show/change.ts';
-import type { Show } from '../../../node/show/document.ts';
-import { Push } from '../parts/push.tsx';
-import { as } from '../parts/spoken.tsx';
-import { isOpen } from '../state.ts';
-import { change, idAfter } from './edits.ts';
+import { ColourNames } from '../../../../node/light/colour-names.ts';
+import { photoColours } from '../../../../node/light/photo-colours.ts';
+import type { AskedChange } from '../../../../node/show/change.ts';
+import type { Show } from '../../../../node/show/document.ts';
+import { Push } from '../../parts/push.tsx';
+import { as } from '../../parts/spoken.tsx';
+import { isOpen } from '../../state.ts';
+import { change, idAfter } from '../edits.ts';
 
 /** Longest side of a picture in pixels when its colours are looked for: its details do not count. */
 const SIDE = 240;

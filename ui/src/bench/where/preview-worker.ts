@@ -1,8 +1,8 @@
-import type { OnNow, PreviewFrame, PreviewLamp } from '../../../node/pipeline/preview.ts';
-import { Preview } from '../../../node/pipeline/preview.ts';
-import type { AskedChange } from '../../../node/show/change.ts';
-import type { ItemKey, Show } from '../../../node/show/document.ts';
-import { applyEdit } from '../../../node/show/edit.ts';
+import type { OnNow, PreviewFrame, PreviewLamp } from '../../../../node/pipeline/preview.ts';
+import { Preview } from '../../../../node/pipeline/preview.ts';
+import type { AskedChange } from '../../../../node/show/change.ts';
+import type { ItemKey, Show } from '../../../../node/show/document.ts';
+import { applyEdit } from '../../../../node/show/edit.ts';
 
 /** What the page tells the drawing. */
 export type ToPreview =

@@ -1,11 +1,11 @@
-import { Push } from '../parts/push.tsx';
-import { as } from '../parts/spoken.tsx';
-import { change, idAfter, want } from './edits.ts';
-import { Text } from './inputs.tsx';
-import type { PageProps } from './page.ts';
+import { Push } from '../../parts/push.tsx';
+import { as } from '../../parts/spoken.tsx';
+import { change, idAfter, want } from '../edits.ts';
+import { Text } from '../inputs.tsx';
+import type { PageProps } from '../page.ts';
+import { cssOf, readColour } from '../written.ts';
 import { PhotoColours } from './photo-colours.tsx';
 import { ReachNote } from './reach-note.tsx';
-import { cssOf, readColour } from './written.ts';
 
 const HELP = 'A colour such as #f7e7ce, 2700 K or its English name.';
 /** A first value for a new colour: nobody has said anything of it yet. */

@@ -1,12 +1,12 @@
 import { useEffect, useId, useRef, useState } from 'preact/hooks';
 import './this-show.css';
-import { type ItemRef, itemKey, type Show } from '../../../node/show/document.ts';
-import { Push } from '../parts/push.tsx';
-import { as } from '../parts/spoken.tsx';
-import { waitsFor, want } from './edits.ts';
-import { Pull, Text, Tick } from './inputs.tsx';
-import type { PageProps } from './page.ts';
-import { readCountdown, readSilence, readTempo, secondsInWords } from './written.ts';
+import { type ItemRef, itemKey, type Show } from '../../../../node/show/document.ts';
+import { Push } from '../../parts/push.tsx';
+import { as } from '../../parts/spoken.tsx';
+import { waitsFor, want } from '../edits.ts';
+import { Pull, Text, Tick } from '../inputs.tsx';
+import type { PageProps } from '../page.ts';
+import { readCountdown, readSilence, readTempo, secondsInWords } from '../written.ts';
 
 type Watch = Show['remoteWatch'];
 type Masters = Show['masters'];

@@ -1,12 +1,12 @@
 import { computed, signal } from '@preact/signals';
-import { release } from '../api.ts';
-import { state } from '../state.ts';
-import { draft } from './draft.ts';
+import { release } from '../../api.ts';
+import { state } from '../../state.ts';
+import { draft } from '../draft.ts';
 
 /** Where what is changed on the bench goes: to the lights at once, or only into the document until somebody shows it. */
 export type Where = 'lights' | 'here';
 
-/** What somebody has chosen on this page. */
+/** What somebody has chosen on this page, or what it began with. */
 const chosen = signal<Where | undefined>(undefined);
 
 /** Something is on that needs a person: there are guests, or somebody looks at the lights. */
@@ -27,6 +27,19 @@ export const where = computed<Where>(() =>
 
 /** Why it could not be shown, in a sentence. */
 export const notShown = signal<string | undefined>(undefined);
+
+/**
+ * The bench is opened, and something is known of what plays: from now on it stays as it is. A look that its maker tries out by its button is
+ * no show that has begun.
+ */
+export function begin(): void {
+  if (chosen.peek() === undefined && state.value !== undefined) chosen.value = isNight.peek() ? 'here' : 'lights';
+}
+
+/** The bench is left: when it is opened again, what plays then counts. */
+export const leave = (): void => {
+  chosen.value = undefined;
+};
 
 export const workHere = (): void => {
   notShown.value = undefined;

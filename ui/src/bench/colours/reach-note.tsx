@@ -1,8 +1,8 @@
 import { useMemo } from 'preact/hooks';
-import { listed } from '../../../node/core/words.ts';
-import { rigOf } from '../../../node/playback/compile.ts';
-import { outOfReach } from '../../../node/playback/out-of-reach.ts';
-import type { Show } from '../../../node/show/document.ts';
+import { listed } from '../../../../node/core/words.ts';
+import { rigOf } from '../../../../node/playback/compile.ts';
+import { outOfReach } from '../../../../node/playback/out-of-reach.ts';
+import type { Show } from '../../../../node/show/document.ts';
 
 /** Which lamps of the show cannot give a colour, and what they show in its place; nothing where all can. */
 export function ReachNote({ show, value }: { readonly show: Show; readonly value: string }) {

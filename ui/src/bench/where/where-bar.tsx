@@ -1,19 +1,27 @@
+import { effect } from '@preact/signals';
 import { useEffect, useRef } from 'preact/hooks';
 import './where.css';
-import type { ItemKey, Show } from '../../../node/show/document.ts';
-import { tell } from '../presses.ts';
-import { PaintedRoom, Room } from '../room/room.tsx';
-import { within } from '../route.ts';
-import { hello, isOpen, state } from '../state.ts';
-import { pageOf } from './pages.tsx';
-import { RoomToChooseIn } from './parts/chosen-lamps.tsx';
+import type { ItemKey, Show } from '../../../../node/show/document.ts';
+import { tell } from '../../presses.ts';
+import { PaintedRoom, Room } from '../../room/room.tsx';
+import { within } from '../../route.ts';
+import { hello, isOpen, state } from '../../state.ts';
+import { pageOf } from '../pages.tsx';
+import { RoomToChooseIn } from '../parts/chosen-lamps.tsx';
 import { drawHere, isOld, lampsHere, openThing } from './preview.ts';
-import { heldBy, notShown, where, workHere, workOnLights } from './where.ts';
+import { begin, heldBy, leave, notShown, where, workHere, workOnLights } from './where.ts';
 
 /** The room beside the bench: as it is lit, or as it would be. */
 export function BenchRoom({ show, isPlayable }: { readonly show: Show; readonly isPlayable: boolean }) {
   const isHere = where.value === 'here';
   const open = openThing(show, within.value, pageOf);
+  useEffect(() => {
+    const settled = effect(begin);
+    return () => {
+      settled();
+      leave();
+    };
+  }, []);
   return (
     <div class="bench-room">
       <div class="bench-picture" data-here={isHere}>
@@ -38,11 +46,11 @@ export function BenchRoom({ show, isPlayable }: { readonly show: Show; readonly 
             Show it in the room
           </button>
         )}
+        {!isHere && open !== undefined && <Trial key={open.key} item={open.key} name={open.name} />}
       </fieldset>
       <p class="quiet" aria-live="polite">
         {isHere ? <Here open={open?.name} isPlayable={isPlayable} /> : isPlayable ? AT_ONCE : NOT_YET}
       </p>
-      {!isHere && open !== undefined && <Trial key={open.key} item={open.key} name={open.name} />}
       {notShown.value !== undefined && (
         <p class="trouble" role="alert">
           {notShown.value}
@@ -52,7 +60,7 @@ export function BenchRoom({ show, isPlayable }: { readonly show: Show; readonly 
   );
 }
 
-const AT_ONCE = 'Guests see at once what you change of lights that are on.';
+const AT_ONCE = 'Guests see at once what you change of what is on.';
 const NOT_YET = 'Guests see nothing of what you change until the show is playable again.';
 
 function Here({ open, isPlayable }: { readonly open: string | undefined; readonly isPlayable: boolean }) {
@@ -88,13 +96,14 @@ function Trial({ item, name }: { readonly item: ItemKey; readonly name: string }
       type="button"
       class="push"
       aria-pressed={isOn}
+      aria-label={isOn ? `Off again: ${name}` : `Play it: ${name}, over what is on`}
       disabled={!isOpen.value}
       onClick={() => {
         own.current = !isOn;
         tell(isOn ? { do: 'try' } : { do: 'try', item });
       }}
     >
-      {isOn ? `Leave “${name}” off again` : `Play “${name}” over what is on`}
+      {isOn ? 'Off again' : 'Play it'}
     </button>
   );
 }

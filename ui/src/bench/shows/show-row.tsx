@@ -1,8 +1,9 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
-import type { ShelfRow } from '../../../node/show/shelf-row.ts';
-import { fileOfShow } from '../api.ts';
-import { Push } from '../parts/push.tsx';
-import { isOpen } from '../state.ts';
+import type { ShelfRow } from '../../../../node/show/shelf-row.ts';
+import { fileOfShow } from '../../api.ts';
+import { Push } from '../../parts/push.tsx';
+import { isOpen } from '../../state.ts';
+import { whoseName } from '../written.ts';
 import { bin, bringBack, look, make, open, opening, rename } from './shelf.ts';
 
 const when = (at: number): string => new Date(at).toLocaleString([], { dateStyle: 'medium', timeStyle: 'short' });
@@ -22,7 +23,7 @@ export function ShowRow({ row, plays }: { readonly row: ShelfRow; readonly plays
       <p class="quiet shows-facts">
         {[demo && 'invented, to try things out', isEmpty && 'nothing in it yet'].filter(Boolean).join('; ')}
         <small>
-          {row.who}
+          {whoseName(row.who)}
           {row.what === '' ? '' : `: ${row.what}`}, {when(row.at)}
         </small>
       </p>
@@ -121,7 +122,7 @@ export const BinRow = ({ row: { id, name, binned } }: { readonly row: ShelfRow }
     <h3>{name}</h3>
     <p class="quiet shows-facts">
       <small>
-        put here by {binned?.who}, {when(binned?.at ?? 0)}
+        put here by {whoseName(binned?.who ?? '')}, {when(binned?.at ?? 0)}
       </small>
     </p>
     <div class="bench-row">

@@ -1,10 +1,10 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
 import './shows.css';
-import type { DemoRow } from '../../../node/show/shelf-row.ts';
-import { Push } from '../parts/push.tsx';
-import { as } from '../parts/spoken.tsx';
-import { isOpen } from '../state.ts';
-import { draft } from './draft.ts';
+import type { DemoRow } from '../../../../node/show/shelf-row.ts';
+import { Push } from '../../parts/push.tsx';
+import { as } from '../../parts/spoken.tsx';
+import { isOpen } from '../../state.ts';
+import { draft } from '../draft.ts';
 import { bring, followShelf, loadShelf, make, refused, said, shelf } from './shelf.ts';
 import { BinRow, ShowRow } from './show-row.tsx';
 

@@ -1,11 +1,11 @@
 import { effect, signal } from '@preact/signals';
-import type { AskedChange } from '../../../node/show/change.ts';
-import { type ItemKey, type ItemKind, itemKinds, type Show } from '../../../node/show/document.ts';
-import { listOf } from '../../../node/show/things.ts';
-import { paintInstead } from '../room/painting.ts';
-import { nodeNow, state } from '../state.ts';
-import { draft } from './draft.ts';
-import { waiting } from './edits.ts';
+import type { AskedChange } from '../../../../node/show/change.ts';
+import { type ItemKey, type ItemKind, itemKinds, type Show } from '../../../../node/show/document.ts';
+import { listOf } from '../../../../node/show/things.ts';
+import { paintInstead } from '../../room/painting.ts';
+import { nodeNow, state } from '../../state.ts';
+import { draft } from '../draft.ts';
+import { waiting } from '../edits.ts';
 import type { FromPreview, ToPreview } from './preview-worker.ts';
 
 /** The lamps of what is drawn here. */
