@@ -34,7 +34,7 @@ export interface Look {
 const goTo = (page: Page, screen: string) => page.evaluate((name) => location.replace(`#/${name}`), screen);
 async function toBench(page: Page): Promise<void> {
   await goTo(page, 'bench');
-  await page.getByRole('heading', { name: 'Looks' }).waitFor();
+  await page.locator('.bench-contents').waitFor();
 }
 /** A page of the bench, or a thing on it. */
 async function toBenchPage(page: Page, at: string): Promise<void> {

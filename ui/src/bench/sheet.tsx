@@ -12,7 +12,7 @@ interface SheetProps {
 export function Sheet({ name, act, children }: SheetProps) {
   const top = useRef<HTMLElement>(null);
   // The list that it was chosen from was longer: without this its middle would be in view.
-  useEffect(() => top.current?.scrollIntoView({ block: 'start' }), []);
+  useEffect(() => top.current?.closest('.bench-page')?.scrollTo({ top: 0 }), []);
   return (
     <section ref={top} class="bench-look" aria-labelledby="bench-look">
       <header>
