@@ -1,7 +1,7 @@
 import type { ComponentChildren } from 'preact';
 import { useEffect, useId, useRef, useState } from 'preact/hooks';
 import { isOpen } from '../state.ts';
-import { readShare } from './amounts.ts';
+import { readShare, writeLevel } from './amounts.ts';
 import { type Field, waitsFor, want } from './edits.ts';
 
 /** A fresh name for what belongs together: one pull, or one stretch of typing. */
@@ -115,16 +115,21 @@ export function Pull({ label, value, onPull }: PullProps) {
     const timer = setTimeout(() => setOwn(undefined), 1500);
     return () => clearTimeout(timer);
   }, [own, value]);
-  const shown = Math.round((own ?? value ?? 0) * 100);
-  const told = own === undefined && value === undefined ? 'as below' : `${shown} %`;
+  // What was pulled last does not stand where the level has been left to what plays below since.
+  useEffect(() => {
+    if (value === undefined) setOwn(undefined);
+  }, [value]);
+  const level = own ?? value;
+  const shown = Math.round((level ?? 0) * 100);
+  const told = level === undefined ? 'as below' : writeLevel(level);
   const isWrong = typed !== undefined && readShare(typed) === undefined;
   const begin = (): void => {
     gesture.current = newGesture();
   };
-  const pull = (level: number): void => {
+  const pull = (next: number): void => {
     if (gesture.current === '') begin();
-    setOwn(level);
-    onPull(level, gesture.current);
+    setOwn(next);
+    onPull(next, gesture.current);
   };
   return (
     <div class="bench-field bench-pull">
@@ -152,8 +157,8 @@ export function Pull({ label, value, onPull }: PullProps) {
         }}
         onInput={({ currentTarget }) => {
           setTyped(currentTarget.value);
-          const level = readShare(currentTarget.value);
-          if (level !== undefined) pull(level);
+          const next = readShare(currentTarget.value);
+          if (next !== undefined) pull(next);
         }}
         onKeyDown={({ key, currentTarget }) => key === 'Enter' && currentTarget.blur()}
         onBlur={() => isWrong || setTyped(undefined)}
