@@ -16,17 +16,17 @@ export function RoomToChooseIn({ show }: { readonly show: Show }) {
   const now = choosing.value;
   const fixtures = hello.value?.show.fixtures;
   const lamps = useMemo(() => placeLamps(fixtures ?? []), [fixtures]);
-  if (now === undefined) return <Room />;
-  const meant = new Set(lightsOf(now.who(), show).map(({ id }) => id));
+  const meant = new Set(lightsOf(now?.who() ?? [], show).map(({ id }) => id));
   const touch = (light: number): void => {
     const touched = fixtures?.[light];
-    if (touched === undefined) return;
+    if (touched === undefined || now === undefined) return;
     said.value = `${touched.name} ${meant.has(touched.id) ? 'taken out' : 'added'}`;
     now.touch(touched.id, show);
   };
   return (
     <>
-      <Room onLamp={touch} />
+      {/* The same picture all the time: another one would be painted anew. */}
+      <Room {...(now === undefined ? {} : { onLamp: touch })} />
       <svg class="chosen-lamps" viewBox={`0 0 ${WIDTH} ${HEIGHT}`} preserveAspectRatio="none" aria-hidden="true">
         {lamps
           .filter(({ light }) => meant.has(fixtures?.[light]?.id ?? ''))
