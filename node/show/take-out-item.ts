@@ -37,7 +37,9 @@ export function takeOutItem(show: Show, kind: ItemKind, id: string): TakingOut {
   const start = others(show.start);
   const top = topOf(show);
   const falls = show.fallback !== 'blackout' && itemKey(show.fallback) === key;
+  // What was asked for comes first: the history tells changes in their order.
   return joined([
+    { changes: [{ do: 'drop', kind, id, was }], also: [] },
     ...show.buttons.filter((one) => !goes(one)).map((one) => of('button', one)),
     ...show.moments.map((one) => of('moment', one)),
     withoutButtons(show, buttons, (names) => `${names}, with nothing else to start, ${buttons.length === 1 ? 'goes' : 'go'} too`),
@@ -53,7 +55,6 @@ export function takeOutItem(show: Show, kind: ItemKind, id: string): TakingOut {
           also: ['without a phone the room goes dark instead of coming to it'],
         }
       : NOTHING,
-    { changes: [{ do: 'drop', kind, id, was }], also: [] },
   ]);
 }
 
@@ -77,6 +78,7 @@ function withoutButtons(show: Show, gone: readonly Button[], say: ((names: strin
   const names = `the ${gone.length === 1 ? 'button' : 'buttons'} ${listed(gone.map(({ name }) => name))}`;
   return {
     changes: [
+      ...gone.map((was): AskedChange => ({ do: 'drop', kind: 'button', id: was.id, was })),
       ...moments.map(
         ({ id, buttons }): AskedChange => ({
           do: 'set',
@@ -87,7 +89,6 @@ function withoutButtons(show: Show, gone: readonly Button[], say: ((names: strin
           now: buttons.filter((one) => !isGone(one)),
         }),
       ),
-      ...gone.map((was): AskedChange => ({ do: 'drop', kind: 'button', id: was.id, was })),
     ],
     also: [
       ...(say === undefined ? [] : [say(names)]),

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { itemKey, itemKinds, type Show } from '../../node/show/document.ts';
 import { type Accepted, applyEdit } from '../../node/show/edit.ts';
+import { inWords } from '../../node/show/edit-words.ts';
 import { faultsOf } from '../../node/show/faults.ts';
 import { readDraft } from '../../node/show/read.ts';
 import { type TakingOut, takeOutButton, takeOutItem, takeOutMoment } from '../../node/show/take-out-item.ts';
@@ -19,10 +20,11 @@ function done(show: Show, { changes }: TakingOut): Accepted {
 describe('An item that is taken out', () => {
   it('goes from every button, and a button with nothing else to start goes with it, and from the moments', () => {
     const taking = takeOutItem(small, 'look', 'warm');
-    const { show } = done(small, taking);
+    const { show, changes } = done(small, taking);
     expect(show.buttons.map(({ id }) => id)).toEqual(['turn']);
     expect(show.moments[0]?.buttons).toEqual(['turn']);
     expect(show.start).toEqual([]);
+    expect(inWords(changes, show)).toMatch(/^look Warm taken out; button Warm taken out; /);
     expect(taking.also).toEqual([
       'the button Warm, with nothing else to start, goes too',
       'the moment All night loses a button',

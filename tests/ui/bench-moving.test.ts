@@ -233,6 +233,20 @@ describe('Lights of a look', () => {
     await becomeStored('none', ({ looks }) => partOf(looks)?.zoom === undefined);
   });
 
+  test('have a level that is pulled or written, and may be left to what plays below', async () => {
+    const page = await bench('/looks/glow');
+    const level = ({ looks }: Stored) => (partOf(looks) as { level?: number } | undefined)?.level;
+    await page.getByLabel('Light, written').fill('1/2');
+    await becomeStored('half', (now) => level(now) === 0.5);
+    await page.getByLabel('Light, written').fill('12,5 %');
+    await becomeStored('an eighth', (now) => level(now) === 0.125);
+    await page.getByLabel('Light, written').fill('bright');
+    await page.getByText('A share such as 50 % or 1/2.').waitFor();
+    await button(page, 'Light as below it').click();
+    await becomeStored('none', (now) => level(now) === undefined);
+    expect(await page.getByRole('slider', { name: /^Light/ }).getAttribute('aria-valuetext')).toBe('as below');
+  });
+
   test('What makes no sense stays where it was typed, and it is said what stands there instead', async () => {
     const page = await bench('/looks/glow');
     await page.getByLabel('Comes in over').fill('a while');
@@ -268,6 +282,13 @@ describe('The evening', () => {
     await button(page, 'Calm earlier').click();
     await until('the order on Tonight', async () => (await order(phone, '.page:not([inert])')) === 'calm glow' || undefined);
     expect(await order(page, '.evening-screen')).toBe('calm glow');
+    // The focus has gone along, to what can still be done with it.
+    await until(
+      'the focus',
+      async () => (await button(page, 'Calm later').evaluate((one) => one === document.activeElement)) || undefined,
+    );
+    await page.keyboard.press('Enter');
+    await until('the order as it was', async () => (await order(phone, '.page:not([inert])')) === 'glow calm' || undefined);
   });
 
   test('proposes the line under a button, and writes over none', async () => {

@@ -34,7 +34,7 @@ export interface Look {
 const goTo = (page: Page, screen: string) => page.evaluate((name) => location.replace(`#/${name}`), screen);
 async function toBench(page: Page): Promise<void> {
   await goTo(page, 'bench');
-  await page.getByRole('link', { name: /^Looks/ }).waitFor();
+  await page.locator('.bench-contents').waitFor();
 }
 async function toLights(page: Page, within = ''): Promise<void> {
   await goTo(page, `bench/lights${within}`);

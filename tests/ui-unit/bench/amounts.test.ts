@@ -10,6 +10,7 @@ import {
   readStretch,
   readTimeOfDay,
   writeDegrees,
+  writeLevel,
   writeShare,
   writeStretch,
 } from '../../../ui/src/bench/amounts.ts';
@@ -96,6 +97,10 @@ it('What is written is read again as the same', () => {
   for (const seconds of [0.1, 2, 20]) expect(readStretch(writeStretch({ seconds }), false)).toEqual({ seconds });
   for (const share of [0, 0.333, 1]) expect(readShare(writeShare(share))).toBe(share);
   for (const degrees of [-30, 0, 12.5]) expect(readDegrees(-180, 180)(writeDegrees(degrees))).toBe(degrees);
+});
+
+it('A level is written in whole per cent, and finer only where just that was written', () => {
+  expect([0.7607, 0.125, 0.5, 0, 1].map(writeLevel)).toEqual(['76 %', '12.5 %', '50 %', '0 %', '100 %']);
 });
 
 it('A stretch is counted in beats or in seconds by the tempo, and back again', () => {

@@ -1,8 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { abilitiesOf } from '../../../ui/src/bench/parts/abilities.ts';
 import { lightsOf, toggled, withLight } from '../../../ui/src/bench/parts/lights.ts';
+import { partInWords } from '../../../ui/src/bench/parts/part-words.ts';
 import { whoInWords } from '../../../ui/src/bench/written.ts';
-import { hall } from './hall.ts';
+import { hall, part } from './hall.ts';
 
 const rig = hall();
 
@@ -84,5 +85,23 @@ describe('What lights can do', () => {
     expect([all.has('Zoom'), all.has('Gobo1'), all.has('Haze1'), all.colour]).toEqual([true, true, true, true]);
     const hazer = abilitiesOf([{ fixture: 'hazer' }], rig);
     expect([hazer.light, hazer.colour, hazer.has('Haze1')]).toEqual([false, false, true]);
+  });
+});
+
+describe('What a part does, in words', () => {
+  it('names the gobo as the type does, and the client’s colours as the client does', () => {
+    expect(partInWords(part({ who: [{ use: 'spot' }], level: 0.5, colour: 'theme:rose', gobo: 3 }), rig)).toBe(
+      '50 %, Rose, gobo leaves',
+    );
+    expect(partInWords(part({ who: [{ use: 'beam' }], aim: { pan: -20, tilt: 30 }, zoom: 12, strobe: 0 }), rig)).toBe(
+      'pan −20°, tilt 30°, zoom 12°, no strobe',
+    );
+  });
+
+  it('says what is dark, what is matched, and what is nothing yet', () => {
+    expect(partInWords(part({ level: 0 }), rig)).toBe('dark');
+    expect(partInWords(part({ colour: ['theme:rose', '2700 K'], brightness: 'match' }), rig)).toBe('Rose and 2700 K, matched');
+    expect(partInWords(part({}), rig)).toBe('nothing of its own yet');
+    expect(partInWords(part({ colour: 'theme:gone' }), rig)).toBe('gone, which is gone');
   });
 });

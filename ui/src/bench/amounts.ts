@@ -102,6 +102,9 @@ export function writeStretch(stretch: Stretch): string {
   return `${fractions[beats] ?? tidy(beats)} ${beats > 1 ? 'beats' : 'beat'}`;
 }
 export const writeShare = (share: number): string => `${tidy(share * 100)} %`;
+/** To a whole per cent; to a tenth where just that was written: `12.5 %`, but `76 %` for 0.7607. */
+export const writeLevel = (level: number): string =>
+  writeShare(Number.isInteger(tidy(level * 1000)) ? level : Math.round(level * 100) / 100);
 export const writeDegrees = (value: number): string => `${tidy(value)}°`.replace('-', '−');
 export const writeHertz = (value: number): string => `${tidy(value)} Hz`;
 

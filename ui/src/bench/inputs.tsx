@@ -1,6 +1,7 @@
 import type { ComponentChildren } from 'preact';
 import { useEffect, useId, useRef, useState } from 'preact/hooks';
 import { isOpen } from '../state.ts';
+import { readShare, writeLevel } from './amounts.ts';
 import { type Field, pullGesture, waitsFor, want } from './edits.ts';
 
 /** A fresh name for what belongs together: one pull, or one stretch of typing. */
@@ -103,10 +104,10 @@ interface PullProps {
   readonly onPull: (level: number, gesture: string) => void;
 }
 
-/** A level that is pulled. */
+/** A level that is pulled, or written beside it. */
 export function Pull({ label, value, onPull }: PullProps) {
   const [own, setOwn] = useState<number | undefined>(undefined);
-  // By its name: a label around all of it would be that of the output.
+  const [typed, setTyped] = useState<string | undefined>(undefined);
   const id = useId();
   const gesture = useRef('');
   useEffect(() => {
@@ -114,12 +115,25 @@ export function Pull({ label, value, onPull }: PullProps) {
     const timer = setTimeout(() => setOwn(undefined), 1500);
     return () => clearTimeout(timer);
   }, [own, value]);
-  const shown = Math.round((own ?? value ?? 0) * 100);
-  const told = own === undefined && value === undefined ? 'as below' : `${shown} %`;
+  // What was pulled last does not stand where the level has been left to what plays below since.
+  useEffect(() => {
+    if (value === undefined) setOwn(undefined);
+  }, [value]);
+  const level = own ?? value;
+  const shown = Math.round((level ?? 0) * 100);
+  const told = level === undefined ? 'as below' : writeLevel(level);
+  const isWrong = typed !== undefined && readShare(typed) === undefined;
+  const begin = (): void => {
+    gesture.current = pullGesture();
+  };
+  const pull = (next: number): void => {
+    if (gesture.current === '') begin();
+    setOwn(next);
+    onPull(next, gesture.current);
+  };
   return (
     <div class="bench-field bench-pull">
       <label for={id}>{label}</label>
-      <output>{told}</output>
       <input
         id={id}
         type="range"
@@ -127,15 +141,29 @@ export function Pull({ label, value, onPull }: PullProps) {
         max="100"
         value={shown}
         aria-valuetext={told}
-        onPointerDown={() => {
-          gesture.current = pullGesture();
+        onPointerDown={begin}
+        onInput={({ currentTarget }) => pull(Number(currentTarget.value) / 100)}
+      />
+      <input
+        type="text"
+        aria-label={`${label}, written`}
+        aria-invalid={isWrong}
+        maxLength={12}
+        autocomplete="off"
+        value={typed ?? told}
+        onFocus={({ currentTarget }) => {
+          begin();
+          currentTarget.select();
         }}
         onInput={({ currentTarget }) => {
-          if (gesture.current === '') gesture.current = pullGesture();
-          setOwn(Number(currentTarget.value) / 100);
-          onPull(Number(currentTarget.value) / 100, gesture.current);
+          setTyped(currentTarget.value);
+          const next = readShare(currentTarget.value);
+          if (next !== undefined) pull(next);
         }}
+        onKeyDown={({ key, currentTarget }) => key === 'Enter' && currentTarget.blur()}
+        onBlur={() => isWrong || setTyped(undefined)}
       />
+      {isWrong && <small role="status">A share such as 50 % or 1/2. It is still {told}.</small>}
     </div>
   );
 }

@@ -40,7 +40,7 @@ export function ChaseSheet({ chase, show }: { readonly chase: Chase; readonly sh
     setChosen(steps.length === 0 ? 0 : at + 1);
   };
   return (
-    <Sheet name={chase.name} act={<SeeIt show={show} of={{ chase: chase.id }} name={chase.name} alone />}>
+    <Sheet name={chase.name} act={<SeeIt show={show} of={{ chase: chase.id }} name={chase.name} alone={isWhole(steps)} />}>
       <div class="bench-row">
         <Text {...field} field="name" label="Name" value={chase.name} />
         <Text {...field} field="fade" label="Comes in over" value={`${chase.fade} s`} read={readSeconds} help={TIME_HELP} />
@@ -91,6 +91,9 @@ const sameLights = (step: Step | undefined): Step['parts'] =>
   step === undefined || step.parts.length === 0
     ? [{ who: [{ all: true }], brightness: 'best', level: 0.5 }]
     : step.parts.map(({ who }) => ({ who, brightness: 'best', level: 0.5 }));
+
+/** Whether it lights its lights by itself: one that leaves their level to what plays below would go dark alone. */
+const isWhole = (steps: readonly Step[]): boolean => steps.every(({ parts }) => parts.every(({ level }) => level !== undefined));
 
 /** All steps count the same: beats by the tempo, or seconds by the clock. */
 function CountedIn({ steps, onChange }: { readonly steps: readonly Step[]; readonly onChange: (beats: boolean) => void }) {

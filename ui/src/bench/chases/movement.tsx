@@ -1,4 +1,4 @@
-import { useEffect, useId, useMemo } from 'preact/hooks';
+import { useId, useLayoutEffect, useMemo } from 'preact/hooks';
 import type { Movement, Show, Who } from '../../../../node/show/document.ts';
 import { Push } from '../../parts/push.tsx';
 import { state } from '../../state.ts';
@@ -166,7 +166,7 @@ function WhoMoves({ id, who, show }: { readonly id: string; readonly who: readon
       touch: (light, rig) => want({ ...field, now: withLight(now(), light, rig) }),
     };
   };
-  useEffect(() => {
+  useLayoutEffect(() => {
     if (who.length === 0) open();
     return closeChoice;
   }, [id]);

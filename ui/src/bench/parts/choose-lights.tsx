@@ -24,7 +24,9 @@ export function ChooseLights({ who, show, onToggle, onLight }: ChooseLightsProps
   const words = sought.trim().toLowerCase();
   const found = show.fixtures.filter(({ name, use }) => `${name} ${use}`.toLowerCase().includes(words));
   const own = uses.filter((use) => show.fixtures.some((one) => one.use === use));
-  const chip = (one: Who, name: string) => <Chip key={name} label={name} isChosen={isChosen(one)} onChange={() => onToggle(one)} />;
+  const chip = (one: Who, name: string) => (
+    <Chip key={JSON.stringify(one)} label={name} isChosen={isChosen(one)} onChange={() => onToggle(one)} />
+  );
   return (
     <div class="part-lights">
       <p class="quiet">Touch lamps in the picture of the room, or choose them here.</p>

@@ -23,17 +23,17 @@ interface RoomToChooseInProps {
 export function RoomToChooseIn({ show, fixtures, room }: RoomToChooseInProps) {
   const now = choosing.value;
   const lamps = useMemo(() => placeLamps(fixtures), [fixtures]);
-  if (now === undefined) return <>{room()}</>;
-  const meant = new Set(lightsOf(now.who(), show).map(({ id }) => id));
+  const meant = new Set(lightsOf(now?.who() ?? [], show).map(({ id }) => id));
   const touch = (light: number): void => {
     const touched = fixtures[light];
-    if (touched === undefined) return;
+    if (touched === undefined || now === undefined) return;
     said.value = `${show.fixtures.find(({ id }) => id === touched.id)?.name ?? touched.id} ${meant.has(touched.id) ? 'taken out' : 'added'}`;
     now.touch(touched.id, show);
   };
   return (
     <>
-      {room(touch)}
+      {/* The same picture all the time: another one would be painted anew. */}
+      {room(now === undefined ? undefined : touch)}
       <svg class="chosen-lamps" viewBox={`0 0 ${WIDTH} ${HEIGHT}`} preserveAspectRatio="none" aria-hidden="true">
         {lamps
           .filter(({ light }) => meant.has(fixtures[light]?.id ?? ''))

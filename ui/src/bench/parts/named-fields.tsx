@@ -7,6 +7,7 @@ import { readDegrees, readHertz, writeDegrees, writeHertz } from '../amounts.ts'
 import { FlashCaution, HazeCaution } from '../cautions.tsx';
 import { Pull, Typed } from '../inputs.tsx';
 import { type Abilities, labelOf, type Range, type Slot } from './abilities.ts';
+import { strobes } from './part-words.ts';
 import type { PartChange } from './place.ts';
 
 interface FieldsProps {
@@ -52,7 +53,7 @@ export function NamedFields({ part, can, set }: FieldsProps) {
       {offered
         .filter(({ name }) => part[name] !== undefined)
         .map(({ name, label }) => (
-          <Row key={name} label={label} onLeave={() => set({ [name]: undefined })}>
+          <Row key={name} label={label} onLeave={() => set({ [name]: undefined })} caution={cautionOf(name, part)}>
             <Field name={name} part={part} can={can} set={set} />
           </Row>
         ))}
@@ -99,21 +100,26 @@ const firstOf = (name: DirectName, range: Range | undefined): number => {
   return unit === 'degrees' ? Math.round(middle(range)) : rest;
 };
 
-/** A field that is named, and how it is left to what plays below again. */
-const Row = ({
-  label,
-  onLeave,
-  children,
-}: {
+const cautionOf = (name: Name, part: Part): ComponentChildren =>
+  name === 'strobe' && strobes(part) ? <FlashCaution /> : name === 'haze' ? <HazeCaution /> : undefined;
+
+interface RowProps {
   readonly label: string;
   readonly onLeave: () => void;
+  readonly caution?: ComponentChildren;
   readonly children: ComponentChildren;
-}) => (
-  <div class="part-field">
-    {children}
-    <Push label={`${label} as below it`} onClick={onLeave}>
-      As below
-    </Push>
+}
+
+/** A field that is named, how it is left to what plays below again, and what has to be thought of. */
+const Row = ({ label, onLeave, caution, children }: RowProps) => (
+  <div>
+    <div class="part-field">
+      {children}
+      <Push label={`${label} as below it`} onClick={onLeave}>
+        As below
+      </Push>
+    </div>
+    {caution}
   </div>
 );
 
@@ -147,25 +153,17 @@ function Field({ name, part, can, set }: FieldsProps & { readonly name: Name }) 
     case 'strobe': {
       const most = can.range('Shutter1Strobe')?.[1] ?? 25;
       return (
-        <div>
-          <Typed
-            label="Strobe"
-            value={writeHertz(part.strobe ?? 0)}
-            read={readHertz(0, most)}
-            help={`Flashes a second: 0 for none, ${writeHertz(most)} at most.`}
-            onRead={(strobe, by) => set({ strobe: strobe as number }, by)}
-          />
-          {(part.strobe ?? 0) > 0 && <FlashCaution />}
-        </div>
+        <Typed
+          label="Strobe"
+          value={writeHertz(part.strobe ?? 0)}
+          read={readHertz(0, most)}
+          help={`Flashes a second: 0 for none, ${writeHertz(most)} at most.`}
+          onRead={(strobe, by) => set({ strobe: strobe as number }, by)}
+        />
       );
     }
     case 'haze':
-      return (
-        <div>
-          <Pull label="Haze" value={part.haze ?? 0} onPull={(haze, by) => set({ haze }, by)} />
-          <HazeCaution />
-        </div>
-      );
+      return <Pull label="Haze" value={part.haze ?? 0} onPull={(haze, by) => set({ haze }, by)} />;
     case 'uv':
       return <Pull label="UV" value={part.uv ?? 0} onPull={(uv, by) => set({ uv }, by)} />;
     case 'fan':

@@ -1,4 +1,4 @@
-import { useEffect, useMemo } from 'preact/hooks';
+import { useLayoutEffect, useMemo } from 'preact/hooks';
 import type { Part, Show } from '../../../../node/show/document.ts';
 import { Push } from '../../parts/push.tsx';
 import { as } from '../../parts/spoken.tsx';
@@ -32,7 +32,8 @@ interface PartsProps {
 /** What some lights do, and others, one below the other: looks, steps of chases and hits are made of these. One is open at a time. */
 export function Parts({ place, parts, show }: PartsProps) {
   const { kind, id, step } = place;
-  useEffect(() => {
+  // With what is drawn, not after it: what is open must not depend on what else is drawn meanwhile.
+  useLayoutEffect(() => {
     // Where there is one alone nobody has to choose.
     if (parts.length === 1) openPart(place, 0);
     return closeChoice;

@@ -1,7 +1,7 @@
 import { listed } from '../../../../node/core/words.ts';
 import type { Part, Show } from '../../../../node/show/document.ts';
-import { writeDegrees, writeHertz, writeShare } from '../amounts.ts';
-import { labelOf } from './abilities.ts';
+import { writeDegrees, writeHertz, writeLevel, writeShare } from '../amounts.ts';
+import { abilitiesOf, labelOf } from './abilities.ts';
 
 /** A colour as a person calls it: the client's by its name, else as it is written. */
 export function colourInWords(value: string, { theme }: Pick<Show, 'theme'>): string {
@@ -12,15 +12,15 @@ export function colourInWords(value: string, { theme }: Pick<Show, 'theme'>): st
 export const coloursOf = ({ colour }: Part): readonly string[] => (colour === undefined ? [] : [colour].flat());
 
 /** What a part makes its lights do, in few words; what it does not name is left to what plays below. */
-export function partInWords(part: Part, show: Pick<Show, 'theme'>): string {
+export function partInWords(part: Part, show: Show): string {
   const { level, brightness, aim, gobo, zoom, uv, strobe, haze, fan, attributes } = part;
   const colours = coloursOf(part);
   const words = [
-    level === undefined ? undefined : level === 0 ? 'dark' : writeShare(Math.round(level * 100) / 100),
+    level === undefined ? undefined : level === 0 ? 'dark' : writeLevel(level),
     colours.length === 0 ? undefined : listed(colours.map((value) => colourInWords(value, show))),
     colours.length > 0 && brightness === 'match' ? 'matched' : undefined,
-    aim && `aimed ${writeDegrees(aim.pan)} and ${writeDegrees(aim.tilt)}`,
-    gobo && `gobo ${gobo}`,
+    aim && `pan ${writeDegrees(aim.pan)}, tilt ${writeDegrees(aim.tilt)}`,
+    gobo && `gobo ${goboInWords(part, gobo, show)}`,
     zoom === undefined ? undefined : `zoom ${writeDegrees(zoom)}`,
     uv === undefined ? undefined : `UV ${writeShare(uv)}`,
     strobe === undefined ? undefined : strobe === 0 ? 'no strobe' : `strobe ${writeHertz(strobe)}`,
@@ -30,6 +30,14 @@ export function partInWords(part: Part, show: Pick<Show, 'theme'>): string {
   ].filter((one) => one !== undefined);
   return words.length === 0 ? 'nothing of its own yet' : words.join(', ');
 }
+
+/** What is in at a place of the gobo wheel, where the types of its lights name it. */
+const goboInWords = ({ who }: Part, gobo: number, show: Show): string =>
+  (
+    abilitiesOf(who, show)
+      .slots('Gobo1')
+      .find(({ slot }) => slot === gobo)?.name ?? String(gobo)
+  ).toLowerCase();
 
 /** Whether it makes any light flash by itself. */
 export const strobes = ({ strobe }: Part): boolean => (strobe ?? 0) > 0;
