@@ -187,11 +187,18 @@ export interface Saved {
  * Takes another show or revision over while something plays. Of the same show what plays goes on; another one starts afresh, under the
  * blackout, the master of all and the tempo that somebody has set.
  */
-export function changeShow(from: { readonly id: string | undefined }, to: Playbook, state: PlayState, now: Millis): PlayState {
+export function changeShow(
+  from: { readonly id: string | undefined; readonly tempo?: number },
+  to: Playbook,
+  state: PlayState,
+  now: Millis,
+): PlayState {
   if (from.id === to.id) return adopt(to, state, 0);
-  const { number, nextId, all, blackout, tempo, alone } = state;
+  const { number, nextId, all, blackout, alone } = state;
   const fresh = freshState(to, now);
   const entries = fresh.entries.map((entry) => ({ ...entry, id: entry.id + nextId }));
+  // A tempo that nobody has tapped was that show's own.
+  const tempo = from.tempo === state.tempo.bpm ? fresh.tempo : state.tempo;
   return { ...fresh, number, entries, nextId: nextId + fresh.nextId, all, blackout, tempo, alone };
 }
 

@@ -13,7 +13,7 @@ import { type DemoName, demoShow, members } from './demo-show.ts';
 import { smallShow } from './small-show.ts';
 
 /** Documents as older nodes wrote them, VERSION-NAME.json. They do not change any more. */
-const folder = new URL('./old', import.meta.url);
+const folder = new URL('./old/', import.meta.url);
 const old = readdirSync(folder)
   .sort()
   .map((file) => ({

@@ -7,7 +7,7 @@ import { openDatabase } from '../../node/store/database.ts';
 import { FactTable } from '../../node/store/facts.ts';
 import { newFolder, open } from './new-folder.ts';
 
-const MIGRATIONS = new URL('../../node/store/migrations', import.meta.url);
+const MIGRATIONS = new URL('../../node/store/migrations/', import.meta.url);
 const steps = readdirSync(MIGRATIONS).sort((a, b) => Number.parseInt(a, 10) - Number.parseInt(b, 10));
 const version = (db: Database.Database) => db.pragma('user_version', { simple: true });
 const schemaOf = (db: Database.Database) => db.prepare('SELECT name, sql FROM sqlite_schema ORDER BY name').all();

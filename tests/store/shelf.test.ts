@@ -104,7 +104,7 @@ describe('the shelf', () => {
 
 describe('the shows that come with the program', () => {
   it('are found where it is installed, and all can be played', () => {
-    const demos = demosIn(fileURLToPath(new URL('../../shows', import.meta.url)));
+    const demos = demosIn(fileURLToPath(new URL('../../shows/', import.meta.url)));
     expect(demos.map(({ name }) => name)).toEqual(['Barn wedding', 'Garden party', 'Winter dance']);
     for (const { show } of demos) expect([show.demo, faultsOf(show)]).toEqual([true, []]);
   });

@@ -8,7 +8,7 @@ import { plainShow } from './plain-show.ts';
 /** Commands that need no running node, and what they say when they need one. As processes, the way a person starts them. */
 afterEach(endAll);
 
-const SHOWS = fileURLToPath(new URL('../../shows', import.meta.url));
+const SHOWS = fileURLToPath(new URL('../../shows/', import.meta.url));
 const demos = readdirSync(SHOWS)
   .filter((name) => name.endsWith('.json'))
   .map((name) => SHOWS + name);

@@ -21,6 +21,11 @@ export const laptop = media('(min-width: 900px) and (min-height: 501px)');
 /** Minutes that a phone in a pocket asks for. */
 const POCKET = 30;
 
+function pageOfWhatIsOn(pages: readonly Page[]): string | undefined {
+  const on = new Set(state.peek()?.buttons.flatMap(({ id, state: real }) => (real === 'on' || real === 'coming' ? [id] : [])));
+  return pages.findLast(({ isAll, buttons }) => !isAll && buttons.some(({ id }) => on.has(id)))?.id;
+}
+
 /** Which page of a show this phone was on last: a thumb finds its place again after the phone slept. */
 const pageKey = (show: string): string => `page-${show}`;
 
@@ -28,7 +33,8 @@ const pageKey = (show: string): string => `page-${show}`;
 export function Controls() {
   const show = hello.value?.show;
   const pages = useMemo(() => (show === undefined ? [] : pagesOf(show)), [show]);
-  const [chosen, setChosen] = useState(recall(pageKey(show?.id ?? '')));
+  // A phone that was on none yet begins where something is on.
+  const [chosen, setChosen] = useState(recall(pageKey(show?.id ?? '')) ?? pageOfWhatIsOn(pages));
   const [panel, setPanel] = useState<'buttons' | 'moments' | 'more'>('buttons');
   const current = Math.max(
     0,

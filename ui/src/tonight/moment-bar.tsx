@@ -62,17 +62,21 @@ export function MomentList({ pages, current, onChoose }: MomentChoiceProps) {
           </button>
         ))}
       </div>
-      {more !== 'none' && (
-        <p class="more-sign" data-more={more} aria-hidden="true">
-          More below
-        </p>
-      )}
+      <MoreSign more={more} />
     </nav>
   );
 }
 
+/** Says that a list goes on below, as long as it does. */
+export const MoreSign = ({ more }: { readonly more: ReturnType<typeof useMore> }) =>
+  more === 'none' ? null : (
+    <p class="more-sign" data-more={more} aria-hidden="true">
+      More below
+    </p>
+  );
+
 /** Whether a list does not fit its place, and whether any of it lies below: a sign stands there as long as it does. */
-function useMore(list: { readonly current: HTMLElement | null }): 'none' | 'below' | 'above' {
+export function useMore(list: { readonly current: HTMLElement | null }): 'none' | 'below' | 'above' {
   const [more, setMore] = useState<'none' | 'below' | 'above'>('none');
   useEffect(() => {
     const element = list.current;

@@ -1,5 +1,6 @@
 import { useEffect, useLayoutEffect, useRef, useState } from 'preact/hooks';
 import { recent } from '../presses.ts';
+import { MoreSign, useMore } from './moment-bar.tsx';
 import type { Page } from './pages.ts';
 import { ShowButton } from './show-button.tsx';
 
@@ -61,15 +62,18 @@ interface PageProps {
 }
 
 function Buttons({ page, inView }: PageProps) {
+  const list = useRef<HTMLDivElement>(null);
+  const more = useMore(list);
   const presses = page.buttons.filter(({ kind }) => kind === 'press');
   const held = page.buttons.filter(({ kind }) => kind === 'hold');
   return (
     <>
-      <div class="presses">
+      <div ref={list} class="presses">
         {presses.map((button) => (
           <ShowButton key={button.id} button={button} inView={inView} />
         ))}
       </div>
+      <MoreSign more={more} />
       {held.length > 0 && (
         <div class="hold-row">
           {held.map((button) => (

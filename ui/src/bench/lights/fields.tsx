@@ -76,13 +76,11 @@ export function Typed({ label, value, onType, help, amiss, hint = '', most = 80,
           setWrong(!onType(text));
         }}
         onKeyDown={({ key, currentTarget }) => key === 'Enter' && currentTarget.blur()}
-        onBlur={() => {
-          setTyped(undefined);
-          setWrong(false);
-        }}
+        // What makes no sense stays, and is said, until it is mended.
+        onBlur={() => isWrong || setTyped(undefined)}
       />
       <small id={`${own}-said`} role="status">
-        {isWrong ? help : (amiss ?? hint)}
+        {isWrong ? `${help}${value === '' ? '' : ` It is still ${value}.`}` : (amiss ?? hint)}
       </small>
     </div>
   );
