@@ -185,8 +185,13 @@ export async function change(...changes: AskedChange[]): Promise<boolean> {
   return settle(make(changes));
 }
 
-export const takeBack = (way: 'undo' | 'redo'): Promise<boolean> =>
-  settle(connection.change({ type: 'step', step: { editId: newId(), way, anyway: false, ...meant() } }));
+/** How often something was taken back or brought back here: what was said of it before is not so any more. */
+export const stepped = signal(0);
+
+export function takeBack(way: 'undo' | 'redo'): Promise<boolean> {
+  stepped.value++;
+  return settle(connection.change({ type: 'step', step: { editId: newId(), way, anyway: false, ...meant() } }));
+}
 
 export const restore = (revision: number): Promise<boolean> =>
   settle(connection.change({ type: 'restore', restore: { editId: newId(), revision, ...meant() } }));

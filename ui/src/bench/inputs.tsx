@@ -85,7 +85,8 @@ export function Text({ label, value, read = plain, help = 'It needs a name.', mo
   return (
     <Typed
       label={label}
-      value={value}
+      // What waits for the line is what stands here: it is not lost.
+      value={typeof waits?.now === 'string' ? waits.now : value}
       read={read}
       help={help}
       {...(most === undefined ? {} : { most })}

@@ -48,7 +48,8 @@ function HowMany({ show, picked: { type, mode: first }, onOther }: HowManyProps)
   const [use, setUse] = useState<Use>(type.use);
   const [typed, setTyped] = useState<string | undefined>(undefined);
   const [universe, setUniverse] = useState<number | undefined>(undefined);
-  const [slot, setSlot] = useState(1);
+  const [asked, setAsked] = useState<number | undefined>(undefined);
+  const slot = asked ?? 1;
   const name = typed ?? `${use.charAt(0).toUpperCase()}${use.slice(1)}`;
   const from = universe === undefined ? undefined : { universe, address: slot };
   const lights = newLights(show, { type: type.id, mode: mode.id, sizes: mode.sizes, name, count, use, from });
@@ -111,13 +112,13 @@ function HowMany({ show, picked: { type, mode: first }, onOther }: HowManyProps)
         />
         <Typed
           label="From slot"
-          value={String(slot)}
+          value={String(asked ?? lights?.[0]?.address ?? 1)}
           numeric
           help="A number from 1 to 512."
           onType={(text) => {
             const number = wholeNumber(text, 1, 512);
             if (number !== undefined) {
-              setSlot(number);
+              setAsked(number);
               setUniverse(universe ?? lights?.[0]?.universe ?? 1);
             }
             return number !== undefined;
@@ -127,7 +128,7 @@ function HowMany({ show, picked: { type, mode: first }, onOther }: HowManyProps)
       <p role="status">
         {lights === undefined
           ? 'There is no room for so many from there on.'
-          : `${named(lights)}: ${whereInWords(lights, mode.sizes)}.`}
+          : `${asked === undefined || lights[0]?.address === asked ? '' : `From slot ${asked} on there is no room for the first. `}${named(lights)}: ${whereInWords(lights, mode.sizes)}.`}
       </p>
       <Push kind="main" disabled={lights === undefined || !isOpen.value} onClick={() => void add()}>
         Add {counted(count, 'light')}

@@ -1,6 +1,7 @@
-import { signal } from '@preact/signals';
+import { effect, signal } from '@preact/signals';
 import type { Show } from '../../../../node/show/document.ts';
 import { addressOf } from '../../route.ts';
+import { stepped } from '../edits.ts';
 import type { Light } from './making.ts';
 
 /** Places of this page, in the address. */
@@ -14,6 +15,10 @@ export function goTo(...parts: readonly string[]): void {
 export const chosen = signal<ReadonlySet<string>>(new Set());
 /** What was done last, in a sentence, where the page that it was done on has gone. */
 export const said = signal<string | undefined>(undefined);
+effect(() => {
+  stepped.value;
+  said.value = undefined;
+});
 
 export const chosenOf = ({ fixtures }: Pick<Show, 'fixtures'>): readonly Light[] =>
   fixtures.filter(({ id }) => chosen.value.has(id));
