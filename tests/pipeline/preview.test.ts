@@ -34,8 +34,8 @@ describe('a preview', () => {
     preview.watch('look:warm', undefined);
     expect(preview.draw(T)).toEqual(roomAfter(show(), 'warm', T + 60_000));
     expect(preview.lamps).toEqual([
-      { band: 'walls', use: 'uplight' },
-      { band: 'walls', use: 'uplight' },
+      { id: 'left', band: 'walls', use: 'uplight' },
+      { id: 'right', band: 'walls', use: 'uplight' },
     ]);
   });
 

@@ -61,7 +61,7 @@ describe('A show without addresses, or with some that clash', () => {
       'fixtures[2]: there is no fixture type "rgbw-par" with a mode "99ch"',
     );
     expect(refused({})).toContain('fixtures');
-    expect(refused({ ...showOf(), looks: [] })).toContain('looks');
+    expect(refused({ ...showOf(), looks: [] })).toContain('there is no look');
     expect(() => patchShow('{', how)).toThrow('This is not JSON');
   });
 });
