@@ -250,8 +250,11 @@ export interface ButtonState {
   readonly line: string;
   /** As in its summary; absent where there are none. */
   readonly notes?: readonly string[];
-  /** `underneath`: it plays, and nothing of it is seen, for something else covers it wholly. */
-  readonly state: 'off' | 'coming' | 'on' | 'underneath' | 'going';
+  /**
+   * `underneath`: it plays, and nothing of it is seen, for something else covers it wholly; `partly`: some of what it has started is still
+   * seen, and the rest has gone.
+   */
+  readonly state: 'off' | 'coming' | 'on' | 'partly' | 'underneath' | 'going';
   /** While coming or going: start and end of the fade on the node's clock. */
   readonly fade?: { readonly from: Millis; readonly until: Millis };
 }

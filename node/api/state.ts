@@ -59,7 +59,7 @@ function playing(show: CompiledShow, entry: Entry, now: Millis, hidden: Readonly
   };
 }
 
-/** A button is on when everything that it starts is; what comes or goes slowest says how long that takes. */
+/** A button is on when everything that it starts is, and partly on while some of what it has started is; what comes or goes slowest says how long that takes. */
 function buttonState(
   show: CompiledShow,
   state: PlayState,
@@ -69,7 +69,11 @@ function buttonState(
 ): Pick<ButtonState, 'state' | 'fade'> {
   const starts = show.buttons.get(button)?.starts ?? [];
   const newest = starts.map((key) => state.entries.findLast(({ item }) => item === key)).filter((entry) => entry !== undefined);
-  if (newest.length < starts.length || newest.some(isAway)) return { state: 'off' };
+  if (newest.length < starts.length || newest.some(isAway)) {
+    const isLeft = (entry: Entry): boolean =>
+      entry.button === button && isOn(entry, now) && !isAway(entry) && !hidden.has(entry.id);
+    return { state: newest.some(isLeft) ? 'partly' : 'off' };
+  }
   const going = newest.filter((entry) => !isOn(entry, now));
   if (going.length > 0) {
     const from = Math.min(...going.map(({ release }) => release?.at ?? now));

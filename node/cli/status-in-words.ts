@@ -3,7 +3,14 @@ import { meaningOf } from '../core/system-words.ts';
 
 const percent = (level: number): string => `${Math.round(level * 100)} %`;
 
-const marks = { off: '       ', coming: 'coming ', on: 'on     ', underneath: 'under  ', going: 'going  ' } as const;
+const marks = {
+  off: '       ',
+  coming: 'coming ',
+  on: 'on     ',
+  partly: 'partly ',
+  underneath: 'under  ',
+  going: 'going  ',
+} as const;
 
 function watchLine({ phase, fallback }: Status['watch']): string[] {
   if (phase === 'warned') return [`Nobody has been heard of for a while: soon the fallback comes (${fallback})`];

@@ -48,3 +48,29 @@ it('a press over a look and haze leads back to the look: the haze stays on under
     ]),
   ).toBe('veil');
 });
+
+it('of a scene of which a part was replaced the button is partly on, until the rest goes too', () => {
+  const scene = tinyShow({
+    fixtures: [dimmer('wall', 1), dimmer('floor', 2)],
+    looks: [
+      { id: 'walls', fade: 0, parts: [{ who: only('wall'), level: 1 }] },
+      { id: 'floor', fade: 0, parts: [{ who: only('floor'), level: 1 }] },
+      { id: 'other', fade: 0, parts: [{ who: only('floor'), level: 0.5 }] },
+    ],
+    buttons: [
+      { id: 'scene', starts: [{ look: 'walls' }, { look: 'floor' }] },
+      { id: 'replace', starts: [{ look: 'other' }], stops: [{ look: 'floor' }] },
+    ],
+  });
+  const scenes = (script: Script) => {
+    const night = new Offline(scene, script);
+    const played = { show: night.show, state: night.state(5000), lastSign: START, diskFails: false, lost: [] };
+    return stateOf(played, undefined, START + 5000).buttons.find(({ id }) => id === 'scene')?.state;
+  };
+  const [on, replaced] = [[0, press('scene')] as const, [1000, press('replace')] as const];
+  expect(scenes([on])).toBe('on');
+  expect(scenes([on, replaced])).toBe('partly');
+  expect(scenes([on, replaced, [2000, press('scene')]])).toBe('on');
+  expect(scenes([on, replaced, [2000, { do: 'all-off', fade: 0 }]])).toBe('off');
+  expect(scenes([[0, press('walls')]])).toBe('off');
+});

@@ -16,8 +16,9 @@ const SHORT = 14;
 /** Where the thumb is in the evening, and what comes next with its picture; the name opens all of them, with their whole names. */
 export function MomentBar({ pages, current, onChoose, onOpen }: MomentChoiceProps & { readonly onOpen: () => void }) {
   const here = pages[current];
-  const next = pages[current + 1];
-  const picture = next?.isAll === false ? next.buttons.find(({ kind }) => kind === 'press') : undefined;
+  // The page to find a button on is no moment that comes.
+  const next = pages[current + 1]?.isAll === false ? pages[current + 1] : undefined;
+  const picture = next?.buttons.find(({ kind }) => kind === 'press');
   return (
     <div class="moment-bar">
       <button type="button" class="moment-name" data-long={(here?.name.length ?? 0) > SHORT} {...pressFeel} onClick={onOpen}>
@@ -38,7 +39,9 @@ export function MomentBar({ pages, current, onChoose, onOpen }: MomentChoiceProp
 
 /** Every moment by its name; those in which something is on say so. */
 export function MomentList({ pages, current, onChoose }: MomentChoiceProps) {
-  const on = new Set(state.value?.buttons.flatMap(({ id, state: real }) => (real === 'on' || real === 'coming' ? [id] : [])));
+  const on = new Set(
+    state.value?.buttons.flatMap(({ id, state: real }) => (real === 'on' || real === 'coming' || real === 'partly' ? [id] : [])),
+  );
   const list = useRef<HTMLDivElement>(null);
   const more = useMore(list);
   return (

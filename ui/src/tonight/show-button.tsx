@@ -16,6 +16,7 @@ const words: Readonly<Record<Shown, string>> = {
   waiting: 'asked',
   coming: 'coming',
   on: 'on',
+  partly: 'partly on',
   underneath: 'waits underneath',
   going: 'going',
 };
@@ -44,7 +45,7 @@ function PressButton({ button, inView }: ShowButtonProps) {
       class="show-button"
       data-button={button.id}
       data-state={shown}
-      aria-pressed={real === 'on' || real === 'coming'}
+      aria-pressed={real === 'partly' ? 'mixed' : real === 'on' || real === 'coming'}
       aria-disabled={!open}
       {...pressFeel}
       onClick={press}
