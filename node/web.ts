@@ -25,6 +25,9 @@ import type { Heartbeat } from './core/heartbeat.ts';
 import type { Engine } from './engine/engine.ts';
 import { Monitor } from './monitor/monitor.ts';
 import { sameSubnet } from './outputs/subnet.ts';
+import type { CompiledShow } from './playback/compile.ts';
+import { partsOf } from './playback/taken-look.ts';
+import type { Part } from './show/document.ts';
 import type { KnownRemote } from './store/remotes.ts';
 import { RemotesAtHand } from './store/remotes-at-hand.ts';
 import type { Store } from './store/store.ts';
@@ -35,6 +38,14 @@ import { NameResponder } from './system/mdns.ts';
 import { openUdp } from './system/udp.ts';
 
 const webApp = fileURLToPath(new URL('../ui', import.meta.url));
+
+/** What goes to the lights now; nothing while another show is being taken over. */
+function seenNow({ show, rig }: CompiledShow, { published: { frame } }: Pick<Engine, 'published'>): readonly Part[] {
+  const cells = Float64Array.from(rig.rest);
+  if (frame.count() === 0 || frame.length !== cells.length) return [];
+  frame.copy(cells);
+  return partsOf(show, rig, cells);
+}
 
 export interface WebParts {
   readonly options: RunOptions;
@@ -95,7 +106,7 @@ export class Web {
           pairing,
           visitors,
           clock,
-          benchRoutes(control, store, visitors, benchTypeRoutes(types)).use(
+          benchRoutes(control, store, visitors, benchTypeRoutes(types), () => seenNow(control.show, engine)).use(
             '/shows',
             shelfRoutes({ control, store, visitors, clock, demos, changed: () => sockets.shelfChanged() }),
           ),

@@ -2,7 +2,7 @@ import { z } from 'zod';
 import { plainText } from '../core/text.ts';
 import { id } from '../rig/fixture-type.ts';
 import { askedChange, type Change } from '../show/change.ts';
-import type { Show } from '../show/document.ts';
+import type { Part, Show } from '../show/document.ts';
 import type { Clash } from '../show/edit.ts';
 import type { HistoryRow, Why } from '../show/history.ts';
 import type { Fault } from '../show/places.ts';
@@ -102,6 +102,11 @@ export interface BenchDraft {
 export interface BenchSteps {
   readonly undo?: string;
   readonly redo?: string;
+}
+
+/** `GET /api/bench/seen` (operator): what goes to the lights now, as the parts of a look. */
+export interface SeenAsLook {
+  readonly parts: readonly Part[];
 }
 
 /** `GET /api/bench/history?before=N` (operator): revisions of the show, the newest first. */

@@ -132,6 +132,23 @@ describe('A look', () => {
   });
 });
 
+describe('What is on', () => {
+  test('becomes a look by one press, which lights the same; while nothing is lit it is said', async () => {
+    const page = await bench('/looks');
+    await page.getByRole('button', { name: 'Make a look of what is on' }).click();
+    await page.getByText('Nothing is lit that a look could be made of').waitFor();
+    await node.command({ do: 'press', button: 'glow' });
+    await become('255 0 0');
+    await page.getByRole('button', { name: 'Make a look of what is on' }).click();
+    await page.getByRole('heading', { name: 'What was on' }).waitFor();
+    const { looks } = (await (await node.ask('show')).json()) as { looks: { name: string; parts: object[] }[] };
+    expect(looks.find(({ name }) => name === 'What was on')?.parts).toEqual([
+      { who: [{ all: true }], brightness: 'best', level: 0 },
+      { who: [{ use: 'uplight' }], brightness: 'best', level: 1, colour: 'theme:rose' },
+    ]);
+  });
+});
+
 describe('Two who change the same', () => {
   test('hear of it: the second is told by whom, keeps what they wanted, and chooses', async () => {
     const cable = await Cable.lay(node.file.url);

@@ -1,8 +1,10 @@
 import { Router } from 'express';
+import { InputError } from '../../core/errors.ts';
+import type { Part } from '../../show/document.ts';
 import { faultsOf } from '../../show/faults.ts';
 import type { Store } from '../../store/store.ts';
 import type { Control } from '../control.ts';
-import type { BenchDraft, BenchHistory, BenchSteps } from '../edit-contract.ts';
+import type { BenchDraft, BenchHistory, BenchSteps, SeenAsLook } from '../edit-contract.ts';
 import type { Visitors } from '../visitors.ts';
 
 /** Rows of the history in one answer. */
@@ -14,6 +16,7 @@ export function benchRoutes(
   store: Pick<Store, 'ask'>,
   visitors: Visitors,
   types: Router,
+  seen: () => readonly Part[],
 ): Router {
   const router = Router();
   router.get('/', (_request, response) => {
@@ -23,6 +26,11 @@ export function benchRoutes(
   router.post('/release', async (_request, response) => {
     await control.release();
     response.status(204).end();
+  });
+  router.get('/seen', (_request, response) => {
+    const parts = seen();
+    if (parts.length < 2) throw new InputError('Nothing is lit that a look could be made of');
+    response.json({ parts } satisfies SeenAsLook);
   });
   router.get('/steps', async (request, response) => {
     const editor = visitors.of(request)?.id ?? 0;

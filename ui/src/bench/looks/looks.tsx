@@ -1,4 +1,8 @@
 import type { Show } from '../../../../node/show/document.ts';
+import { getSeen } from '../../api.ts';
+import { Push } from '../../parts/push.tsx';
+import { isOpen } from '../../state.ts';
+import { refusal } from '../edits.ts';
 import type { PageProps } from '../page.ts';
 import { coloursOf } from '../parts/part-words.ts';
 import { add, Things } from '../things.tsx';
@@ -37,6 +41,22 @@ function Looks({ show }: { readonly show: Show }) {
         // Lit a little, so that it can be seen.
         onNew={() => void add(show, 'look', 'New look', { parts: [{ who: [{ all: true }], level: 0.5 }] })}
       />
+      <p class="quiet">
+        <Push disabled={!isOpen.value} onClick={() => void takeOver(show)}>
+          Make a look of what is on
+        </Push>
+      </p>
     </section>
   );
+}
+
+/** What guests see now becomes a look that can be pressed again: without haze and strobes, and at the levels that it has now. */
+async function takeOver(show: Show): Promise<void> {
+  refusal.value = undefined;
+  try {
+    const { parts } = await getSeen();
+    await add(show, 'look', 'What was on', { parts });
+  } catch (error) {
+    refusal.value = error instanceof Error ? error.message : String(error);
+  }
 }
