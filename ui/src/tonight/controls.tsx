@@ -22,8 +22,11 @@ export const laptop = media('(min-width: 900px) and (min-height: 501px)');
 const POCKET = 30;
 
 function pageOfWhatIsOn(pages: readonly Page[]): string | undefined {
-  const on = new Set(state.peek()?.buttons.flatMap(({ id, state: real }) => (real === 'on' || real === 'coming' ? [id] : [])));
-  return pages.findLast(({ isAll, buttons }) => !isAll && buttons.some(({ id }) => on.has(id)))?.id;
+  // What was pressed last lies on top.
+  const newest = state
+    .peek()
+    ?.playing.findLast(({ button, state: real }) => button !== null && (real === 'on' || real === 'coming'));
+  return pages.find(({ isAll, buttons }) => !isAll && buttons.some(({ id }) => id === newest?.button))?.id;
 }
 
 /** Which page of a show this phone was on last: a thumb finds its place again after the phone slept. */
