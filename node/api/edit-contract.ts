@@ -28,7 +28,7 @@ export const editRequest = z.strictObject({
 });
 export type EditRequest = z.infer<typeof editRequest>;
 
-/** `sample` on the socket: what a pull comes to just now. It goes to the lights and not into the store, and is not answered; an edit follows. */
+/** `sample` on the socket: what a pull comes to just now. It goes to the lights and not into the store, and is not answered; an edit follows. Only how things look and move can be pulled. */
 export const sampleRequest = editRequest.pick({ changes: true, show: true });
 export type SampleRequest = z.infer<typeof sampleRequest>;
 

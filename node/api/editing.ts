@@ -2,6 +2,7 @@ import { InputError } from '../core/errors.ts';
 import type { Clock } from '../core/ports.ts';
 import type { Millis } from '../core/units.ts';
 import { type CompiledShow, compileShow } from '../playback/compile.ts';
+import { adjustments } from '../rig/adjustments.ts';
 import { typesWanted } from '../show/carry-types.ts';
 import type { AskedChange, Change } from '../show/change.ts';
 import { changesBetween } from '../show/compare.ts';
@@ -10,6 +11,7 @@ import { applyEdit } from '../show/edit.ts';
 import { inWords } from '../show/edit-words.ts';
 import { faultsOf } from '../show/faults.ts';
 import type { Why } from '../show/history.ts';
+import type { Kind } from '../show/things.ts';
 import type { Editor } from '../store/edits.ts';
 import type { Store } from '../store/store.ts';
 import type { Clashed, EditAnswer, Edited, EditRequest, RestoreRequest, SampleRequest, StepRequest } from './edit-contract.ts';
@@ -82,7 +84,7 @@ export class Editing {
 
   /** @throws (rejects with) InputError for an edit that would spoil the shape of the show, or with what the disk says. */
   edit(request: EditRequest, who: Editor): Promise<EditAnswer> {
-    return this.#once(request, () => this.#make({ ...request, why: 'edit', undoes: [], isForced: false }, who));
+    return this.#once(request, who, () => this.#make({ ...request, why: 'edit', undoes: [], isForced: false }, who));
   }
 
   /**
@@ -90,7 +92,7 @@ export class Editing {
    * @throws (rejects with) InputError where there is nothing, or as an edit does.
    */
   step(request: StepRequest, who: Editor): Promise<EditAnswer> {
-    return this.#once(request, async () => {
+    return this.#once(request, who, async () => {
       const { editId, way, anyway, here } = request;
       const step = (await this.#parts.store.ask('stepsOf', this.#draft.show.id, who.id))[way];
       if (step === undefined) throw new InputError(way === 'undo' ? NOTHING_TO_UNDO : NOTHING_TO_REDO);
@@ -106,7 +108,7 @@ export class Editing {
    * @throws (rejects with) InputError where it is none of this show, or cannot be read.
    */
   restore(request: RestoreRequest, who: Editor): Promise<EditAnswer> {
-    return this.#once(request, async () => {
+    return this.#once(request, who, async () => {
       const { editId, revision, here } = request;
       const then = await this.#parts.store.ask('openRevision', this.#draft.show.id, revision);
       const changes = changesBetween(this.#draft.show, then) as AskedChange[];
@@ -133,8 +135,8 @@ export class Editing {
   }
 
   /**
-   * Plays what a pull comes to just now, and stores nothing. While one waits only the newest does; one that cannot be played, or is held back, is
-   * left out. Where no edit follows what is stored plays again.
+   * Plays what a pull comes to just now, and stores nothing. While one waits only the newest does; one that cannot be played, is held back, or
+   * touches more than what is pulled, is left out: what plays must be there still when it is over. Where no edit follows what is stored plays again.
    */
   sample(request: SampleRequest): void {
     const waits = this.#sample !== undefined;
@@ -145,6 +147,7 @@ export class Editing {
       this.#sample = undefined;
       const draft = this.#draft;
       if (draft.held !== undefined || (show !== undefined && show !== draft.show.id)) return;
+      if (!changes.every(isPulled)) return;
       const done = applyEdit(draft.show, changes, true);
       if ('clashes' in done || faultsOf(done.show, 1).length > 0) return;
       const before = this.#passing?.before ?? this.#parts.playing();
@@ -174,14 +177,20 @@ export class Editing {
   }
 
   /** What is sent again, because an answer was lost, is made once; what was meant for another show, not at all. */
-  #once({ editId, show: meant }: Pick<EditRequest, 'editId' | 'show'>, make: () => Promise<EditAnswer>): Promise<EditAnswer> {
+  #once(
+    { editId, show: meant }: Pick<EditRequest, 'editId' | 'show'>,
+    who: Editor,
+    make: () => Promise<EditAnswer>,
+  ): Promise<EditAnswer> {
     return this.inTurn(async () => {
       const { show, revision } = this.#draft;
       if (meant !== undefined && meant !== show.id)
         throw new InputError(`Another show is open meanwhile ("${show.name}"): this change was not made`);
       if (revision === 0) throw new InputError('This show is not in the store of the node: import it first');
       const made = await this.#parts.store.ask('madeAs', show.id, editId);
-      return made === undefined ? make() : { ok: true, revision: made, faults: faultsOf(show) };
+      if (made === undefined) return make();
+      if (made.editor !== who.id) throw new InputError('Somebody else has made an edit with this id: give yours another');
+      return { ok: true, revision: made.revision, faults: faultsOf(show) };
     });
   }
 
@@ -239,6 +248,17 @@ export class Editing {
 
 /** Samples come many times a second, and the edit that ends a pull within one. */
 const PASSES: Millis = 3000;
+
+/** What is pulled: how a thing looks or moves, never which things there are, what they are called or where a lamp stands. */
+const pulled: Readonly<Partial<Record<Kind, readonly string[]>>> = {
+  themeColour: ['value'],
+  look: ['parts'],
+  hit: ['parts'],
+  chase: ['steps'],
+  movement: ['size', 'period', 'spread', 'aim'],
+  fixture: Object.keys(adjustments.shape),
+};
+const isPulled = (change: AskedChange): boolean => change.do === 'set' && pulled[change.kind]?.includes(change.field) === true;
 
 const NOTHING_TO_UNDO = 'Of what you have changed there is nothing that can be taken back';
 const NOTHING_TO_REDO = 'There is nothing that you have taken back and could bring back again';

@@ -73,14 +73,18 @@ export class Pipeline {
   static *making(show: Playbook, levels: Levels, before?: Pipeline): Steps<Pipeline> {
     const encoder =
       before !== undefined && before.#show.rig === show.rig ? before.#encoder : yield* Encoder.making(show.rig, levels);
-    const built: Remembering[] = [];
-    for (const [i, build] of guards.entries()) {
+    const built: Guard[] = [];
+    for (const build of guards) {
       yield;
-      const guard = build(show, show.rig);
-      built.push({ guard, memory: guard.memory(before === undefined ? undefined : before.#guards[i]?.memory) });
+      built.push(build(show, show.rig));
     }
     yield;
-    return new Pipeline(show, levels, encoder, built);
+    // What guards remember is handed over at once, with no frame in between: what happened in that would be forgotten.
+    const remembering = built.map((guard, i) => ({
+      guard,
+      memory: guard.memory(before === undefined ? undefined : before.#guards[i]?.memory),
+    }));
+    return new Pipeline(show, levels, encoder, remembering);
   }
 
   /** Draws the instant into the levels. A guard or a program that throws gives a dark frame in which nothing moves, never an unguarded one. */

@@ -55,10 +55,12 @@ export class EditTable {
     this.#types = types;
   }
 
-  /** The revision of an edit that was made already. */
-  madeAs(show: string, editId: string): number | undefined {
-    const row = this.#db.prepare('SELECT number FROM revision WHERE show_id = ? AND edit_id = ?').get(show, editId);
-    return (row as { number: number } | undefined)?.number;
+  /** The revision of an edit that was made already, and whose it is. */
+  madeAs(show: string, editId: string): { readonly revision: number; readonly editor: number } | undefined {
+    const row = this.#db
+      .prepare('SELECT number AS revision, coalesce(editor, 0) AS editor FROM revision WHERE show_id = ? AND edit_id = ?')
+      .get(show, editId);
+    return row as { revision: number; editor: number } | undefined;
   }
 
   /** @returns its revision, from now on the current one of its show. */
@@ -66,7 +68,7 @@ export class EditTable {
     const { show, parent, editId, changes } = edit;
     return this.#db.transaction(() => {
       const made = this.madeAs(show.id, editId);
-      if (made !== undefined) return made;
+      if (made !== undefined) return made.revision;
       const document = this.#needsWhole(parent) ? JSON.stringify(show) : '';
       const { lastInsertRowid } = this.#db
         .prepare(

@@ -4,7 +4,7 @@ import { Pipeline } from '../../node/pipeline/pipeline.ts';
 import { type CompiledShow, compileShow, type Item } from '../../node/playback/compile.ts';
 import { freshState, reduce } from '../../node/playback/reduce.ts';
 import { press, START } from '../helpers/offline.ts';
-import { everybody, head, par, tinyShow } from '../helpers/tiny-show.ts';
+import { dimmer, everybody, head, only, par, tinyShow } from '../helpers/tiny-show.ts';
 
 const show = compileShow(
   tinyShow({
@@ -57,5 +57,58 @@ describe('the pipeline', () => {
     pipeline.run(full, START + 25);
     pipeline.run(full, START + 2025);
     expect(levels.slots(1)[0]).toBe(255);
+  });
+});
+
+describe('Shows that follow each other quickly', () => {
+  /** A lamp in full light or dark, at one of two addresses. */
+  const lit = (level: number, swapped = false) =>
+    compileShow(
+      tinyShow({
+        fixtures: [dimmer('bright', swapped ? 2 : 1), dimmer('dark', swapped ? 1 : 2)],
+        looks: [{ id: 'look', fade: 0, parts: [{ who: only('bright'), level }] }],
+      }),
+    );
+
+  /** Changes of a tenth and more that oppose the one before (WCAG 2.2, general flash), in the values of a slot. */
+  function changes(values: readonly number[]): number {
+    let [count, low, high, way] = [0, values[0] ?? 0, values[0] ?? 0, 0];
+    for (const value of values) {
+      if (value - low > 25.5 && way !== 1) [count, way, high, low] = [count + 1, 1, value, value];
+      else if (high - value > 25.5 && way !== -1) [count, way, high, low] = [count + 1, -1, value, value];
+      [low, high] = [Math.min(low, value), Math.max(high, value)];
+    }
+    return count;
+  }
+
+  /** One show after the other for a second, of each one frame: it goes out before the last of the steps by which the next one is made ready. */
+  function slotsOf(shows: readonly CompiledShow[]): number[] {
+    const levels = new Levels(shows[0]?.rig.universes ?? []);
+    const began = reduce(shows[0] as CompiledShow, freshState(shows[0] as CompiledShow, START), press('look'), START);
+    let pipeline = Pipeline.for(shows[0] as CompiledShow, levels);
+    for (let at = 0; at < 3000; at += 25) pipeline.run(began, START + at);
+    const values: number[] = [];
+    let now = START + 3000;
+    for (let i = 1; now < START + 4000; i++) {
+      const making = () => Pipeline.making(shows[i % shows.length] as CompiledShow, levels, pipeline);
+      const count = [...making()].length;
+      const steps = making();
+      for (let k = 0; k < count; k++) steps.next();
+      pipeline.run(began, now);
+      values.push(levels.slots(1)[0] as number);
+      now += 25;
+      const { done, value } = steps.next();
+      if (done !== true) throw new Error('one step more than before');
+      pipeline = value;
+    }
+    return values;
+  }
+
+  it('flash no more often than one: what falls between the steps of getting ready is not forgotten', () => {
+    expect(changes(slotsOf([lit(1), lit(0)]))).toBeLessThanOrEqual(7);
+  });
+
+  it('flash no more often for a lamp that changes its place with another', () => {
+    expect(changes(slotsOf([lit(1), lit(1, true)]))).toBeLessThanOrEqual(7);
   });
 });

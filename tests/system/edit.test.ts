@@ -103,3 +103,21 @@ describe('an edit by a phone', () => {
     for (const one of [mia, tom, helper]) one.close();
   });
 });
+
+describe('an edit over the socket', () => {
+  it('with the id of somebody else’s is refused and not taken for made; what is wrong with one is said with its place', async () => {
+    const [mia, ola] = [await RemoteClient.join(node), await RemoteClient.join(node)];
+    const edit = { editId: 'the-same-id', changes: [warm(0.6, 0.8)] };
+    expect(await mia.edit(edit)).toMatchObject({ answer: { ok: true, revision: 2 } });
+    expect(await mia.edit(edit)).toMatchObject({ answer: { ok: true, revision: 2 } });
+    expect(await ola.edit({ ...edit, changes: [warm(0.8, 0.4)] })).toMatchObject({
+      type: 'refused',
+      error: expect.stringContaining('Somebody else has made an edit with this id'),
+    });
+    const fade = { do: 'set', kind: 'look', id: 'warm', field: 'fade', was: 0, now: -1 } as AskedChange;
+    expect(await ola.edit({ editId: 'a-wrong-one', changes: [fade] })).toMatchObject({
+      type: 'refused',
+      error: expect.stringContaining('look:warm.fade'),
+    });
+  });
+});

@@ -75,6 +75,12 @@ describe('samples of a pull', () => {
   it('of another show, of what is held back, of what cannot be played, and of a helper change nothing', async () => {
     const from = wire.heard.length;
     sample(0.8, 'another');
+    // What plays must be there still when a sample is over; nobody is told of names that were never stored.
+    const more = (change: object): void =>
+      mia.send({ type: 'sample', sample: { changes: [warm(0.6, 0.8), change as AskedChange], show: 'plain' } });
+    more({ do: 'drop', kind: 'look', id: 'warm', was: { id: 'warm' } });
+    more({ do: 'set', kind: 'look', id: 'warm', field: 'name', was: 'Warm', now: 'Another' });
+    more({ do: 'set', kind: 'fixture', id: 'lamp-1', field: 'address', was: 1, now: 300 });
     mia.send({ type: 'sample', sample: { changes: [{ ...warm(0.6, 0.8), now: [] } as AskedChange], show: 'plain' } });
     mia.send({ type: 'sample', sample: { changes: [{ ...warm(0.6, 0.8), now: 'nonsense' } as AskedChange], show: 'plain' } });
     const helper = await RemoteClient.join(node, 'helper');

@@ -48,7 +48,7 @@ export function shelfRoutes({ control, store, visitors, clock, demos, changed }:
   router.post('/file', express.raw({ type: 'application/octet-stream', limit: LARGEST_SHOW }), async (request, response) => {
     const bytes: unknown = request.body;
     if (!Buffer.isBuffer(bytes)) throw new InputError('This wants the bytes of a show file');
-    const { show, outputs } = readDraft(await store.ask('carryTypes', parseJson(bytes.toString('utf8'))));
+    const { show, outputs } = readDraft(await store.ask('carryTypes', parseJson(textOf(bytes))));
     const made = await store.ask('addShow', show, `${whoAsks(request).name}, from a file`, clock.wall());
     changed();
     response.json({ ...made, ...(outputs === undefined ? {} : { note: OUTPUTS_STAY }) } satisfies NewShow);
@@ -82,6 +82,15 @@ export function shelfRoutes({ control, store, visitors, clock, demos, changed }:
     response.status(204).end();
   });
   return router;
+}
+
+/** @throws InputError for what is no text in UTF-8. A byte order mark in front of it is passed over. */
+function textOf(bytes: Buffer): string {
+  try {
+    return new TextDecoder('utf-8', { fatal: true }).decode(bytes);
+  } catch {
+    throw new InputError('This file is no text in UTF-8');
+  }
 }
 
 const OUTPUTS_STAY = 'The file also says where its light is sent. That belongs to a node: this one sends where it is set to.';

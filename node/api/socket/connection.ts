@@ -226,7 +226,8 @@ export class Connection {
       if (this.remote.role !== 'operator') throw new InputError('Only an operator may change the show');
       this.#send({ type: 'edited', id, answer: await make(this.remote) });
     } catch (error) {
-      this.#send({ type: 'refused', id, error: refusalOf(error, this.#host.log).error });
+      const { error: text, problems = [] } = refusalOf(error, this.#host.log);
+      this.#send({ type: 'refused', id, error: [text, ...problems.slice(0, 3).map(problemLine)].join('. ') });
     }
   }
 

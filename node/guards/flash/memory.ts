@@ -1,6 +1,6 @@
 import type { Millis } from '../../core/units.ts';
 import type { LampLight } from '../../rig/light-of.ts';
-import type { Rig } from '../../rig/rig.ts';
+import type { Rig, RigFixture } from '../../rig/rig.ts';
 import { note, shift } from './changes.ts';
 import { type Luminances, newLuminances, takeLuminance } from './luminance.ts';
 import { newReds, type Reds, takeRed } from './red.ts';
@@ -11,7 +11,7 @@ import { newRates, type Rates, takeRate } from './strobes.ts';
 export interface FlashMemory {
   /** Of the last frame; not a number before the first. */
   now: Millis;
-  /** Fixture and part of every lamp, and the names of the uses: by them they are known again. */
+  /** Where each lamp stands (its start address, and its part), and the names of the uses: by them they are known again. */
   readonly lamps: readonly string[];
   readonly uses: readonly string[];
   readonly fixtures: readonly string[];
@@ -39,7 +39,10 @@ export interface FlashMemory {
   readonly unknown: Uint8Array;
 }
 
-export const lampName = (rig: Rig, { fixture, part }: LampLight): string => `${rig.fixtures[fixture]?.id} ${part}`;
+/** Of a lamp: whatever it is called in a show, what stands at an address is what the light comes from. */
+export const lampName = (rig: Rig, { fixture, part }: LampLight): string => `${standsAt(rig.fixtures[fixture])} ${part}`;
+
+const standsAt = (fixture: RigFixture | undefined): string => `${fixture?.universe} ${fixture?.address}`;
 
 export function memoryFor(rig: Rig, lamps: readonly LampLight[], uses: readonly string[], before?: FlashMemory): FlashMemory {
   const lights = lamps.length + uses.length + 1;
@@ -47,7 +50,7 @@ export function memoryFor(rig: Rig, lamps: readonly LampLight[], uses: readonly 
     now: before?.now ?? Number.NaN,
     lamps: lamps.map((lamp) => lampName(rig, lamp)),
     uses,
-    fixtures: rig.fixtures.map(({ id }) => id),
+    fixtures: rig.fixtures.map(standsAt),
     cells: lamps.map(({ cells, gates }) => Uint32Array.of(...cells, ...gates)),
     frame: Float64Array.from(rig.rest, (rest, cell) =>
       Number.isNaN(rig.atBlackout[cell]) ? rest : (rig.atBlackout[cell] as number),
