@@ -124,9 +124,9 @@ const BLACK: Triple = [0, 0, 0];
 /** No lamp is taken down further than to this share of its light to match weaker ones: what is known of lamps is a guess by kind, more often than not. */
 const LEAST_SHARE = 0.1;
 
-/** What share of its light a lamp of so many candela keeps beside others that give `most`. */
+/** What share of its light a lamp of so many candela keeps beside others that give `most`; all of it where it is not to be compared. */
 export const matchedShare = (candela: number, most: number): number =>
-  most >= candela ? 1 : Math.max(LEAST_SHARE, most / candela);
+  most >= candela || candela === Number.POSITIVE_INFINITY ? 1 : Math.max(LEAST_SHARE, most / candela);
 
 function remembered<Key, Value>(known: Map<Key, Value>, key: Key, make: () => Value): Value {
   const before = known.get(key);

@@ -103,6 +103,17 @@ async function takeover() {
   }
 }
 
+async function edits() {
+  heading('An edit of one look, 211 lamps that move, 300 looks; a bench looks on');
+  const { delays, gap, perEdit, size } = await measure('edits.mjs');
+  const middle = median(delays);
+  row('from asking to the wire: median', `${fixed(middle, 1)} ms`, 'at most 50', middle <= 50);
+  row('  p95, worst', `${fixed(quantile(delays, 0.95), 1)} / ${fixed(Math.max(...delays), 1)}`);
+  row('while a level is pulled, an edit every 150 ms: longest gap', `${fixed(gap / 25, 1)} frames`, 'at most 2', gap <= 50);
+  row('what is sent of an edit, beside a show', `${fixed(perEdit.request, 0)} B of ${fixed(size / 1000, 0)} kB`);
+  row('  told to a bench; and of the show itself', `${fixed(perEdit.change, 0)} B; ${fixed(perEdit.hello / 1000, 1)} kB`);
+}
+
 async function running() {
   heading('A running node');
   const { starts, few, many } = await measure('running.mjs');
@@ -174,7 +185,7 @@ print(
   `Node ${process.version}, ${cpus().length} × ${cpus()[0]?.model ?? 'CPU'}, ${process.platform} ${release()}, load ${fixed(loadavg()[0], 1)}`,
 );
 if (loadavg()[0] > 1) print('The machine is busy with other things: intervals and delays will be worse than they need be.');
-const parts = { cost, interval, press, takeover, running, drawing, heap, colour, fades };
+const parts = { cost, interval, press, takeover, edits, running, drawing, heap, colour, fades };
 const asked = process.argv.slice(2);
 for (const [name, part] of Object.entries(parts)) if (asked.length === 0 || asked.includes(name)) await part();
 print(`\nMeasured in ${fixed((now() - begun) / 1000, 0)} s.`);

@@ -9,6 +9,9 @@ const { levelFor } = await built('light/lightness.js');
 export const LOW = 51;
 export const HIGH = 70;
 
+/** The level of a look that gives such a slot. */
+export const levelOf = (slot) => levelFor(slot / 255);
+
 const moving = [{ chase: 'colours' }, { movement: 'circle' }];
 
 /**
@@ -44,7 +47,7 @@ export function restlessShow(universes, { start = moving, beams = 10 } = {}) {
     id,
     name: id,
     ...still,
-    parts: [{ who: [{ use: 'centrepiece' }], level: levelFor(level / 255) }],
+    parts: [{ who: [{ use: 'centrepiece' }], level: levelOf(level) }],
   });
   return {
     format: 'duskhand-show',
@@ -74,6 +77,17 @@ export function restlessShow(universes, { start = moving, beams = 10 } = {}) {
     ],
     start: [{ look: 'low' }, ...start],
   };
+}
+
+/** Invented: lamps that move without a rest, and looks of a part for each lamp. */
+export function bigShow(looks, level = 0.5) {
+  // 7 universes of 20 pars and 10 beams: 211 lamps.
+  const show = restlessShow(7);
+  const ids = show.fixtures.map(({ id }) => id);
+  const parts = (n) =>
+    ids.slice(n % 160, (n % 160) + 24).map((fixture) => ({ who: [{ fixture }], level: n === 0 ? level : 0.5, colour: '#ff8040' }));
+  const more = Array.from({ length: looks }, (_, n) => ({ id: `look-${n}`, name: `Look ${n}`, fade: 1, parts: parts(n) }));
+  return { ...show, looks: [...show.looks, ...more] };
 }
 
 /** Settings of a node with these outputs. */

@@ -2,22 +2,11 @@ import process from 'node:process';
 import { now, pause, report } from './common.mjs';
 import { openEar } from './ear.mjs';
 import { startEngine } from './engine.mjs';
-import { restlessShow, sacnTo } from './show.mjs';
+import { bigShow, restlessShow, sacnTo } from './show.mjs';
 import { openSink } from './sink.mjs';
 
 /** How long the wire stands still while the engine takes a show over. */
 const [, , which = 'megabyte'] = process.argv;
-
-/** Invented: lamps that move without a rest, and looks of a part for each lamp. */
-function bigShow(looks, level = 0.5) {
-  // 7 universes of 20 pars and 10 beams: 211 lamps.
-  const show = restlessShow(7);
-  const ids = show.fixtures.map(({ id }) => id);
-  const parts = (n) =>
-    ids.slice(n % 160, (n % 160) + 24).map((fixture) => ({ who: [{ fixture }], level: n === 0 ? level : 0.5, colour: '#ff8040' }));
-  const more = Array.from({ length: looks }, (_, n) => ({ id: `look-${n}`, name: `Look ${n}`, fade: 1, parts: parts(n) }));
-  return { ...show, looks: [...show.looks, ...more] };
-}
 
 /** 1920 bars of four cells, 40 in a universe. */
 function bars() {

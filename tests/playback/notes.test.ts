@@ -133,6 +133,21 @@ describe('A match of unlike lamps', () => {
     }
   });
 
+  it('leaves alone what is not to be compared: a plain lamp that is asked for black', () => {
+    const { rig, items } = compileShow(
+      tinyShow({
+        fixtures: [place('par', 'rgb-par', '3ch', 1), place('plain', 'warm-white-par', '1ch', 11)],
+        looks: [
+          { id: 'look', fade: 0, parts: [{ who: everybody, colour: ['#ff0000', '#000000'], level: 1, brightness: 'match' }] },
+        ] as never,
+      }),
+    );
+    const program = items.get('look:look')?.program;
+    if (program?.kind !== 'still') throw new Error('no look');
+    const dimmer = rig.fixtures[1]?.lamps[0].cells.get('Dimmer') ?? -1;
+    expect(program.values[program.cells.indexOf(dimmer)]).toBe(1);
+  });
+
   it('turns none black, however weak another is said to be', () => {
     const [one = 0, two = 0] = lightOf({ strength: 0.05 });
     expect(two / one).toBeCloseTo(0.1, 6);

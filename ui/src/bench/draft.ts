@@ -27,7 +27,10 @@ export const othersEdit = signal<Edited | undefined>(undefined);
 /** Reads the draft anew: at first, after the line was lost, and where an edit was missed. */
 export async function load(): Promise<void> {
   try {
-    draft.value = await getDraft();
+    const read = await getDraft();
+    const known = draft.peek();
+    // What came on its own while this was on its way may be newer.
+    if (known === undefined || known.show.id !== read.show.id || read.revision >= known.revision) draft.value = read;
     trouble.value = undefined;
     await loadSteps();
   } catch (error) {
