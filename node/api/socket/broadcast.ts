@@ -4,6 +4,7 @@ import { LEVELS_HEADER } from '../../core/remote.ts';
 import type { Millis, Universe } from '../../core/units.ts';
 import type { Engine } from '../../engine/engine.ts';
 import type { CompiledShow } from '../../playback/compile.ts';
+import type { Rig } from '../../rig/rig.ts';
 import type { Remote } from '../../store/remotes.ts';
 import type { ForeignSource, Hello, State, ToRemote } from '../contract.ts';
 import type { Control } from '../control.ts';
@@ -20,6 +21,9 @@ const PICTURE_TURNS = 3;
 const SEEN_TURNS = 6;
 const SECOND_TURNS = 30;
 const REPORT_TURNS = 15;
+
+/** Edits within this time are told as one change of the show. */
+const EDITS_TOGETHER: Millis = 500;
 
 export interface BroadcastParts {
   readonly control: Pick<Control, 'show' | 'state' | 'lastSign' | 'diskFails' | 'lost'>;
@@ -39,6 +43,9 @@ export class Broadcast {
   #turns = 0;
   #timer: NodeJS.Timeout | undefined;
   #stateTimer: NodeJS.Timeout | undefined;
+  #showTimer: NodeJS.Timeout | undefined;
+  /** Lamps of the show that all were told last. */
+  #toldRig: Rig | undefined;
   #stateAt: Millis = 0;
   /** Whether what was told last will be over by itself. */
   #toldRestless = false;
@@ -56,6 +63,7 @@ export class Broadcast {
   stop(): void {
     clearInterval(this.#timer);
     clearTimeout(this.#stateTimer);
+    clearTimeout(this.#showTimer);
   }
 
   /** Something about what plays has changed: tell all, soon, and a burst of changes once. */
@@ -65,10 +73,21 @@ export class Broadcast {
     this.#stateTimer = setTimeout(() => this.#tellState(), wait);
   }
 
-  /** Another show plays: everybody needs its buttons. */
+  /**
+   * Another show plays: everybody needs its buttons. Of edits in quick succession that leave the lamps as they were, everybody is told together: a
+   * summary weighs a thousand times what an edit does.
+   */
   showChanged(): void {
-    for (const connection of this.#connections) connection.sendText(this.#helloText(connection.remote));
+    if (this.#parts.control.show.rig !== this.#toldRig) this.#tellShow();
+    else this.#showTimer ??= setTimeout(() => this.#tellShow(), EDITS_TOGETHER);
     this.changed();
+  }
+
+  #tellShow(): void {
+    clearTimeout(this.#showTimer);
+    this.#showTimer = undefined;
+    this.#toldRig = this.#parts.control.show.rig;
+    for (const connection of this.#connections) connection.sendText(this.#helloText(connection.remote));
   }
 
   /** What a remote hears first. */
