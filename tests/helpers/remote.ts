@@ -99,7 +99,14 @@ export async function pair(node: NodeProcess, role: Role = 'operator', name = 'T
   const invitation = (await (
     await node.ask('machine/invitations', { method: 'POST', body: JSON.stringify({ role }) })
   ).json()) as Invitation;
-  const answer = await browse(node, 'api/pair', { method: 'POST', body: JSON.stringify({ code: invitation.code, name }) });
+  const body = JSON.stringify({ code: invitation.code, name });
+  // A node takes so many tries a minute; files with many phones on one node wait until it takes another.
+  const answer = await until('a node that lets a phone in', async () => {
+    const got = await browse(node, 'api/pair', { method: 'POST', body });
+    if (got.status !== 429) return got;
+    await new Promise((resolve) => setTimeout(resolve, 300));
+    return undefined;
+  });
   return answer.headers.get('set-cookie')?.split(';')[0] ?? '';
 }
 
