@@ -185,6 +185,12 @@ export async function change(...changes: AskedChange[]): Promise<boolean> {
   return settle(make(changes));
 }
 
+/** Resolves when nothing is on its way to the node any more, or when that takes too long. */
+export async function sent(): Promise<void> {
+  for (let tries = 0; tries < 40 && waiting.peek().size > 0 && isOpen.peek(); tries++)
+    await new Promise((resolve) => setTimeout(resolve, 50));
+}
+
 /** How often something was taken back or brought back here: what was said of it before is not so any more. */
 export const stepped = signal(0);
 

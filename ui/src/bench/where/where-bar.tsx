@@ -6,6 +6,7 @@ import { tell } from '../../presses.ts';
 import { PaintedRoom, Room } from '../../room/room.tsx';
 import { within } from '../../route.ts';
 import { hello, isOpen, state } from '../../state.ts';
+import { sent } from '../edits.ts';
 import { pageOf } from '../pages.tsx';
 import { RoomToChooseIn } from '../parts/chosen-lamps.tsx';
 import { drawHere, isOld, lampsHere, openThing } from './preview.ts';
@@ -38,11 +39,16 @@ export function BenchRoom({ show, isPlayable }: { readonly show: Show; readonly 
         </button>
         {/* In its place, so that nothing moves under a thumb. */}
         {heldBy.value === undefined ? (
-          <button type="button" class="push" aria-pressed={!isHere} onClick={() => void workOnLights()}>
+          <button type="button" class="push" aria-pressed={!isHere} onClick={() => void sent().then(workOnLights)}>
             On the lights
           </button>
         ) : (
-          <button type="button" class="push main" disabled={!isOpen.value || !isPlayable} onClick={() => void workOnLights()}>
+          <button
+            type="button"
+            class="push main"
+            disabled={!isOpen.value || !isPlayable}
+            onClick={() => void sent().then(workOnLights)}
+          >
             Show it in the room
           </button>
         )}
