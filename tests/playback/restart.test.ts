@@ -96,4 +96,15 @@ describe('while it plays, another revision or show', () => {
     expect(after.entries.map(({ item }) => item)).toEqual(['look:aimed']);
     expect(before.entries.map(({ id }) => id)).not.toContain(after.entries[0]?.id);
   });
+
+  it('gives another show its own tempo where nobody has tapped one', () => {
+    const plain = new Offline(tinyShow({ ...document, tempo: 122 }));
+    const other = new Offline({ ...tinyShow({ ...document, tempo: 96 }), id: 'another' });
+    const tempoAfter = (...more: Script) => {
+      const state = new Offline(tinyShow({ ...document, tempo: 122 }), more).state(3000);
+      return changeShow(plain.show, other.show, state, START + 3000).tempo.bpm;
+    };
+    expect(tempoAfter()).toBe(96);
+    expect(tempoAfter([1000, { do: 'tempo', bpm: 140 }])).toBe(140);
+  });
 });
