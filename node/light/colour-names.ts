@@ -1,6 +1,7 @@
+import type { Triple } from '../core/vector.ts';
 import { colourInWords } from './colour-words.ts';
 import { difference } from './difference.ts';
-import { linearToXyz, type Triple, toEncoded, toLinear, xyToLinear } from './oklab.ts';
+import { linearToXyz, toEncoded, toLinear, xyToLinear } from './oklab.ts';
 import { planckian } from './temperature.ts';
 
 /** Light no further than this by CIEDE2000 from a colour may go by its name: seen in a room, not side by side. Common practice, no source. */

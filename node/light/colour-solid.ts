@@ -1,5 +1,5 @@
+import type { Triple } from '../core/vector.ts';
 import { type Bundle, bundlesOf, type Emitter } from './emitter.ts';
-import type { Triple } from './oklab.ts';
 import { planesOf, type Stroke, type Tile, type Wall, wallsOf } from './walls.ts';
 
 /** Slack, by the sine of an angle, for what is exactly on the edge of what can be mixed: far less than an eye tells apart. */

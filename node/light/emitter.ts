@@ -1,5 +1,4 @@
-import type { Triple } from './oklab.ts';
-import { cross, plus, size } from './vector.ts';
+import { cross, plus, size, type Triple } from '../core/vector.ts';
 
 /** CIE 1931 XYZ of one emitter at full; Y is its light in any unit that all emitters of a lamp share. */
 export interface Emitter {

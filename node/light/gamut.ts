@@ -1,6 +1,7 @@
+import type { Triple } from '../core/vector.ts';
 import { COMPARED_AT } from './difference.ts';
 import { bundlesOf, type Emitter } from './emitter.ts';
-import { type Triple, xyzToOklab } from './oklab.ts';
+import { xyzToOklab } from './oklab.ts';
 
 /** A point in the CIE 1976 chromaticity diagram (u', v'): straight mixing lines as in xy, distances nearer to what the eye sees. */
 export interface Chromaticity {

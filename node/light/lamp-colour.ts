@@ -1,11 +1,12 @@
 import type { EmitterName } from '../core/attributes.ts';
 import { attribute } from '../core/attributes.ts';
+import type { Triple } from '../core/vector.ts';
 import { ColourSolid } from './colour-solid.ts';
 import { difference } from './difference.ts';
 import { type Emitter, emitterAt } from './emitter.ts';
 import { Gamut } from './gamut.ts';
 import { LowSteps } from './low-steps.ts';
-import { oklabToXyz, type Triple, xyzToOklab } from './oklab.ts';
+import { oklabToXyz, xyzToOklab } from './oklab.ts';
 
 /** What a lamp can make of a colour. */
 export interface Reach {

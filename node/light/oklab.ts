@@ -1,9 +1,11 @@
+import type { Triple } from '../core/vector.ts';
+
 /**
  * sRGB, CIE xyY and Oklab. All colours here are relative to D65 white; linear parts are 0..1 inside the sRGB gamut.
  * Oklab is where fades run: equal steps look about equal to the eye.
  * Sources: IEC 61966-2-1 (transfer, matrix at the precision of CSS Color 4), CSS Color 4 (Oklab matrices).
  */
-export type Triple = readonly [number, number, number];
+
 type Matrix = readonly [Triple, Triple, Triple];
 
 /** XYZ to linear sRGB, IEC 61966-2-1. */

@@ -1,5 +1,6 @@
+import type { Triple } from '../core/vector.ts';
 import { difference } from './difference.ts';
-import { linearToOklab, linearToXyz, oklabToLinear, type Triple, toEncoded, toLinear } from './oklab.ts';
+import { linearToOklab, linearToXyz, oklabToLinear, toEncoded, toLinear } from './oklab.ts';
 
 /** Colours that are proposed at most. */
 const MOST = 5;

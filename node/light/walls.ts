@@ -1,5 +1,4 @@
-import type { Triple } from './oklab.ts';
-import { cross, dot, perpendicular, plus, scaled, size, unit } from './vector.ts';
+import { cross, dot, perpendicular, plus, scaled, size, type Triple, unit } from '../core/vector.ts';
 
 /**
  * The walls of the solid that strokes from 0 span, each stroke 0..1 of itself (a zonohedron; Coxeter, Regular Polytopes, section 2.8). A wall

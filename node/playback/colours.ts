@@ -1,7 +1,7 @@
+import type { Triple } from '../core/vector.ts';
 import { type ColourValue, parseColour } from '../light/colour-value.ts';
 import type { LampColour, Reach } from '../light/lamp-colour.ts';
 import { chromaticityOf } from '../light/of-value.ts';
-import type { Triple } from '../light/oklab.ts';
 import { brightnessOf } from '../rig/brightness.ts';
 import { LampColours } from '../rig/lamp-colours.ts';
 import type { Lamp, RigFixture } from '../rig/rig.ts';

@@ -1,8 +1,9 @@
 import { type AttributeName, isEmitter } from '../core/attributes.ts';
 import type { Frame } from '../core/frame.ts';
 import { clampLevel } from '../core/units.ts';
+import type { Triple } from '../core/vector.ts';
 import { lightAt } from '../light/lightness.ts';
-import { luminanceOf, type Triple, xyToLinear } from '../light/oklab.ts';
+import { luminanceOf, xyToLinear } from '../light/oklab.ts';
 import { planckian } from '../light/temperature.ts';
 import { inkNames, takesAway } from './inks.ts';
 import type { LampColours } from './lamp-colours.ts';

@@ -1,10 +1,11 @@
 import type { AttributeName } from '../core/attributes.ts';
 import type { Frame } from '../core/frame.ts';
 import { clampLevel } from '../core/units.ts';
+import type { Triple } from '../core/vector.ts';
 import { parseColour } from '../light/colour-value.ts';
 import { againstCurve, alongCurve, type Curve } from '../light/curve.ts';
 import { lightAt } from '../light/lightness.ts';
-import { type Triple, toLinear, xyzToLinear } from '../light/oklab.ts';
+import { toLinear, xyzToLinear } from '../light/oklab.ts';
 import { NO_PLACE } from './at-rest.ts';
 import { stretchesOf } from './channel-law.ts';
 import { type ChannelFunction, curveOf, type FixtureType } from './fixture-type.ts';

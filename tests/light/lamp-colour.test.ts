@@ -3,10 +3,11 @@ import { converter, differenceCiede2000 } from 'culori';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { type EmitterName, emitterNames } from '../../node/core/attributes.ts';
+import type { Triple } from '../../node/core/vector.ts';
 import { emitterAt } from '../../node/light/emitter.ts';
 import { type Chromaticity, gamutOf, moveInto, toUv, toXy } from '../../node/light/gamut.ts';
 import { LampColour, type Measured } from '../../node/light/lamp-colour.ts';
-import { oklabToXyz, type Triple } from '../../node/light/oklab.ts';
+import { oklabToXyz } from '../../node/light/oklab.ts';
 
 /** The five emitters of `colour-solid.test.ts`. */
 const measured: Measured = {

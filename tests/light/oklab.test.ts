@@ -1,7 +1,8 @@
 import { converter } from 'culori';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { linearToOklab, oklabToLinear, type Triple, toEncoded, toLinear, xyToLinear } from '../../node/light/oklab.ts';
+import type { Triple } from '../../node/core/vector.ts';
+import { linearToOklab, oklabToLinear, toEncoded, toLinear, xyToLinear } from '../../node/light/oklab.ts';
 
 const toOklab = converter('oklab');
 const toLrgb = converter('lrgb');

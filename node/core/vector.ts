@@ -1,4 +1,5 @@
-import type { Triple } from './oklab.ts';
+/** Three numbers that belong together: a colour by its parts, a point of the room in metres, a direction. */
+export type Triple = readonly [number, number, number];
 
 /** Vectors of three, for what is worked out beforehand: each makes a new one. */
 export const dot = ([a, b, c]: Triple, [x, y, z]: Triple): number => a * x + b * y + c * z;
