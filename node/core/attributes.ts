@@ -1,14 +1,14 @@
 /**
  * The attribute table: everything that a look may say of a fixture and every job that a DMX channel may have.
- * Names are GDTF's own (DIN SPEC 15800:2022-02, annexes A and B) but for {@link ourCells}: colour, and an aim in the room.
+ * Names are GDTF's own (DIN SPEC 15800:2022-02, annexes A and B) but for colour.
  * A row is all there is to an attribute: types, schema and encoders are derived from it.
  */
 interface AttributeRow {
   /** Unit of the value in a frame. */
-  readonly unit: 'level' | 'degrees' | 'metres' | 'hertz' | 'slot' | 'oklab';
+  readonly unit: 'level' | 'degrees' | 'hertz' | 'slot' | 'oklab';
   /** Value when nothing names the attribute and the fixture's mode gives no default. */
   readonly rest: number;
-  /** Least and most that a show may ask for, in that unit. Absent: no show names it; it follows from a colour or an aim. */
+  /** Least and most that a show may ask for, in that unit. Absent: no show names it; it follows from a colour. */
   readonly range?: readonly [least: number, most: number];
   /** `fade` values pass through everything between; `snap` values change half way. */
   readonly change: 'fade' | 'snap';
@@ -34,7 +34,6 @@ const level = { ...share, range: [0, 1] } as const;
 // At a blackout it follows the colour, which the dimmer keeps dark: so colours stay where they are.
 const emitter = <const Light extends readonly [number, number, number]>(light: Light) =>
   ({ ...share, rest: -1, change: 'snap', atBlackout: -1, emitter: light }) as const;
-const metres = { unit: 'metres', rest: 0, change: 'fade', atBlackout: 'keep' } as const;
 const oklab = { unit: 'oklab', rest: 0, change: 'fade', atBlackout: 'keep' } as const;
 const slot = { unit: 'slot', rest: 1, range: [1, 64], change: 'snap', atBlackout: 'keep' } as const;
 const angle = <const Range extends readonly [number, number]>(range: Range) =>
@@ -67,11 +66,6 @@ export const attributes = {
   Shutter1Strobe: { unit: 'hertz', rest: 0, range: [0, 25], change: 'snap', atBlackout: 0, needsPerson: true },
   Pan: angle([-540, 540]),
   Tilt: angle([-270, 270]),
-  // A point of the room that the head looks at, and how far that counts before its angles do, 0..1.
-  AimX: metres,
-  AimY: metres,
-  AimZ: metres,
-  AimShare: share,
   PanRotate: { ...level, change: 'snap', needsPerson: true },
   Zoom: angle([0, 180]),
   Focus1: level,
@@ -101,12 +95,13 @@ export const attribute = (name: AttributeName): AttributeRow => attributes[name]
 /** What light is like, which nobody sees where there is none: its colour, and what filters and the slots of wheels make of it. */
 export const tellsOfLight = (name: AttributeName): boolean =>
   ['oklab', 'slot'].includes(attribute(name).unit) || attribute(name).tints === true;
-/** The three cells that together hold a fixture's colour, in the order in which they lie in a frame. */
+/**
+ * The three cells that together hold a fixture's colour, in the order in which they lie in a frame. No channel of a lamp has them for its job: they are
+ * turned into what channels have.
+ */
 export const colourCells = ['ColourL', 'ColourA', 'ColourB'] as const satisfies AttributeName[];
-/** The cells of an aim in the room, of what has pan and tilt. */
-export const aimCells = ['AimX', 'AimY', 'AimZ', 'AimShare'] as const satisfies AttributeName[];
-/** What no channel of a lamp has for its job: it is turned into what channels have. */
-export const ourCells: readonly AttributeName[] = [...colourCells, ...aimCells];
+
+export const isColour = (name: AttributeName): boolean => (colourCells as readonly AttributeName[]).includes(name);
 
 type NamesWith<Field extends string> = {
   [Name in AttributeName]: (typeof attributes)[Name] extends Record<Field, unknown> ? Name : never;

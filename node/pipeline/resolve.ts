@@ -7,8 +7,7 @@ type Axis = keyof NonNullable<Adjustments['limits']>;
 const axes = { pan: 'Pan', tilt: 'Tilt' } as const satisfies Record<Axis, AttributeName>;
 
 /**
- * Turns what was asked of heads into what they do: angles are kept within what the patch permits, whoever asks for more. An aim at a place
- * in the room has cells of its own in the frame; no lamp has a place yet by which it could be turned into angles.
+ * Turns what was asked of heads into what they do: angles are kept within what the patch permits, whoever asks for more.
  */
 export class Resolver {
   readonly #cells: Uint32Array;

@@ -1,8 +1,10 @@
 import type { Frame } from '../core/frame.ts';
 import { type Level, toMillis } from '../core/units.ts';
+import { leastTravel, type Way } from '../plan/aim/ways.ts';
 import type { Chase } from '../show/document.ts';
+import { lookingBy } from './aims.ts';
 import { addAll, emptySet, intersect, membersOf, setOf } from './bit-set.ts';
-import type { PartReader } from './parts.ts';
+import type { PartReader, PartValues } from './parts.ts';
 import { between, type Cells, type CellValues, cover, type Extent, levelAt, levelOr, type Stroke, shareOf } from './stroke.ts';
 
 /** Steps in a circle, each coming over from the one before. A cell that a step does not name shows what plays below. */
@@ -20,7 +22,7 @@ export interface ChaseProgram extends Extent, CellValues {
 
 export function chaseProgram({ steps }: Chase, reader: PartReader): ChaseProgram {
   const least = reader.weakest(steps.flatMap(({ parts }) => parts));
-  const set = steps.map(({ parts }) => reader.read(parts, least));
+  const set = inTurn(steps.map(({ parts }) => reader.read(parts, least)));
   const touches = emptySet(reader.size);
   const covers = setOf(reader.size, set[0]?.cells ?? []);
   const starts = new Float64Array(steps.length);
@@ -52,6 +54,19 @@ export function chaseProgram({ steps }: Chase, reader: PartReader): ChaseProgram
   const inBeats = steps.every(({ length }) => 'beats' in length);
   const extent = { touches: membersOf(touches), covers: membersOf(covers) };
   return { kind: 'chase', inBeats, round, starts, fades, rows, cells, values, levels, ...extent };
+}
+
+/** From step to step heads turn as little as they can. */
+function inTurn(steps: readonly PartValues[]): CellValues[] {
+  const stands = new Map<string, Way>();
+  return steps.map((step) => {
+    const ways = step.aims.map((aimed): [string, Way] => {
+      const from = stands.get(aimed.name);
+      return [aimed.name, from === undefined ? aimed.ways[0] : leastTravel(aimed.head, aimed.ways, from)];
+    });
+    for (const [name, way] of ways) stands.set(name, way);
+    return { ...step, values: lookingBy(step, step.aims, Object.fromEntries(ways.map(([name, { number }]) => [name, number]))) };
+  });
 }
 
 export function drawChase(chase: ChaseProgram, frame: Frame, stroke: Readonly<Stroke>, rig: Cells): void {

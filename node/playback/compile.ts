@@ -6,10 +6,9 @@ import { type ItemKey, type ItemKind, itemKey, type Part, type Show } from '../s
 import type { BitSet } from './bit-set.ts';
 import { chaseProgram } from './chase.ts';
 import { movementProgram } from './movement.ts';
-import { PartReader } from './parts.ts';
+import { PartReader, type PartValues } from './parts.ts';
 import type { Program } from './program.ts';
 import { type Source, unchangedSince } from './reuse.ts';
-import type { CellValues } from './stroke.ts';
 
 /**
  * All that playing needs of a show, every name resolved to places in a frame. Plain data throughout (arrays, maps, no functions), so that it
@@ -98,7 +97,7 @@ export function compileShow(show: Show, before?: CompiledShow): CompiledShow {
       chase.steps.flatMap(({ parts }) => parts),
       () => chaseProgram(chase, reader),
     );
-  for (const movement of show.movements) add('movement', movement, [], () => movementProgram(movement, reader));
+  for (const movement of show.movements) add('movement', movement, [], () => movementProgram(movement, reader, show.tempo));
   for (const hit of show.hits) add('hit', hit, hit.parts, () => stillProgram(reader.read(hit.parts), false), hit.longest);
   const lightsUp = sameRig ? before.items.get(LIGHTS_UP) : undefined;
   items.set(LIGHTS_UP, lightsUp ?? lightsUpItem(rig, reader));
@@ -133,7 +132,7 @@ function itemOf(kind: ItemKind, of: Source, program: Program, reader: PartReader
     fadeOut: toMillis(of.fadeOut ?? of.fade),
     stay: of.stay,
     unattended: of.unattended,
-    notes: reader.notes(parts),
+    notes: program.kind === 'movement' ? program.notes : reader.notes(parts),
     ...(longest === undefined ? {} : { longest: toMillis(longest) }),
   };
 }
@@ -171,8 +170,8 @@ function lightsUpItem({ fixtures }: Rig, reader: PartReader): Item {
   return itemOf('look', look, stillProgram(reader.read(parts), true), reader, parts);
 }
 
-function stillProgram({ cells, values, levels }: CellValues, covering: boolean): Program {
-  return { kind: 'still', cells, values, levels, touches: cells, covers: covering ? cells : new Uint32Array() };
+function stillProgram({ cells, values, levels, aims }: PartValues, covering: boolean): Program {
+  return { kind: 'still', cells, values, levels, aims, touches: cells, covers: covering ? cells : new Uint32Array() };
 }
 
 function patch({ fixtures, fixtureTypes }: Pick<Show, 'fixtures' | 'fixtureTypes'>): Patched[] {
@@ -180,10 +179,10 @@ function patch({ fixtures, fixtureTypes }: Pick<Show, 'fixtures' | 'fixtureTypes
   return fixtures.map((one) => {
     const type = types.get(one.type);
     const mode = type?.modes.find(({ id }) => id === one.mode);
-    const { id, universe, address, further, use } = one;
+    const { id, universe, address, further, use, pose } = one;
     if (type === undefined || mode === undefined || universe === undefined || address === undefined)
       throw new Error(`fixture ${id} has no address, or there is no type ${one.type} with mode ${one.mode}`);
-    return { id, type, mode, universe, address, further, use, adjust: one };
+    return { id, type, mode, universe, address, further, use, adjust: one, pose };
   });
 }
 

@@ -1,96 +1,213 @@
 import type { Frame } from '../core/frame.ts';
 import { toMillis } from '../core/units.ts';
-import type { Movement } from '../show/document.ts';
+import type { Way } from '../plan/aim/ways.ts';
+import { axesOf, type Head } from '../rig/head.ts';
+import type { Point } from '../rig/pose.ts';
+import { ownAngle, RAY, shine, solvePoint, toldAngle } from '../rig/turning.ts';
+import type { Angles, Movement } from '../show/document.ts';
+import { type Aimed, type Choices, type Looking, type Turning, wayBy } from './aims.ts';
+import { acrossAt, alongAt, type Figure, periodsOf, sideOf } from './figures.ts';
 import type { PartReader } from './parts.ts';
 import { between, type Extent, type Stroke } from './stroke.ts';
 
 /** Heads on a figure, around an aim of its own or around wherever they are aimed below (then it covers nothing). */
 export interface MovementProgram extends Extent {
   readonly kind: 'movement';
-  readonly figure: Movement['figure'];
+  readonly figure: Figure;
   /** Whether the period counts beats, not milliseconds. */
   readonly inBeats: boolean;
   readonly period: number;
-  readonly aim?: { readonly pan: number; readonly tilt: number };
-  /** By head: its cells, how far the figure takes each axis in degrees, and by what share of the figure it is ahead. */
-  readonly pan: Uint32Array;
-  readonly tilt: Uint32Array;
-  readonly panSize: Float64Array;
-  readonly tiltSize: number;
-  readonly ahead: Float64Array;
+  readonly heads: readonly MovingHead[];
+  readonly aims: readonly Aimed[];
+  /** What guests see otherwise than was asked, in words. */
+  readonly notes: readonly string[];
 }
 
-/** A sine wave: its height as a share of the figure's size, how often it comes in a period, and by what share of itself it is ahead. */
-type Wave = readonly [height: number, often: number, ahead: number];
-const still: Wave = [0, 0, 0];
-const sine: Wave = [1, 1, 0];
-const cosine: Wave = [1, 1, 0.25];
-
-/** Offset from the figure's centre: the sum of two waves for pan, then of two for tilt. */
-const figures: Readonly<Record<Movement['figure'], Float64Array>> = {
-  circle: waves(cosine, still, sine, still),
-  eight: waves(sine, still, [1, 2, 0], still),
-  sweep: waves(sine, still, still, still),
-  // Two slow waves an axis in ratios that make the path long before it meets itself.
-  drift: waves([0.6, 1, 0], [0.4, 0.382, 0], [0.6, Math.SQRT1_2, 0.25], [0.4, 0.271, 0]),
-};
-
-function waves(...of: readonly [Wave, Wave, Wave, Wave]): Float64Array {
-  return Float64Array.from(of.flat());
+interface MovingHead {
+  readonly pan: number;
+  readonly tilt: number;
+  /** How far the figure takes it: degrees of both axes, or metres along the room's x and y. */
+  readonly across: number;
+  readonly along: number;
+  /** By what share of the figure it is ahead. */
+  readonly ahead: number;
+  /** A head that draws in the room, and not by its angles. */
+  readonly inRoom?: Head;
+  /** The figure's centre; absent: wherever it is aimed below. */
+  readonly centre?: Angles;
+  readonly at?: Point;
+  readonly aimed?: Aimed;
 }
 
-export function movementProgram({ who, figure, aim, size, period, spread, mirror }: Movement, reader: PartReader): MovementProgram {
-  const heads = reader.fixtures(who).flatMap(({ lamps: [{ cells }] }) => {
-    const [pan, tilt] = [cells.get('Pan'), cells.get('Tilt')];
-    return pan === undefined || tilt === undefined ? [] : { pan, tilt };
+/** Metres from a head to the middle of a figure around where it looks, where no floor is nearer. Common practice, no source. */
+const FAR = 15;
+/** How near a figure in the room may come to the point that pan turns about, in sizes of it: there it would have to turn on and on. */
+const NEAR = 1.2;
+
+export function movementProgram(movement: Movement, reader: PartReader, tempo: number): MovementProgram {
+  const { who, figure, aim, size, period, spread, mirror } = movement;
+  const turning = reader.heads(who);
+  const looking = new Map<unknown, Looking>(aim === undefined ? [] : reader.looking(who, aim).map((one) => [one.lamp, one]));
+  const heads = turning.map(({ fixture, lamp }, i): MovingHead => {
+    const side = sideOf(figure, mirror, i, turning.length);
+    const { aimed, angles, at } = looking.get(lamp) ?? {};
+    const placed = reader.headOf({ fixture, lamp });
+    const centre = aimed === undefined ? angles : toldBy(lamp.cells.get('Pan') as number, aimed.head, aimed.ways[0]);
+    const base = {
+      pan: lamp.cells.get('Pan') as number,
+      tilt: lamp.cells.get('Tilt') as number,
+      ahead: (spread * i) / turning.length,
+      ...(centre === undefined ? {} : { centre }),
+      ...(at === undefined ? {} : { at }),
+      ...(aimed === undefined ? {} : { aimed }),
+    };
+    if ('pan' in size) return { ...base, across: side * size.pan, along: size.tilt };
+    if (placed !== undefined) return { ...base, across: side * size.width, along: size.depth, inRoom: placed };
+    // Without a place it turns by what the size is a few metres away.
+    return { ...base, across: side * degreesOf(size.width), along: degreesOf(size.depth) };
   });
-  const pan = Uint32Array.from(heads, (head) => head.pan);
-  const tilt = Uint32Array.from(heads, (head) => head.tilt);
-  const touches = Uint32Array.of(...pan, ...tilt).sort();
+  const touches = Uint32Array.from(heads.flatMap(({ pan, tilt }) => [pan, tilt])).sort();
+  const covers = Uint32Array.from(heads.flatMap(({ pan, tilt, centre }) => (centre === undefined ? [] : [pan, tilt]))).sort();
   const inBeats = 'beats' in period;
+  const asked = inBeats ? period.beats : toMillis(period.seconds);
+  const slower = stretched(figure, heads, turning, inBeats ? (asked * 60_000) / tempo : asked);
   return {
     kind: 'movement',
     figure,
     inBeats,
-    period: inBeats ? period.beats : toMillis(period.seconds),
-    ...(aim === undefined ? {} : { aim }),
-    pan,
-    tilt,
-    panSize: Float64Array.from(heads, (_, i) => (mirror && i % 2 === 1 ? -size.pan : size.pan)),
-    tiltSize: size.tilt,
-    ahead: Float64Array.from(heads, (_, i) => (spread * i) / heads.length),
+    // On the beat it stays on the beat.
+    period: asked * (inBeats ? 2 ** Math.ceil(Math.log2(slower)) : slower),
+    heads,
+    aims: heads.flatMap(({ aimed }) => aimed ?? []),
     touches,
-    covers: aim === undefined ? new Uint32Array() : touches,
+    covers,
+    notes: [...reader.aimNotes(aim, who), ...(slower > 1 ? ['its heads cannot turn as fast as it asks; it takes longer'] : [])],
   };
 }
 
+/** Where nobody knows where a head is. Common practice, no source. */
+const USUAL_DISTANCE = 5;
+const degreesOf = (metres: number): number => (Math.atan2(metres, USUAL_DISTANCE) * 180) / Math.PI;
+
+/** The angles of a way, by what the show calls pan and tilt. */
+const toldBy = (panCell: number, { outer }: Head, way: Way): Angles =>
+  outer.cell === panCell ? { pan: way.outer, tilt: way.inner } : { pan: way.inner, tilt: way.outer };
+
+/** The head around the way that was chosen when it started. */
+export function centredBy(head: MovingHead, choices: Choices): MovingHead {
+  const { aimed, pan } = head;
+  return aimed === undefined ? head : { ...head, centre: toldBy(pan, aimed.head, wayBy(aimed, choices[aimed.name])) };
+}
+
+const to = { pan: 0, tilt: 0 };
+
 export function drawMovement(movement: MovementProgram, frame: Frame, { weight, millis, beats }: Readonly<Stroke>): void {
-  const { pan, tilt, panSize, tiltSize, ahead, aim } = movement;
-  const of = figures[movement.figure];
+  const { heads, figure } = movement;
   const turns = (movement.inBeats ? beats : millis) / movement.period;
-  for (let i = 0; i < pan.length; i++) {
-    const at = turns + (ahead[i] as number);
-    const panCell = pan[i] as number;
-    const tiltCell = tilt[i] as number;
-    const panBelow = frame[panCell] as number;
-    const tiltBelow = frame[tiltCell] as number;
-    const panTo = (aim === undefined ? panBelow : aim.pan) + offset(of, 0, at) * (panSize[i] as number);
-    const tiltTo = (aim === undefined ? tiltBelow : aim.tilt) + offset(of, 6, at) * tiltSize;
-    frame[panCell] = between(panBelow, panTo, weight);
-    frame[tiltCell] = between(tiltBelow, tiltTo, weight);
+  const come = eased(weight);
+  for (let i = 0; i < heads.length; i++) {
+    const head = heads[i] as MovingHead;
+    const panBelow = frame[head.pan] as number;
+    const tiltBelow = frame[head.tilt] as number;
+    lookAt(head, figure, turns, head.centre?.pan ?? panBelow, head.centre?.tilt ?? tiltBelow, to);
+    frame[head.pan] = between(panBelow, to.pan, come);
+    frame[head.tilt] = between(tiltBelow, to.tilt, come);
   }
 }
 
-/** Where a figure has come to at a phase in turns, pan and tilt as shares of its size. */
-export const pointOn = (figure: Movement['figure'], turns: number): readonly [pan: number, tilt: number] => [
-  offset(figures[figure], 0, turns),
-  offset(figures[figure], 6, turns),
-];
+/** It begins and ends softly, as what has weight must: with the slope of nothing at both ends. */
+const eased = (weight: number): number => weight * weight * (3 - 2 * weight);
 
-/** Sum of the two waves that stand in `of` from `first` on, at a phase in turns. */
-const offset = (of: Float64Array, first: number, turns: number): number => wave(of, first, turns) + wave(of, first + 3, turns);
+/** Where a head looks at a phase of its figure, around a centre by angles. */
+function lookAt(
+  head: MovingHead,
+  figure: Figure,
+  turns: number,
+  pan: number,
+  tilt: number,
+  into: { pan: number; tilt: number },
+): void {
+  const at = turns + head.ahead;
+  const [across, along] = [acrossAt(figure, at) * head.across, alongAt(figure, at) * head.along];
+  into.pan = pan + across;
+  into.tilt = tilt + along;
+  if (head.inRoom !== undefined) lookInRoom(head, head.inRoom, across, along, pan, tilt, into);
+}
 
-function wave(of: Float64Array, first: number, turns: number): number {
-  const height = of[first] as number;
-  return height === 0 ? 0 : height * Math.sin(2 * Math.PI * (turns * (of[first + 1] as number) + (of[first + 2] as number)));
+const ray = new Float64Array(RAY);
+const angles = new Float64Array(4);
+
+/** The same in the room: on the level of what it looks at, or of the floor where it looks at nothing that is known. */
+function lookInRoom(
+  { at, pan: panCell, across: width, along: depth }: MovingHead,
+  head: Head,
+  across: number,
+  along: number,
+  pan: number,
+  tilt: number,
+  into: { pan: number; tilt: number },
+): void {
+  const { outer, inner, law } = head;
+  const panIsOuter = outer.cell === panCell;
+  const [o, i] = [ownAngle(outer, panIsOuter ? pan : tilt), ownAngle(inner, panIsOuter ? tilt : pan)];
+  shine(head, o, i, ray);
+  const [x, y, z, dx, dy, dz] = ray as unknown as [number, number, number, number, number, number];
+  const far = at === undefined ? Math.min(FAR, dz < 0 && z > 0 ? -z / dz : FAR) : 0;
+  const [mx, my, mz] = at === undefined ? [x + far * dx, y + far * dy, z + far * dz] : [at.x, at.y, at.z];
+  // Along the axis that pan turns about nothing tells where pan should be: there it would have to turn on and on.
+  const [ax, ay, az] = [(law[3] as number) - mx, (law[4] as number) - my, (law[5] as number) - mz];
+  const [lx, ly, lz] = [law[0] as number, law[1] as number, law[2] as number];
+  const away = Math.hypot(ay * lz - az * ly, az * lx - ax * lz, ax * ly - ay * lx);
+  const reach = Math.hypot(width, depth);
+  if (away < NEAR * reach) {
+    const distance = Math.max(1, Math.hypot(ax, ay, az));
+    into.pan = pan + (Math.atan2(across, distance) * 180) / Math.PI;
+    into.tilt = tilt + (Math.atan2(along, distance) * 180) / Math.PI;
+    return;
+  }
+  solvePoint(head, mx + across, my + along, mz, o, angles);
+  const [so, si] = nearer(o, i);
+  into.pan = toldAngle(panIsOuter ? outer : inner, panIsOuter ? so : si);
+  into.tilt = toldAngle(panIsOuter ? inner : outer, panIsOuter ? si : so);
+}
+
+/** Of the two ways the one on this side, whole turns left out. */
+function nearer(outer: number, inner: number): readonly [outer: number, inner: number] {
+  const [a, b] = [beside(angles[0] as number, outer), beside(angles[2] as number, outer)];
+  const [c, d] = [beside(angles[1] as number, inner), beside(angles[3] as number, inner)];
+  return Math.abs(a - outer) + Math.abs(c - inner) <= Math.abs(b - outer) + Math.abs(d - inner) ? [a, c] : [b, d];
+}
+
+const beside = (angle: number, to: number): number => angle - 360 * Math.round((angle - to) / 360);
+
+/** Steps of a period that are looked at for how fast heads would have to turn. */
+const STEPS = 240;
+
+/** By how much a period has to be longer so that no head is asked for more speed than its type declares; 1 where it is long enough. */
+function stretched(figure: Figure, heads: readonly MovingHead[], turning: readonly Turning[], period: number): number {
+  let most = 1;
+  const [was, is] = [
+    { pan: 0, tilt: 0 },
+    { pan: 0, tilt: 0 },
+  ];
+  for (const [i, head] of heads.entries()) {
+    const axes = axesOf((turning[i] as Turning).fixture, (turning[i] as Turning).lamp);
+    // Around what it is aimed at below nobody knows what it takes in the room.
+    if (axes === undefined || (head.inRoom !== undefined && head.centre === undefined)) continue;
+    const { pan = 0, tilt = 0 } = head.centre ?? {};
+    const [forPan, forTilt] = axes.pan.cell === head.pan ? [axes.pan, axes.tilt] : [axes.tilt, axes.pan];
+    lookAt(head, figure, 0, pan, tilt, was);
+    for (let step = 1; step <= STEPS * periodsOf(figure); step++) {
+      lookAt(head, figure, step / STEPS, pan, tilt, is);
+      const seconds = period / STEPS / 1000;
+      most = Math.max(
+        most,
+        Math.abs(is.pan - was.pan) / seconds / forPan.speed,
+        Math.abs(is.tilt - was.tilt) / seconds / forTilt.speed,
+      );
+      was.pan = is.pan;
+      was.tilt = is.tilt;
+    }
+  }
+  return most;
 }

@@ -1,10 +1,12 @@
 import { type AttributeName, colourCells } from '../core/attributes.ts';
 import { levelFor, lightAt } from '../light/lightness.ts';
 import { brightnessOf } from '../rig/brightness.ts';
+import type { Head } from '../rig/head.ts';
 import { inkNames, takesAway } from '../rig/inks.ts';
 import { strobeOf } from '../rig/light-parts.ts';
 import { cellsOf, type Lamp, type Rig, type RigFixture } from '../rig/rig.ts';
-import type { Part, Show, Who } from '../show/document.ts';
+import type { Aim, Part, Show, Who } from '../show/document.ts';
+import { type Aimed, Aims, isInRoom, type Looking, type Turning } from './aims.ts';
 import { add, type BitSet, emptySet, membersOf, setOf, unite } from './bit-set.ts';
 import { type Colour, Colours, matchedShare, SEEN } from './colours.ts';
 import type { CellValues } from './stroke.ts';
@@ -24,21 +26,30 @@ const fields = [
 /** A note on how a look was made, and not on what guests will see otherwise than was asked. */
 export const GUESSED = 'their balance is guessed';
 
+/** What parts set, and what heads they aim at places in the room. */
+export interface PartValues extends CellValues {
+  readonly aims: readonly Aimed[];
+}
+
 /** Reads parts against a rig: which fixtures, which cells, which values. What a fixture cannot do it is not asked to. */
 export class PartReader {
   readonly #rig: Rig;
   readonly #places: Places;
   readonly #colours: Colours;
   readonly #wheels = new WheelSlots();
+  readonly #aims: Aims;
+  /** What of that which is being read is aimed at a place of the room. */
+  readonly #aimed = new Map<Lamp, Aimed>();
   /** By cell: the place of its fixture, where what is set is put together, and its place among those that are set. */
   readonly #placeOf: Uint32Array;
   readonly #values: Float64Array;
   readonly #at: Int32Array;
 
-  constructor(show: Pick<Show, 'fixtures' | 'groups' | 'theme'>, rig: Rig) {
+  constructor(show: Pick<Show, 'fixtures' | 'groups' | 'theme' | 'landmarks'>, rig: Rig) {
     this.#rig = rig;
     this.#places = new Places(show);
     this.#colours = new Colours(show.theme);
+    this.#aims = new Aims(show);
     this.#values = new Float64Array(this.size);
     this.#at = new Int32Array(this.size);
     this.#placeOf = new Uint32Array(this.size);
@@ -55,6 +66,19 @@ export class PartReader {
     return Array.from(membersOf(this.#places.of(who)), (place) => this.#rig.fixtures[place] as RigFixture);
   }
 
+  /** Lamps that look about by two axes, in the order of the patch. */
+  heads(who: readonly Who[]): readonly Turning[] {
+    return this.fixtures(who).flatMap((fixture) =>
+      fixture.lamps.filter(({ cells }) => cells.has('Pan') && cells.has('Tilt')).map((lamp) => ({ fixture, lamp })),
+    );
+  }
+
+  looking = (who: readonly Who[], aim: Aim): readonly Looking[] => this.#aims.of(aim, this.heads(who));
+  headOf = ({ fixture, lamp }: Turning): Head | undefined => this.#aims.headOf(fixture, lamp);
+  /** What guests see otherwise than an aim asks, in words. */
+  aimNotes = (aim: Aim | undefined, who: readonly Who[]): readonly string[] =>
+    aim === undefined ? [] : this.#aims.notes(aim, this.heads(who));
+
   /** Places in the patch of the fixtures that these cells belong to. */
   placesOf(cells: Uint32Array): BitSet {
     return setOf(
@@ -67,13 +91,14 @@ export class PartReader {
    * What parts set; where they name the same cell the later one stands. Those that ask for a match give no more candela than `least`: what
    * the weakest of the whole item (all steps of a chase) can.
    */
-  read(parts: readonly Part[], least = this.weakest(parts)): CellValues {
+  read(parts: readonly Part[], least = this.weakest(parts)): PartValues {
+    this.#aimed.clear();
     const named = emptySet(this.size);
     for (const part of parts) this.#readPart(part, part.brightness === 'match' ? least : Number.POSITIVE_INFINITY, named);
     const cells = membersOf(named);
     const values = new Float64Array(cells.length);
     for (let i = 0; i < cells.length; i++) values[i] = this.#values[cells[i] as number] as number;
-    return { cells, values, levels: this.#levelsOf(cells) };
+    return { cells, values, levels: this.#levelsOf(cells), aims: [...this.#aimed.values()] };
   }
 
   /** By cell of what tells of a light, where among these cells its level stands. */
@@ -125,6 +150,7 @@ export class PartReader {
     const notes = new Set<string>();
     for (const part of parts) {
       const colours = this.#coloursOf(part);
+      for (const note of this.aimNotes(part.aim, part.who)) notes.add(note);
       let place = 0;
       const hertz = part.attributes?.Shutter1Strobe ?? part.strobe ?? 0;
       for (const fixture of this.fixtures(part.who)) {
@@ -152,6 +178,7 @@ export class PartReader {
       add(named, cell);
     };
     const before = valuesOf(part);
+    const looking = this.#lookingOf(part);
     const after = directly(part);
     const colours = this.#coloursOf(part);
     let place = 0;
@@ -161,6 +188,7 @@ export class PartReader {
       const opensParts = part.level !== undefined && lamps[0].cells.has('Dimmer');
       for (const lamp of lamps) {
         for (const [name, value] of before) set(lamp.cells.get(airs(name, lamp) ? 'Fog1' : name), value);
+        if (part.aim !== undefined) this.#look(lamp, looking.get(lamp), set);
         // The whole dims for its parts: they stand open behind it.
         if (opensParts && lamp.part > 0) set(lamp.cells.get('Dimmer'), 1);
         // Colours are dealt out in turn over the lamps that can wear one.
@@ -173,7 +201,27 @@ export class PartReader {
             set(lamp.cells.get('Dimmer'), levelFor(share * lightAt(opensParts && lamp.part > 0 ? 1 : part.level)));
         }
         for (const [name, value] of after) set(lamp.cells.get(name), value);
+        if (turnsBy(after)) this.#aimed.delete(lamp);
       }
+    }
+  }
+
+  /** Where those that a part aims at a place of the room look. */
+  #lookingOf({ aim, who }: Part): ReadonlyMap<Lamp, Looking> {
+    return new Map(aim !== undefined && isInRoom(aim) ? this.looking(who, aim).map((one) => [one.lamp, one]) : []);
+  }
+
+  /** By angles, or by the first of the ways there. */
+  #look(lamp: Lamp, looking: Looking | undefined, set: (cell: number | undefined, value: number) => void): void {
+    this.#aimed.delete(lamp);
+    if (looking?.aimed !== undefined) {
+      const { head, ways } = looking.aimed;
+      set(head.outer.cell, ways[0].outer);
+      set(head.inner.cell, ways[0].inner);
+      this.#aimed.set(lamp, looking.aimed);
+    } else if (looking?.angles !== undefined) {
+      set(lamp.cells.get('Pan'), looking.angles.pan);
+      set(lamp.cells.get('Tilt'), looking.angles.tilt);
     }
   }
 
@@ -264,8 +312,11 @@ function valuesOf(part: Part): readonly (readonly [AttributeName, number])[] {
     return value === undefined ? [] : [[name, value] as const];
   });
   const { aim } = part;
-  return aim === undefined ? named : [...named, ['Pan', aim.pan], ['Tilt', aim.tilt]];
+  return aim === undefined || isInRoom(aim) ? named : [...named, ['Pan', aim.pan], ['Tilt', aim.tilt]];
 }
+
+const turnsBy = (values: readonly (readonly [AttributeName, number])[]): boolean =>
+  values.some(([name]) => name === 'Pan' || name === 'Tilt');
 
 /** To a show haze is what is put into the air: what gives fog alone gives that. */
 const airs = (name: AttributeName, { cells }: Lamp): boolean => name === 'Haze1' && !cells.has('Haze1');

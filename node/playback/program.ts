@@ -1,6 +1,8 @@
 import type { Frame } from '../core/frame.ts';
+import { type Aimed, lookingBy } from './aims.ts';
 import { type ChaseProgram, drawChase } from './chase.ts';
-import { drawMovement, type MovementProgram } from './movement.ts';
+import { centredBy, drawMovement, type MovementProgram } from './movement.ts';
+import type { Entry } from './state.ts';
 import { type Cells, type CellValues, coverAll, type Extent, type Stroke } from './stroke.ts';
 
 /**
@@ -12,6 +14,23 @@ export type Program = StillProgram | ChaseProgram | MovementProgram;
 /** A look or a hit: the same values for as long as it plays. A hit covers nothing: what it hides comes back when it lets go. */
 export interface StillProgram extends Extent, CellValues {
   readonly kind: 'still';
+  readonly aims: readonly Aimed[];
+}
+
+/** Heads of a program that can look where they shall in several ways. */
+export const aimsOf = (program: Program): readonly Aimed[] => (program.kind === 'chase' ? [] : program.aims);
+
+/** The program with the ways that were chosen when it started. */
+export function withChoices(program: Program, choices: Entry['choices']): Program {
+  if (choices === undefined || aimsOf(program).length === 0) return program;
+  switch (program.kind) {
+    case 'still':
+      return { ...program, values: lookingBy(program, program.aims, choices) };
+    case 'movement':
+      return { ...program, heads: program.heads.map((head) => centredBy(head, choices)) };
+    case 'chase':
+      return program;
+  }
 }
 
 /** Draws a program over what lies in the frame. */

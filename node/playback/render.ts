@@ -1,7 +1,7 @@
 import type { Frame } from '../core/frame.ts';
 import type { Millis } from '../core/units.ts';
 import type { Item, Playbook } from './compile.ts';
-import { drawProgram } from './program.ts';
+import { drawProgram, withChoices } from './program.ts';
 import { beatAt, type Entry, levelOf, type PlayState, weightOf } from './state.ts';
 import type { Stroke } from './stroke.ts';
 
@@ -52,7 +52,7 @@ export function render(show: Playbook, state: PlayState, now: Millis, frame: Fra
 const layersOf = (show: Playbook, entries: readonly Entry[]): Layer[] =>
   entries.flatMap((entry) => {
     const item = show.items.get(entry.item);
-    return item === undefined ? [] : { entry, item };
+    return item === undefined ? [] : { entry, item: { ...item, program: withChoices(item.program, entry.choices) } };
   });
 
 /**

@@ -1,8 +1,11 @@
 import { MOST_AT_ONCE } from '../core/limits.ts';
 import type { Millis } from '../core/units.ts';
 import type { ItemKey } from '../show/document.ts';
+import { choicesFor } from './aims.ts';
 import { add, addAll, emptySet, has, hasAll, hasAny, setOf, takeAll } from './bit-set.ts';
 import type { Item, Playbook } from './compile.ts';
+import { aimsOf } from './program.ts';
+import { canvasFor, render } from './render.ts';
 import { beatAt, type Entry, hasCome, isAway, isHeld, isOn, isOver, type PlayState, weightOf } from './state.ts';
 
 /**
@@ -28,12 +31,22 @@ export function start(
     startBeat: Math.round(beatAt(state.tempo, now)),
     rise: { from: 0, to: 1, at: now, duration: item.fadeIn },
   };
-  const timed = item.longest === undefined ? entry : letGo(entry, now + item.longest, item.fadeOut);
+  const choices = choicesAt(show, state, item, now);
+  const chosen: Entry = choices === undefined ? entry : { ...entry, choices };
+  const timed = item.longest === undefined ? chosen : letGo(chosen, now + item.longest, item.fadeOut);
   // What would shine through its own successor for good is drawn once only: the old one makes room at the pace of the new.
   const entries = hidesAll(item)
     ? state.entries
     : state.entries.map((old) => (old.item === key ? letGo(old, now, item.fadeIn) : old));
   return { ...state, nextId: state.nextId + 1, entries: trim(show, [...entries, timed]) };
+}
+
+/** For heads that can look where they shall in several ways the one that takes least, from where they stand. */
+function choicesAt(show: Playbook, state: PlayState, { program }: Item, now: Millis): Entry['choices'] {
+  const aims = aimsOf(program).filter(({ ways }) => ways.length > 1);
+  if (aims.length === 0) return undefined;
+  const frame = render(show, state, now, new Float64Array(show.rig.rest.length), canvasFor(show));
+  return choicesFor(aims, (cell) => frame[cell] as number);
 }
 
 /** Releases every entry of these items that is still on; they fade out from wherever they are. A given `fade` hurries those that are going. */

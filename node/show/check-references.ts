@@ -1,6 +1,6 @@
 import { parseColour } from '../light/colour-value.ts';
 import { Choice } from './choice.ts';
-import { type ItemKind, type ItemRef, itemKinds, type Part, type Show, type Who } from './document.ts';
+import { type Aim, type ItemKind, type ItemRef, itemKinds, type Part, type Show, type Who } from './document.ts';
 import { type Fault, faultAt, type Place, placeOfShow, placesOf } from './places.ts';
 import { type ListKind, listOf } from './things.ts';
 
@@ -8,6 +8,7 @@ const plain: Readonly<Record<Exclude<ListKind, 'fixtureType' | 'moment'>, string
   themeColour: 'theme colour',
   fixture: 'fixture',
   group: 'group',
+  landmark: 'landmark',
   look: 'look',
   chase: 'chase',
   movement: 'movement',
@@ -40,10 +41,14 @@ export function* referenceFaults(show: Show): Generator<Fault> {
         yield faultAt(at, `${within}[${i}].use`, `no fixture has the use "${each.use}"; ${uses.words}`);
     }
   }
+  function* aim(at: Place, wanted: Aim | undefined, within: string): Generator<Fault> {
+    if (wanted !== undefined && 'landmark' in wanted) yield* one(at, 'landmark', wanted.landmark, `${within}.landmark`);
+  }
   function* parts(at: Place, all: readonly Part[], within: string): Generator<Fault> {
     if (all.length === 0) yield faultAt(at, within, 'does nothing yet: it has no parts');
     for (const [i, part] of all.entries()) {
       yield* who(at, part.who, `${within}[${i}].who`);
+      yield* aim(at, part.aim, `${within}[${i}].aim`);
       for (const [k, text] of [part.colour ?? []].flat().entries()) {
         const value = parseColour(text);
         const place = `${within}[${i}].colour${Array.isArray(part.colour) ? `[${k}]` : ''}`;
@@ -74,7 +79,10 @@ export function* referenceFaults(show: Show): Generator<Fault> {
     if (new Set(steps.map(({ length }) => 'beats' in length)).size > 1)
       yield faultAt(at, 'steps', 'must count all in seconds or all in beats');
   }
-  for (const at of placesOf(show, 'movement')) yield* who(at, at.thing.who, 'who');
+  for (const at of placesOf(show, 'movement')) {
+    yield* who(at, at.thing.who, 'who');
+    yield* aim(at, at.thing.aim, 'aim');
+  }
   for (const at of placesOf(show, 'button')) {
     if (at.thing.starts.length === 0) yield faultAt(at, 'starts', 'starts nothing yet');
     yield* items(at, at.thing.starts, 'starts');

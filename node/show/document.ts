@@ -6,6 +6,7 @@ import { plainLines, plainText } from '../core/text.ts';
 import { colour, themeColour } from '../light/colour-value.ts';
 import { adjustments } from '../rig/adjustments.ts';
 import { fixtureType, id } from '../rig/fixture-type.ts';
+import { metres, point, pose } from '../rig/pose.ts';
 import { byPlace, inOrder, orderKey } from './order.ts';
 
 /**
@@ -54,7 +55,19 @@ const who = z.union([
   z.strictObject({ all: z.literal(true) }),
 ]);
 
-const aim = z.strictObject({ pan: asked('Pan'), tilt: asked('Tilt') });
+const angles = z.strictObject({ pan: asked('Pan'), tilt: asked('Tilt') });
+
+/** How heads are dealt out over an area: side by side, each beside the next from where it stands, or in rows one behind the other. */
+const deals = ['row', 'fan', 'grid'] as const;
+
+/**
+ * Where heads look: by angles; or at a landmark or a point of the room, and then `angles` are for those that have no place there themselves.
+ */
+const aim = z.union([
+  angles,
+  z.strictObject({ landmark: id, deal: z.enum(deals).optional(), angles: angles.optional() }),
+  z.strictObject({ point, angles: angles.optional() }),
+]);
 
 /** What some fixtures shall do. What it does not name is left to what plays below. */
 const part = z.strictObject({
@@ -116,11 +129,14 @@ const chase = z.strictObject({
 const movement = z.strictObject({
   ...playable,
   who: z.array(who),
-  figure: z.enum(['circle', 'eight', 'sweep', 'drift']),
+  figure: z.enum(['circle', 'eight', 'sweep', 'drift', 'cross-over', 'fan']),
   /** Centre of the figure; absent: wherever the heads are aimed below. */
   aim: aim.optional(),
-  /** Degrees from the centre to the far point. */
-  size: z.strictObject({ pan: z.number().min(0).max(180), tilt: z.number().min(0).max(90) }),
+  /** From the centre to the far point: degrees of pan and tilt, or metres along the room's x and y. */
+  size: z.union([
+    z.strictObject({ pan: z.number().min(0).max(180), tilt: z.number().min(0).max(90) }),
+    z.strictObject({ width: z.number().min(0).max(50), depth: z.number().min(0).max(50) }),
+  ]),
   period: stretch,
   /** How far the heads are apart on the figure, together: 0 all as one, 1 spread over the whole figure. */
   spread: share.default(0),
@@ -184,7 +200,28 @@ const fixture = z.strictObject({
     .max(63)
     .optional(),
   use: z.enum(uses),
+  /** Where it is in the room and how it is put up there; absent: nobody has said. */
+  pose: pose.optional(),
   ...adjustments.shape,
+});
+
+/** A named point of the room, or an area around it: level, its sides along the room's axes before it is turned. */
+const landmark = z.strictObject({
+  ...listed,
+  ...point.shape,
+  area: z
+    .strictObject({
+      /** Metres along x and along y, and degrees from x towards y. */
+      width: z.number().gt(0).max(1000),
+      depth: z.number().gt(0).max(1000),
+      turned: z.number().min(-360).max(360).default(0),
+    })
+    .optional(),
+  /** Eyes are there, over the whole of it, between these heights in metres; absent: as on any floor, and none where it is a point. */
+  people: z
+    .strictObject({ from: metres, to: metres })
+    .refine(({ from, to }) => from < to, { error: 'must be the lower height first' })
+    .optional(),
 });
 
 const group = z.strictObject({ ...listed, fixtures: z.array(id) });
@@ -232,6 +269,8 @@ export const kinds = {
   fixtureType: { one: fixtureType, path: 'fixtureTypes', most: 2000 },
   fixture: { one: fixture, path: 'fixtures', most: 2000 },
   group: { one: group, path: 'groups', most: 1000 },
+  /** Named places of the room. */
+  landmark: { one: landmark, path: 'landmarks', most: 500 },
   look: { one: look, path: 'looks', most: 5000 },
   chase: { one: chase, path: 'chases', most: 2000 },
   movement: { one: movement, path: 'movements', most: 2000 },
@@ -281,6 +320,7 @@ export const showDocument = z.strictObject({
   fixtureTypes: set(kinds.fixtureType),
   fixtures: list(kinds.fixture),
   groups: list(kinds.group),
+  landmarks: list(kinds.landmark),
   looks: list(kinds.look),
   chases: list(kinds.chase),
   movements: list(kinds.movement),
@@ -291,6 +331,9 @@ export const showDocument = z.strictObject({
 
 export type Show = z.infer<typeof showDocument>;
 export type Part = z.infer<typeof part>;
+export type Aim = z.infer<typeof aim>;
+export type Angles = z.infer<typeof angles>;
+export type Landmark = z.infer<typeof landmark>;
 export type Who = z.infer<typeof who>;
 export type Chase = z.infer<typeof chase>;
 export type Movement = z.infer<typeof movement>;

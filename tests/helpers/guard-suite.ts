@@ -16,7 +16,6 @@ const level = fc.oneof(fc.constantFrom(0, 0.5, 1), fc.double({ min: 0, max: 1, n
 const driven = fc.oneof(fc.constant(-1), level);
 const within: Readonly<Record<ReturnType<typeof attribute>['unit'], fc.Arbitrary<number>>> = {
   level,
-  metres: fc.double({ min: -50, max: 50, noNaN: true }),
   degrees: fc.double({ min: -540, max: 540, noNaN: true }),
   hertz: fc.oneof(fc.constant(0), fc.double({ min: 0, max: 25, noNaN: true })),
   slot: fc.integer({ min: 1, max: 64 }),

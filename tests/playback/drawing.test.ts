@@ -52,9 +52,10 @@ const step = fc.record({ length: fc.constantFrom({ beats: 0.5 }, { beats: 2 }), 
 const movement = fc.record(
   {
     who,
-    figure: fc.constantFrom('circle' as const, 'eight' as const, 'sweep' as const, 'drift' as const),
+    figure: fc.constantFrom('circle' as const, 'eight', 'sweep', 'drift', 'cross-over', 'fan'),
     size: fc.record({ pan: fc.constantFrom(0, 30), tilt: fc.constantFrom(10, 45) }),
-    period: fc.constantFrom({ beats: 4 }, { seconds: 5 }),
+    // Long enough for every head: none is made longer.
+    period: fc.constantFrom({ beats: 16 }, { seconds: 10 }),
     spread: fc.constantFrom(0, 0.5, 1),
     mirror: fc.boolean(),
     fade,

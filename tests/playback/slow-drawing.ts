@@ -5,7 +5,7 @@ import { chromaticityOf, type Theme } from '../../node/light/of-value.ts';
 import { beatAt, type PlayState, weightOf } from '../../node/playback/state.ts';
 import { brightnessOf } from '../../node/rig/brightness.ts';
 import type { Lamp, RigFixture } from '../../node/rig/rig.ts';
-import type { Chase, Movement, Part, Show } from '../../node/show/document.ts';
+import type { Angles, Chase, Movement, Part, Show } from '../../node/show/document.ts';
 
 /**
  * What plays, drawn as the words of `show/document.ts` and of the design say it, one value at a time: slowly, without
@@ -106,10 +106,16 @@ export class SlowDrawing {
       eight: [wave(1), wave(2)],
       sweep: [wave(1), 0],
       drift: [0.6 * wave(1) + 0.4 * wave(0.382), 0.6 * wave(Math.SQRT1_2, quarter) + 0.4 * wave(0.271)],
+      'cross-over': [wave(1) * (place % 2 === 1 && !of.mirror ? -1 : 1), 0],
+      fan: [((1 - wave(1, quarter)) / 2) * (heads.length < 2 ? 0 : (2 * place) / (heads.length - 1) - 1), 0],
     }[of.figure] as [number, number];
     const side = of.mirror && place % 2 === 1 ? -1 : 1;
-    const centre = of.aim === undefined ? below : name === 'Pan' ? of.aim.pan : of.aim.tilt;
-    return laid(name, below, centre + (name === 'Pan' ? pan * of.size.pan * side : tilt * of.size.tilt), weight);
+    const aim = of.aim as Angles | undefined;
+    const size = of.size as Extract<Movement['size'], { pan: number }>;
+    const centre = aim === undefined ? below : name === 'Pan' ? aim.pan : aim.tilt;
+    // It comes and goes softly.
+    const come = weight * weight * (3 - 2 * weight);
+    return laid(name, below, centre + (name === 'Pan' ? pan * size.pan * side : tilt * size.tilt), come);
   }
 
   #dimmingOf(lamp: Lamp): Lamp | undefined {
@@ -142,8 +148,8 @@ export class SlowDrawing {
       Haze1: part.haze,
       Fog1: lamp.cells.has('Haze1') ? undefined : part.haze,
       Fan1: part.fan,
-      Pan: part.aim?.pan,
-      Tilt: part.aim?.tilt,
+      Pan: (part.aim as Angles | undefined)?.pan,
+      Tilt: (part.aim as Angles | undefined)?.tilt,
     }[name as string];
   }
 

@@ -130,10 +130,12 @@ describe.each(demoNames)('the demo show %s', (name) => {
     const uses = new Map(show.fixtures.map(({ id, use }) => [id, use]));
     const aims = new Map<string, number>();
     for (const { who, aim } of allParts(show))
-      if (aim !== undefined) for (const id of members(show, who)) aims.set(id, Math.max(aims.get(id) ?? 0, Math.abs(aim.tilt)));
+      if (aim !== undefined && 'tilt' in aim)
+        for (const id of members(show, who)) aims.set(id, Math.max(aims.get(id) ?? 0, Math.abs(aim.tilt)));
     for (const [id, tilt] of aims) expect(tilt, id).toBeLessThanOrEqual(leastSteep[uses.get(id) as 'beam' | 'spot']);
     for (const { who, aim, size } of show.movements)
       for (const id of members(show, who)) {
+        if ('width' in size || (aim !== undefined && !('tilt' in aim))) continue;
         const centre = aim === undefined ? (aims.get(id) ?? 0) : Math.abs(aim.tilt);
         expect(centre + size.tilt, id).toBeLessThanOrEqual(leastSteep[uses.get(id) as 'beam' | 'spot']);
       }

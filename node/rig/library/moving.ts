@@ -52,10 +52,17 @@ export const headOf = (reach: number, beam: Light): Piece[] => [
   { name: 'Beam', kind: 'beam', on: 2, position: below(0.15), beam },
 ];
 
-/** A mirror in front of a lamp that does not move: both axes are the mirror's. */
+/** Rows of quarter turns about X, with no offset: Z to Y, and back. */
+const toY = [1, 0, 0, 0, 0, 0, 1, 0, 0, -1, 0, 0];
+const toZ = [1, 0, 0, 0, 0, 0, -1, 0, 0, 1, 0, 0];
+
+/**
+ * A mirror in front of a lamp that does not move: both axes are the mirror's, and lie across the light, which goes down at rest as a head's does. Pan
+ * turns it about Y, to the sides; tilt about X.
+ */
 export const mirrorOf = (beam: Light): Piece[] => [
   { name: 'Base', kind: 'body' },
-  { name: 'Pan', kind: 'axis', on: 0 },
+  { name: 'Pan', kind: 'axis', on: 0, position: toY },
   { name: 'Tilt', kind: 'axis', on: 1 },
-  { name: 'Beam', kind: 'beam', on: 2, beam },
+  { name: 'Beam', kind: 'beam', on: 2, position: toZ, beam },
 ];

@@ -34,6 +34,29 @@ export const reader =
   };
 
 export const readDegrees = (least: number, most: number) => reader(['°', 'deg', 'degs', 'degree', 'degrees'], least, most);
+const METRES: Readonly<Record<string, number>> = { '': 1, m: 1, metre: 1, metres: 1, meter: 1, meters: 1, cm: 0.01 };
+/** The international foot and inch: exactly 0.3048 and 0.0254 metres. */
+const FEET: Readonly<Record<string, number>> = { ft: 0.3048, "'": 0.3048, '′': 0.3048, foot: 0.3048, feet: 0.3048 };
+const INCHES: Readonly<Record<string, number>> = { in: 0.0254, '"': 0.0254, '″': 0.0254, inch: 0.0254, inches: 0.0254 };
+
+/** `2,4`, `2.4 m`, `240 cm`, `8 ft`, `8 ft 6 in`, `8'6"`, `30 in`. @returns metres, to the millimetre */
+export const readMetres =
+  (least: number, most: number) =>
+  (text: string): number | undefined => {
+    const [, first = '', second] = /^(.+?(?:ft|feet|foot|'|′))\s*([\d.,/ ]+\s*(?:in|inch|inches|"|″))$/i.exec(text.trim()) ?? [
+      '',
+      text,
+    ];
+    const [a, b] = [readAmount(first), second === undefined ? undefined : readAmount(second)];
+    if (a === undefined || (second !== undefined && (b === undefined || b.value < 0))) return undefined;
+    const unit = METRES[a.unit] ?? FEET[a.unit] ?? INCHES[a.unit];
+    if (unit === undefined) return undefined;
+    const more = b === undefined ? 0 : b.value * (INCHES[b.unit] ?? Number.NaN) * (a.value < 0 ? -1 : 1);
+    const metres = Math.round((a.value * unit + more) * 1000) / 1000;
+    return metres >= least && metres <= most ? metres : undefined;
+  };
+export const writeMetres = (metres: number): string => `${metres} m`;
+
 export const readHertz = (least: number, most: number) =>
   reader(['hz', 'hertz', '/s', 'a second', 'per second', 'times a second'], least, most);
 export const readPlace = (least: number, most: number) => (text: string) => {

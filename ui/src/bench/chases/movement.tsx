@@ -6,10 +6,12 @@ import { HalveAndDouble, TapTempo } from '../../tonight/tempo.tsx';
 import { countedIn, readStretch, writeStretch } from '../amounts.ts';
 import { standing, waitsFor, want } from '../edits.ts';
 import { Chip, Pull, Text, Tick } from '../inputs.tsx';
+import { Metres } from '../metres.tsx';
 import { abilitiesOf } from '../parts/abilities.ts';
+import { AimFields } from '../parts/aim-fields.tsx';
+import { Angle } from '../parts/angle.tsx';
 import { ChooseLights } from '../parts/choose-lights.tsx';
 import { lightsOf, toggled, withLight } from '../parts/lights.ts';
-import { Angle } from '../parts/named-fields.tsx';
 import { choosing, closeChoice } from '../parts/place.ts';
 import { SeeIt } from '../see-it.tsx';
 import { Sheet } from '../sheet.tsx';
@@ -18,8 +20,6 @@ import { TIME_HELP, Times } from '../times.tsx';
 import { readSeconds, whoInWords } from '../written.ts';
 import './chases.css';
 import { FigurePicture, FigureSign, figureNames } from './figure.tsx';
-
-const MOST_AROUND = 540;
 
 /** One movement, open to be changed. */
 export function MovementSheet({ movement, show }: { readonly movement: Movement; readonly show: Show }) {
@@ -68,13 +68,7 @@ export function MovementSheet({ movement, show }: { readonly movement: Movement;
       </fieldset>
       <FigurePicture movement={{ figure, size, spread, mirror }} heads={heads} />
       <div class="bench-row">
-        <Angle label="Pan from the centre" value={size.pan} range={[0, 180]} set={(pan, by) => set('size', { ...size, pan }, by)} />
-        <Angle
-          label="Tilt from the centre"
-          value={size.tilt}
-          range={[0, 90]}
-          set={(tilt, by) => set('size', { ...size, tilt }, by)}
-        />
+        <SizeFields size={size} set={(now, by) => set('size', now, by)} />
         <Text
           {...field}
           field="period"
@@ -131,24 +125,54 @@ export function MovementSheet({ movement, show }: { readonly movement: Movement;
         />
       </fieldset>
       {aim !== undefined && (
-        <div class="bench-row">
-          <Angle
-            label="Pan"
-            value={aim.pan}
-            range={[-MOST_AROUND, MOST_AROUND]}
-            set={(pan, by) => set('aim', { ...aim, pan }, by)}
-          />
-          <Angle
-            label="Tilt"
-            value={aim.tilt}
-            range={[-MOST_AROUND / 2, MOST_AROUND / 2]}
-            set={(tilt, by) => set('aim', { ...aim, tilt }, by)}
-          />
-        </div>
+        <AimFields aim={aim} who={who} show={show} can={{ range: () => undefined }} set={(now, by) => set('aim', now, by)} />
       )}
       <Times field={field} thing={movement} />
       <Ending show={show} kind="movement" thing={movement} />
     </Sheet>
+  );
+}
+
+/** How far the figure goes, as it is counted now: degrees of the axes, or metres in the room. */
+function SizeFields({
+  size,
+  set,
+}: {
+  readonly size: Movement['size'];
+  readonly set: (size: Movement['size'], by: string) => void;
+}) {
+  const among = useId();
+  const isInMetres = 'width' in size;
+  const turn = (now: Movement['size']): void => set(now, `size ${among}`);
+  return (
+    <>
+      <fieldset>
+        <legend>Size counts</legend>
+        <Chip label="Degrees of the heads" among={among} isChosen={!isInMetres} onChange={() => turn({ pan: 20, tilt: 10 })} />
+        <Chip label="Metres in the room" among={among} isChosen={isInMetres} onChange={() => turn({ width: 1.5, depth: 1.5 })} />
+      </fieldset>
+      {isInMetres ? (
+        <>
+          <Metres
+            label="To the sides of the centre"
+            value={size.width}
+            range={[0, 50]}
+            set={(width, by) => set({ ...size, width }, by)}
+          />
+          <Metres
+            label="Before and behind it"
+            value={size.depth}
+            range={[0, 50]}
+            set={(depth, by) => set({ ...size, depth }, by)}
+          />
+        </>
+      ) : (
+        <>
+          <Angle label="Pan from the centre" value={size.pan} range={[0, 180]} set={(pan, by) => set({ ...size, pan }, by)} />
+          <Angle label="Tilt from the centre" value={size.tilt} range={[0, 90]} set={(tilt, by) => set({ ...size, tilt }, by)} />
+        </>
+      )}
+    </>
   );
 }
 

@@ -81,6 +81,8 @@ const moves: Readonly<Record<Movement['figure'], string>> = {
   eight: 'in figures of eight',
   sweep: 'sweeping',
   drift: 'drifting',
+  'cross-over': 'crossing over',
+  fan: 'fanning in and out',
 };
 
 /** What some lights do, gathered from all that a button starts. */

@@ -1,17 +1,20 @@
 import type { ComponentChildren } from 'preact';
 import { useId, useState } from 'preact/hooks';
 import { attribute, type DirectName } from '../../../../node/core/attributes.ts';
-import type { Part } from '../../../../node/show/document.ts';
+import type { Part, Show } from '../../../../node/show/document.ts';
 import { Push } from '../../parts/push.tsx';
-import { readDegrees, readHertz, writeDegrees, writeHertz } from '../amounts.ts';
+import { readHertz, writeHertz } from '../amounts.ts';
 import { FlashCaution, HazeCaution } from '../cautions.tsx';
 import { Pull, Typed } from '../inputs.tsx';
 import { type Abilities, labelOf, type Range, type Slot } from './abilities.ts';
+import { AimFields } from './aim-fields.tsx';
+import { Angle } from './angle.tsx';
 import { strobes } from './part-words.ts';
 import type { PartChange } from './place.ts';
 
 interface FieldsProps {
   readonly part: Part;
+  readonly show: Show;
   readonly can: Abilities;
   readonly set: (what: PartChange, gesture?: string) => void;
 }
@@ -27,7 +30,7 @@ interface Offered {
 }
 
 /** What these lights can do besides light and colour. What is named has its field; the rest is left to what plays below until somebody names it. */
-export function NamedFields({ part, can, set }: FieldsProps) {
+export function NamedFields({ part, show, can, set }: FieldsProps) {
   const [isMore, setMore] = useState(false);
   const strobe = can.range('Shutter1Strobe');
   const zoom = can.range('Zoom');
@@ -54,7 +57,7 @@ export function NamedFields({ part, can, set }: FieldsProps) {
         .filter(({ name }) => part[name] !== undefined)
         .map(({ name, label }) => (
           <Row key={name} label={label} onLeave={() => set({ [name]: undefined })} caution={cautionOf(name, part)}>
-            <Field name={name} part={part} can={can} set={set} />
+            <Field name={name} part={part} show={show} can={can} set={set} />
           </Row>
         ))}
       {named.map((name) => (
@@ -123,27 +126,12 @@ const Row = ({ label, onLeave, caution, children }: RowProps) => (
   </div>
 );
 
-function Field({ name, part, can, set }: FieldsProps & { readonly name: Name }) {
+function Field({ name, part, show, can, set }: FieldsProps & { readonly name: Name }) {
   switch (name) {
-    case 'aim': {
-      const aim = part.aim ?? { pan: 0, tilt: 0 };
+    case 'aim':
       return (
-        <div class="part-aim">
-          <Angle
-            label="Pan"
-            value={aim.pan}
-            range={can.range('Pan') ?? [-540, 540]}
-            set={(pan, by) => set({ aim: { ...aim, pan } }, by)}
-          />
-          <Angle
-            label="Tilt"
-            value={aim.tilt}
-            range={can.range('Tilt') ?? [-270, 270]}
-            set={(tilt, by) => set({ aim: { ...aim, tilt } }, by)}
-          />
-        </div>
+        <AimFields aim={part.aim ?? { pan: 0, tilt: 0 }} who={part.who} show={show} can={can} set={(aim, by) => set({ aim }, by)} />
       );
-    }
     case 'gobo':
       return <Places label="Gobo" value={part.gobo ?? 1} slots={can.slots('Gobo1')} set={(gobo) => set({ gobo })} />;
     case 'zoom':
@@ -170,23 +158,6 @@ function Field({ name, part, can, set }: FieldsProps & { readonly name: Name }) 
       return <Pull label="Fan" value={part.fan ?? 0} onPull={(fan, by) => set({ fan }, by)} />;
   }
 }
-
-interface AngleProps {
-  readonly label: string;
-  readonly value: number;
-  readonly range: Range;
-  readonly set: (value: number, gesture: string) => void;
-}
-
-export const Angle = ({ label, value, range: [least, most], set }: AngleProps) => (
-  <Typed
-    label={label}
-    value={writeDegrees(value)}
-    read={readDegrees(least, most)}
-    help={`Degrees from ${writeDegrees(least)} to ${writeDegrees(most)}.`}
-    onRead={(now, gesture) => set(now as number, gesture)}
-  />
-);
 
 interface PlacesProps {
   readonly label: string;

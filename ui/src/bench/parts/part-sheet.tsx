@@ -115,7 +115,7 @@ function PartFields({ place, part, at, show, lights }: PartProps & { readonly li
         </div>
       )}
       {(can.colour || part.colour !== undefined) && <PartColours part={part} show={show} lamps={can.lamps} set={set} />}
-      <NamedFields part={part} can={can} set={set} />
+      <NamedFields part={part} show={show} can={can} set={set} />
       <Push label={`Take out: ${lights}`} onClick={() => takeOutPart(place, at)}>
         Take out
       </Push>

@@ -1,5 +1,5 @@
 import { listed } from '../../../../node/core/words.ts';
-import type { Part, Show } from '../../../../node/show/document.ts';
+import type { Aim, Part, Show } from '../../../../node/show/document.ts';
 import { writeDegrees, writeHertz, writeLevel, writeShare } from '../amounts.ts';
 import { abilitiesOf, labelOf } from './abilities.ts';
 
@@ -19,7 +19,7 @@ export function partInWords(part: Part, show: Show): string {
     level === undefined ? undefined : level === 0 ? 'dark' : writeLevel(level),
     colours.length === 0 ? undefined : listed(colours.map((value) => colourInWords(value, show))),
     colours.length > 0 && brightness === 'match' ? 'matched' : undefined,
-    aim && `pan ${writeDegrees(aim.pan)}, tilt ${writeDegrees(aim.tilt)}`,
+    aim && aimInWords(aim, show),
     gobo && `gobo ${goboInWords(part, gobo, show)}`,
     zoom === undefined ? undefined : `zoom ${writeDegrees(zoom)}`,
     uv === undefined ? undefined : `UV ${writeShare(uv)}`,
@@ -29,6 +29,12 @@ export function partInWords(part: Part, show: Show): string {
     ...Object.keys(attributes ?? {}).map((name) => labelOf(name as Parameters<typeof labelOf>[0]).toLowerCase()),
   ].filter((one) => one !== undefined);
   return words.length === 0 ? 'nothing of its own yet' : words.join(', ');
+}
+
+function aimInWords(aim: Aim, { landmarks }: Pick<Show, 'landmarks'>): string {
+  if ('pan' in aim) return `pan ${writeDegrees(aim.pan)}, tilt ${writeDegrees(aim.tilt)}`;
+  if ('point' in aim) return 'at a point of the room';
+  return `at ${landmarks.find(({ id }) => id === aim.landmark)?.name ?? `${aim.landmark}, which is gone`}`;
 }
 
 /** What is in at a place of the gobo wheel, where the types of its lights name it. */

@@ -1,0 +1,20 @@
+import { readMetres, writeMetres } from './amounts.ts';
+import { Typed } from './inputs.tsx';
+
+interface MetresProps {
+  readonly label: string;
+  readonly value: number;
+  readonly range: readonly [least: number, most: number];
+  readonly set: (value: number, gesture: string) => void;
+}
+
+/** A length as people write it: metres, or feet and inches. */
+export const Metres = ({ label, value, range: [least, most], set }: MetresProps) => (
+  <Typed
+    label={label}
+    value={writeMetres(value)}
+    read={readMetres(least, most)}
+    help={`Metres from ${least} to ${most}, such as 2,4; or feet and inches such as 8 ft 6 in.`}
+    onRead={(now, gesture) => set(now as number, gesture)}
+  />
+);
