@@ -3,6 +3,7 @@ import type { Frame } from '../core/frame.ts';
 import type { Millis } from '../core/units.ts';
 import { listed } from '../core/words.ts';
 import type { EngineReport } from '../engine/messages.ts';
+import type { Held } from '../guards/guard.ts';
 import { ColourNames } from '../light/colour-names.ts';
 import { levelFor } from '../light/lightness.ts';
 import { toLinear } from '../light/oklab.ts';
@@ -28,11 +29,14 @@ const MOST_NAMED = 3;
 const FAINT = 0.2;
 const LOW = 0.5;
 
-/** What a guard does, in a sentence. Of the others the state tells: blackout, masters, the fallback. */
-const heldWords: Readonly<Record<string, string>> = {
-  flash: 'Flashes are held back: no more than a few a second',
-  unhurried: 'Heads turn slowly while the node is left alone',
+/** What a guard does, in a sentence, to the lights that it speaks of. Of the others the state tells: blackout, masters, the fallback. */
+const heldWords: Readonly<Record<string, (lights: string) => string>> = {
+  flash: () => 'Flashes are held back: no more than a few a second',
+  unhurried: () => 'Heads turn slowly while the node is left alone',
 };
+
+/** Lights that are named; of more the number is. */
+const MOST_LIGHTS = 3;
 
 /** What else must be known to say what is seen. */
 interface Told {
@@ -133,7 +137,7 @@ export class Seeing {
       dark,
       parts,
       sent: sentOf(report),
-      held: [...this.#pulledDown(state, now), ...(report?.guards ?? []).flatMap((name) => heldWords[name] ?? [])],
+      held: [...this.#pulledDown(state, now), ...(report?.guards ?? []).flatMap((held) => this.#heldInWords(held))],
     };
   }
 
@@ -176,6 +180,13 @@ export class Seeing {
     const byName = (a: string, b: string): number => (a < b ? -1 : 1);
     const names = [...counts].sort(([a, m], [b, n]) => (changes ? 0 : n - m) || byName(a, b)).map(([name]) => name);
     return listed(names.length > MOST_NAMED ? [...names.slice(0, MOST_NAMED), 'more'] : names);
+  }
+
+  #heldInWords({ guard, places }: Held): string[] {
+    const names = places.flatMap((place) => this.#show.show.fixtures[place]?.name ?? []);
+    const lights = names.length > MOST_LIGHTS ? `${names.length} lights` : listed(names);
+    const words = heldWords[guard]?.(lights);
+    return words === undefined ? [] : [words];
   }
 
   /** Levels that somebody has pulled down below where the show has them: they stay for whatever comes. */

@@ -3,6 +3,7 @@ import type { Command } from '../core/commands.ts';
 import type { OutputSettings } from '../core/output-settings.ts';
 import type { OutputReport } from '../core/report.ts';
 import type { Hertz, Millis, Universe } from '../core/units.ts';
+import type { Held } from '../guards/guard.ts';
 import type { ByHand } from '../pipeline/by-hand.ts';
 import type { PlayState } from '../playback/state.ts';
 import type { LoadPart } from './takeover.ts';
@@ -66,6 +67,6 @@ export interface EngineReport {
   readonly outputs: readonly OutputReport[];
   /** Universes of the show that no output carries, ascending. */
   readonly unsent: readonly Universe[];
-  /** Names of the guards that have changed a frame since the report before. */
-  readonly guards: readonly string[];
+  /** The guards that have changed a frame since the report before. */
+  readonly guards: readonly Held[];
 }

@@ -37,6 +37,14 @@ export interface Guard<Memory = unknown> {
   memory(before?: Memory): Memory;
   /** @returns whether it changed any cell. */
   step(frame: Frame, instant: Instant, memory: Memory): boolean;
+  /** Which fixtures it held in its last step, by their places in the patch; absent: it speaks of none. */
+  held?(memory: Memory): Iterable<number>;
+}
+
+/** A guard that has changed frames, and the fixtures that it held, by their places in the patch, ascending. */
+export interface Held {
+  readonly guard: string;
+  readonly places: readonly number[];
 }
 
 /** What a guard may know of the show besides its lamps. */

@@ -4,7 +4,7 @@ import { finish, type Steps } from '../core/steps.ts';
 import type { Millis } from '../core/units.ts';
 import { type DrivenSlot, Encoder } from '../dmx/encode.ts';
 import { darken } from '../guards/blackout.ts';
-import { type Guard, type Instant, MOST_FLASHES } from '../guards/guard.ts';
+import { type Guard, type Held, type Instant, MOST_FLASHES } from '../guards/guard.ts';
 import { guards } from '../guards/list.ts';
 import type { Playbook } from '../playback/compile.ts';
 import { type Canvas, canvasFor, render } from '../playback/render.ts';
@@ -39,7 +39,7 @@ export class Pipeline {
   readonly #picture: readonly DrivenSlot[];
   #state: PlayState | undefined;
   #fault: string | undefined;
-  readonly #acted = new Set<string>();
+  readonly #acted = new Map<string, Set<number>>();
 
   private constructor(show: Playbook, levels: Levels, encoder: Encoder, built: readonly Remembering[]) {
     this.#show = show;
@@ -101,7 +101,7 @@ export class Pipeline {
       render(this.#show, state, now, this.frame, this.#canvas);
       this.#hands.lay(byHand, this.frame);
       this.#resolver.resolve(this.frame);
-      for (const { guard, memory } of this.#guards) if (guard.step(this.frame, this.#instant, memory)) this.#acted.add(guard.name);
+      for (const { guard, memory } of this.#guards) if (guard.step(this.frame, this.#instant, memory)) this.#note(guard, memory);
       this.#good.set(this.frame);
     } catch (error) {
       failed = true;
@@ -114,11 +114,17 @@ export class Pipeline {
     this.#encoder.encode(this.frame, this.#picture.length === 0 || dark ? exact : [...this.#picture, ...exact]);
   }
 
-  /** Names of the guards that have changed a frame since this was last asked. */
-  takeActed(): string[] {
-    const acted = [...this.#acted];
+  /** The guards that have changed a frame since this was last asked. */
+  takeActed(): Held[] {
+    const acted = Array.from(this.#acted, ([guard, places]) => ({ guard, places: [...places].sort((a, b) => a - b) }));
     this.#acted.clear();
     return acted;
+  }
+
+  #note(guard: Guard, memory: unknown): void {
+    const places = this.#acted.get(guard.name) ?? new Set<number>();
+    this.#acted.set(guard.name, places);
+    for (const place of guard.held?.(memory) ?? []) places.add(place);
   }
 
   /** What went wrong in the frames since it was last asked, or undefined. */

@@ -10,7 +10,8 @@ type ShortLists = {
   [Key in 'fixtures' | 'groups' | 'looks' | 'chases' | 'movements' | 'hits' | 'buttons']?: readonly Short<Listed<Key>>[];
 };
 
-export type TinyShow = ShortLists & Partial<Pick<Document, 'start' | 'masters' | 'tempo' | 'fixtureTypes' | 'theme' | 'fallback'>>;
+export type TinyShow = ShortLists &
+  Partial<Pick<Document, 'start' | 'masters' | 'tempo' | 'fixtureTypes' | 'theme' | 'fallback' | 'landmarks'>>;
 type Fixture = Short<Listed<'fixtures'>>;
 
 /** Everything that can play has a button with its own id besides those that are given. Read by the real reader. */
