@@ -24,6 +24,7 @@ export const labels: Readonly<Record<AttributeName, string>> = {
   ColorAdd_UV: 'UV',
   Shutter1: 'Shutter',
   Shutter1Strobe: 'Strobe',
+  AimRests: 'Aim',
   Pan: 'Pan',
   Tilt: 'Tilt',
   PanRotate: 'Turning',

@@ -1,6 +1,6 @@
 /**
  * The attribute table: everything that a look may say of a fixture and every job that a DMX channel may have.
- * Names are GDTF's own (DIN SPEC 15800:2022-02, annexes A and B) but for colour.
+ * Names are GDTF's own (DIN SPEC 15800:2022-02, annexes A and B) but for {@link ourCells}.
  * A row is all there is to an attribute: types, schema and encoders are derived from it.
  */
 interface AttributeRow {
@@ -66,6 +66,8 @@ export const attributes = {
   Shutter1Strobe: { unit: 'hertz', rest: 0, range: [0, 25], change: 'snap', atBlackout: 0, needsPerson: true },
   Pan: angle([-540, 540]),
   Tilt: angle([-270, 270]),
+  // Whether what aims a head means it to rest there, 0 or 1.
+  AimRests: { ...share, change: 'snap' },
   PanRotate: { ...level, change: 'snap', needsPerson: true },
   Zoom: angle([0, 180]),
   Focus1: level,
@@ -96,12 +98,12 @@ export const attribute = (name: AttributeName): AttributeRow => attributes[name]
 export const tellsOfLight = (name: AttributeName): boolean =>
   ['oklab', 'slot'].includes(attribute(name).unit) || attribute(name).tints === true;
 /**
- * The three cells that together hold a fixture's colour, in the order in which they lie in a frame. No channel of a lamp has them for its job: they are
- * turned into what channels have.
+ * The three cells that together hold a fixture's colour, in the order in which they lie in a frame. They are turned into what channels have.
  */
 export const colourCells = ['ColourL', 'ColourA', 'ColourB'] as const satisfies AttributeName[];
 
-export const isColour = (name: AttributeName): boolean => (colourCells as readonly AttributeName[]).includes(name);
+/** What no channel of a lamp has for its job. */
+export const ourCells: readonly AttributeName[] = [...colourCells, 'AimRests'];
 
 type NamesWith<Field extends string> = {
   [Name in AttributeName]: (typeof attributes)[Name] extends Record<Field, unknown> ? Name : never;

@@ -48,7 +48,7 @@ export interface Held {
 }
 
 /** What a guard may know of the show besides its lamps. */
-export interface Grouped {
+export interface Grouped extends Pick<Show, 'landmarks' | 'mayRest'> {
   readonly groups: readonly Pick<Show['groups'][number], 'id' | 'fixtures'>[];
 }
 

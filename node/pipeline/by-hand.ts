@@ -5,7 +5,7 @@ import type { Universe } from '../core/units.ts';
 import { type ChannelReader, Decoder } from '../dmx/decode.ts';
 import type { DrivenSlot } from '../dmx/encode.ts';
 import { openSlot } from '../rig/filters.ts';
-import type { Rig } from '../rig/rig.ts';
+import type { Lamp, Rig } from '../rig/rig.ts';
 
 /** What somebody drives by hand, over whatever plays and under the guards. */
 export interface ByHand {
@@ -31,6 +31,11 @@ const litUp = [
 
 const wheels = ['Color1', 'Color2', 'Gobo1', 'Gobo2'] as const;
 
+const restsBy = (cells: Lamp['cells']): (readonly [number, number])[] => {
+  const rests = cells.get('AimRests');
+  return rests === undefined ? [] : (['Pan', 'Tilt'] as const).map((axis) => [cells.get(axis) as number, rests] as const);
+};
+
 /** A slot that is driven, with what it means. */
 interface Laid {
   readonly driven: DrivenSlot;
@@ -47,11 +52,14 @@ export class Hands {
   readonly #rig: Rig;
   readonly #levels: Levels;
   #decoder: Decoder | undefined;
+  /** By cell of an axis the one that says whether its head is meant to rest. */
+  readonly #rests: ReadonlyMap<number, number>;
   #laid: Laid[] = [];
 
   constructor(rig: Rig, levels: Levels) {
     this.#rig = rig;
     this.#levels = levels;
+    this.#rests = new Map(rig.fixtures.flatMap(({ lamps }) => lamps.flatMap(({ cells }) => restsBy(cells))));
   }
 
   /** Lays what is driven over the frame. */
@@ -69,6 +77,9 @@ export class Hands {
       for (const channel of channels) {
         for (const [cell, value] of channel.decode(this.#valueOf(channel, driven.universe, slots), this.#sent)) {
           frame[cell] = value;
+          // Where a hand aims a head it rests at nobody's wish.
+          const rests = this.#rests.get(cell);
+          if (rests !== undefined) frame[rests] = 0;
           laid.cells.push(cell);
           laid.values.push(value);
         }

@@ -37,7 +37,7 @@ export interface Looking extends Turning {
 export const isInRoom = (aim: Aim): aim is Exclude<Aim, Angles> => !('pan' in aim);
 
 /** Degrees by which a beam may miss before anybody sees it: a tenth of a metre ten metres away. Common practice, no source. */
-const SEEN = 0.6;
+export const MISSED = 0.6;
 
 /** Turns aims in the room into ways to get there. What is worked out for a head and a point serves every look. */
 export class Aims {
@@ -93,7 +93,7 @@ export class Aims {
       const name = this.#names.get(fixture.id) ?? fixture.id;
       if (one === undefined) return [`${name}: has no place in the room, so it cannot look at ${what}; it stays where it is`];
       if (one.aimed === undefined) return [`${name}: has no place in the room; it looks by its angles`];
-      return one.off > SEEN ? [`${name}: cannot turn to ${what}; it misses by ${Math.round(one.off)} degrees`] : [];
+      return one.off > MISSED ? [`${name}: cannot turn to ${what}; it misses by ${Math.round(one.off)} degrees`] : [];
     });
   }
 

@@ -14,7 +14,7 @@ import { type Source, unchangedSince } from './reuse.ts';
  * All that playing needs of a show, every name resolved to places in a frame. Plain data throughout (arrays, maps, no functions), so that it
  * can be handed to another thread as it is.
  */
-export interface Playbook extends Pick<Show, 'id' | 'masters' | 'tempo' | 'remoteWatch'> {
+export interface Playbook extends Pick<Show, 'id' | 'masters' | 'tempo' | 'remoteWatch' | 'landmarks' | 'mayRest'> {
   readonly rig: Rig;
   /** The show's own groups, and one for each use of its fixtures: every group has a master. */
   readonly groups: readonly Group[];
@@ -101,7 +101,7 @@ export function compileShow(show: Show, before?: CompiledShow): CompiledShow {
   for (const hit of show.hits) add('hit', hit, hit.parts, () => stillProgram(reader.read(hit.parts), false), hit.longest);
   const lightsUp = sameRig ? before.items.get(LIGHTS_UP) : undefined;
   items.set(LIGHTS_UP, lightsUp ?? lightsUpItem(rig, reader));
-  const { id, groups, masters, tempo, remoteWatch, fallback } = show;
+  const { id, groups, masters, tempo, remoteWatch, fallback, landmarks, mayRest } = show;
   return {
     show,
     id,
@@ -117,6 +117,8 @@ export function compileShow(show: Show, before?: CompiledShow): CompiledShow {
     masters,
     tempo,
     remoteWatch,
+    landmarks,
+    mayRest,
     start: show.start.map(itemKey),
     ...(fallback === 'blackout' ? {} : { fallback: itemKey(fallback) }),
   };

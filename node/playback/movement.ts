@@ -26,6 +26,7 @@ export interface MovementProgram extends Extent {
 interface MovingHead {
   readonly pan: number;
   readonly tilt: number;
+  readonly rests: number;
   /** How far the figure takes it: degrees of both axes, or metres along the room's x and y. */
   readonly across: number;
   readonly along: number;
@@ -56,6 +57,7 @@ export function movementProgram(movement: Movement, reader: PartReader, tempo: n
     const base = {
       pan: lamp.cells.get('Pan') as number,
       tilt: lamp.cells.get('Tilt') as number,
+      rests: lamp.cells.get('AimRests') as number,
       ahead: (spread * i) / turning.length,
       ...(centre === undefined ? {} : { centre }),
       ...(at === undefined ? {} : { at }),
@@ -66,8 +68,10 @@ export function movementProgram(movement: Movement, reader: PartReader, tempo: n
     // Without a place it turns by what the size is a few metres away.
     return { ...base, across: side * degreesOf(size.width), along: degreesOf(size.depth) };
   });
-  const touches = Uint32Array.from(heads.flatMap(({ pan, tilt }) => [pan, tilt])).sort();
-  const covers = Uint32Array.from(heads.flatMap(({ pan, tilt, centre }) => (centre === undefined ? [] : [pan, tilt]))).sort();
+  const touches = Uint32Array.from(heads.flatMap(({ pan, tilt, rests }) => [pan, tilt, rests])).sort();
+  const covers = Uint32Array.from(
+    heads.flatMap(({ pan, tilt, rests, centre }) => (centre === undefined ? [] : [pan, tilt, rests])),
+  ).sort();
   const inBeats = 'beats' in period;
   const asked = inBeats ? period.beats : toMillis(period.seconds);
   const slower = stretched(figure, heads, turning, inBeats ? (asked * 60_000) / tempo : asked);
@@ -112,6 +116,8 @@ export function drawMovement(movement: MovementProgram, frame: Frame, { weight, 
     lookAt(head, figure, turns, head.centre?.pan ?? panBelow, head.centre?.tilt ?? tiltBelow, to);
     frame[head.pan] = between(panBelow, to.pan, come);
     frame[head.tilt] = between(tiltBelow, to.tilt, come);
+    // Half way in it is the figure that aims the head.
+    if (come >= 0.5) frame[head.rests] = 0;
   }
 }
 
@@ -151,7 +157,8 @@ function lookInRoom(
   const panIsOuter = outer.cell === panCell;
   const [o, i] = [ownAngle(outer, panIsOuter ? pan : tilt), ownAngle(inner, panIsOuter ? tilt : pan)];
   shine(head, o, i, ray);
-  const [x, y, z, dx, dy, dz] = ray as unknown as [number, number, number, number, number, number];
+  const [x, y, z] = [ray[0] as number, ray[1] as number, ray[2] as number];
+  const [dx, dy, dz] = [ray[3] as number, ray[4] as number, ray[5] as number];
   const far = at === undefined ? Math.min(FAR, dz < 0 && z > 0 ? -z / dz : FAR) : 0;
   const [mx, my, mz] = at === undefined ? [x + far * dx, y + far * dy, z + far * dz] : [at.x, at.y, at.z];
   // Along the axis that pan turns about nothing tells where pan should be: there it would have to turn on and on.

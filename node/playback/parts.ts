@@ -6,7 +6,7 @@ import { inkNames, takesAway } from '../rig/inks.ts';
 import { strobeOf } from '../rig/light-parts.ts';
 import { cellsOf, type Lamp, type Rig, type RigFixture } from '../rig/rig.ts';
 import type { Aim, Part, Show, Who } from '../show/document.ts';
-import { type Aimed, Aims, isInRoom, type Looking, type Turning } from './aims.ts';
+import { type Aimed, Aims, isInRoom, type Looking, MISSED, type Turning } from './aims.ts';
 import { add, type BitSet, emptySet, membersOf, setOf, unite } from './bit-set.ts';
 import { type Colour, Colours, matchedShare, SEEN } from './colours.ts';
 import type { CellValues } from './stroke.ts';
@@ -202,6 +202,9 @@ export class PartReader {
         }
         for (const [name, value] of after) set(lamp.cells.get(name), value);
         if (turnsBy(after)) this.#aimed.delete(lamp);
+        const at = looking.get(lamp);
+        if (turnsBy(after) || (part.aim !== undefined && (at !== undefined || !isInRoom(part.aim))))
+          set(lamp.cells.get('AimRests'), restsThere(part, at) ? 1 : 0);
       }
     }
   }
@@ -314,6 +317,9 @@ function valuesOf(part: Part): readonly (readonly [AttributeName, number])[] {
   const { aim } = part;
   return aim === undefined || isInRoom(aim) ? named : [...named, ['Pan', aim.pan], ['Tilt', aim.tilt]];
 }
+
+/** A beam that does not get to where it was to rest is not meant to rest where it gets to. */
+const restsThere = ({ focus }: Part, looking: Looking | undefined): boolean => focus === true && (looking?.off ?? 0) <= MISSED;
 
 const turnsBy = (values: readonly (readonly [AttributeName, number])[]): boolean =>
   values.some(([name]) => name === 'Pan' || name === 'Tilt');

@@ -8,7 +8,7 @@ import type { PlayState } from './state.ts';
 export function pictureShow(picture: readonly PictureSlots[], name: string): CompiledShow {
   const empty: Show = showDocument.parse({
     format: 'duskhand-show',
-    version: 3,
+    version: 4,
     id: 'no-show',
     name,
     theme: { name: 'None', colours: [] },

@@ -1,4 +1,4 @@
-import { type AttributeName, attribute, isColour, isEmitter } from '../core/attributes.ts';
+import { type AttributeName, attribute, isEmitter, ourCells } from '../core/attributes.ts';
 import { physicalAt, placeAt, stretchesOf } from './channel-law.ts';
 import type { Channel, FixtureType, Mode } from './fixture-type.ts';
 
@@ -8,7 +8,7 @@ export const NO_PLACE = 0;
 /** Light rests dark, a shutter open, and what turns without end rests still, whatever a file's defaults say. */
 const restsByDefault = (name: AttributeName): boolean => {
   const { atBlackout, needsPerson } = attribute(name);
-  return atBlackout === 'keep' && needsPerson !== true && !isEmitter(name) && !isColour(name);
+  return atBlackout === 'keep' && needsPerson !== true && !isEmitter(name) && !ourCells.includes(name);
 };
 
 /** Channels of a mode on which others hang. */

@@ -3,6 +3,7 @@ import { attributes, type DirectName, directNames } from '../core/attributes.ts'
 import { FASTEST_TEMPO, SLOWEST_TEMPO } from '../core/limits.ts';
 import { universeNumber } from '../core/output-settings.ts';
 import { plainLines, plainText } from '../core/text.ts';
+import type { Seconds } from '../core/units.ts';
 import { colour, themeColour } from '../light/colour-value.ts';
 import { adjustments } from '../rig/adjustments.ts';
 import { fixtureType, id } from '../rig/fixture-type.ts';
@@ -15,7 +16,10 @@ import { byPlace, inOrder, orderKey } from './order.ts';
  */
 
 /** Version of the document format. A change that older nodes would misread raises it and adds a step to `versions.ts`. */
-export const SHOW_VERSION = 3;
+export const SHOW_VERSION = 4;
+
+/** However little somebody minds: a beam that stands for longer than this is stared into by somebody. Common practice, no source. */
+const LONGEST_REST: Seconds = 20;
 
 export const uses = [
   'uplight',
@@ -78,6 +82,8 @@ const part = z.strictObject({
   /** Each lamp its best in its colour, or all as bright as the weakest of them: equal over unlike lamps. */
   brightness: z.enum(['best', 'match']).default('best'),
   aim: aim.optional(),
+  /** Its heads are meant to rest where it aims them: a first dance, a cake. Otherwise no beam rests where guests may look into it. */
+  focus: z.boolean().optional(),
   /** Slot of the gobo wheel, from 1 (open). */
   gobo: asked('Gobo1').optional(),
   zoom: asked('Zoom').optional(),
@@ -217,10 +223,10 @@ const landmark = z.strictObject({
       turned: z.number().min(-360).max(360).default(0),
     })
     .optional(),
-  /** Eyes are there, over the whole of it, between these heights in metres; absent: as on any floor, and none where it is a point. */
+  /** Where eyes may be over its area, between heights in metres; or nowhere. Absent: as on any floor. */
   people: z
-    .strictObject({ from: metres, to: metres })
-    .refine(({ from, to }) => from < to, { error: 'must be the lower height first' })
+    .union([z.literal('none'), z.strictObject({ from: metres, to: metres })])
+    .refine((at) => at === 'none' || at.from < at.to, { error: 'must be the lower height first' })
     .optional(),
 });
 
@@ -237,6 +243,8 @@ const single = {
   start: z.array(itemRef).default([]),
   /** Levels of the masters at a fresh start. */
   masters: z.strictObject({ all: level.default(1), groups: byId(level).default({}) }).default({ all: 1, groups: {} }),
+  /** Seconds for which a beam may rest where eyes may be. Common practice, no source. */
+  mayRest: z.number().min(1).max(LONGEST_REST).default(6),
   /** Beats a minute until somebody taps another tempo. */
   tempo: z.number().min(SLOWEST_TEMPO).max(FASTEST_TEMPO).default(120),
   /** What an attended show does when its last remote drops. */

@@ -27,8 +27,8 @@ export function withList<K extends ListKind>(show: Show, kind: K, list: readonly
 
 /** The show itself as a thing. */
 export function topOf(show: Show): z.output<typeof ofShow> {
-  const { id, name, demo, notes, start, masters, tempo, fallback, remoteWatch, theme } = show;
-  return { id, name, demo, notes, start, masters, tempo, fallback, remoteWatch, themeName: theme.name };
+  const { id, name, demo, notes, start, masters, mayRest, tempo, fallback, remoteWatch, theme } = show;
+  return { id, name, demo, notes, start, masters, mayRest, tempo, fallback, remoteWatch, themeName: theme.name };
 }
 
 /** The show that says other things of itself; everything else is the same objects. */

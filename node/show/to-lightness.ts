@@ -1,6 +1,5 @@
 import { levelFor } from '../light/lightness.ts';
-
-type Json = Readonly<Record<string, unknown>>;
+import { changed, each, isObject, type Json } from './json-parts.ts';
 
 /**
  * Version 3: a level is lightness. In version 2 it was a share of a lamp's channel, and so of its light; on lamps whose type told how it dims
@@ -21,13 +20,6 @@ export function toVersion3(document: Json): Json {
     ),
   };
 }
-
-/** Where it is none, it is left for the schema to refuse. */
-const isObject = (value: unknown): value is Json => typeof value === 'object' && value !== null && !Array.isArray(value);
-const each = (list: unknown, change: (one: Json) => unknown): unknown =>
-  Array.isArray(list) ? list.map((one) => (isObject(one) ? change(one) : one)) : list;
-const changed = (of: Json, field: string, change: (value: unknown) => unknown): Json =>
-  of[field] === undefined ? {} : { [field]: change(of[field]) };
 
 const round = (level: number): number => Math.round(level * 1e4) / 1e4;
 const isLevel = (value: unknown): value is number => typeof value === 'number' && value >= 0 && value <= 1;

@@ -1,6 +1,7 @@
 import { attribute, type DirectName, directNames } from '../core/attributes.ts';
 import { InputError } from '../core/errors.ts';
 import { UNPLAIN, UNPLAIN_LINES } from '../core/text.ts';
+import { toVersion4 } from './to-focus.ts';
 import { toVersion3 } from './to-lightness.ts';
 
 /** A document as it stands in a file. */
@@ -23,6 +24,7 @@ interface Step {
 export const steps: readonly Step[] = [
   { to: 2, up: toVersion2 },
   { to: 3, up: (document) => ({ document: toVersion3(document) }) },
+  { to: 4, up: (document) => ({ document: toVersion4(document) }) },
 ];
 
 /**

@@ -51,7 +51,7 @@ export function restlessShow(universes, { start = moving, beams = 10 } = {}) {
   });
   return {
     format: 'duskhand-show',
-    version: 3,
+    version: 4,
     id: 'bench',
     name: 'Bench',
     demo: true,

@@ -22,7 +22,7 @@ const STRANGER = '127.0.0.9';
 const step = (level) => ({ length: { seconds: 0.7 }, fade: 1, parts: [{ who: [{ fixture: 'lamp' }], level }] });
 const show = {
   format: 'duskhand-show',
-  version: 3,
+  version: 4,
   id: 'fuzz',
   name: 'Fuzz',
   theme: { name: 'Plain', colours: [] },

@@ -38,7 +38,7 @@ function showOf(of: readonly Line[]): object {
   const step = (level: number) => ({ length: { seconds: 0.5 }, fade: 1, parts: [{ who: [{ use: 'beam' }], level }] });
   return {
     format: 'duskhand-show',
-    version: 3,
+    version: 4,
     id: 'faults',
     name: 'Faults',
     theme: { name: 'Plain', colours: [] },

@@ -46,14 +46,14 @@ export class Offline {
   /** What played after so many commands. */
   readonly #states = new Map<number, PlayState>();
   readonly #frame: Float64Array;
-  readonly #canvas: Canvas;
+  readonly canvas: Canvas;
 
   constructor(show: Show, script: Script = []) {
     this.show = compiledOf(show);
     this.#script = script;
     this.#levels = new Levels(this.show.rig.universes);
     this.#frame = Float64Array.from(this.show.rig.rest);
-    this.#canvas = canvasFor(this.show);
+    this.canvas = canvasFor(this.show);
   }
 
   /** What plays after every command up to and including `at`. */
@@ -98,7 +98,7 @@ export class Offline {
 
   /** The frame as the stack draws it, before any guard. */
   frame(at: Millis, state = this.state(at)): Float64Array {
-    return Float64Array.from(render(this.show, state, START + at, this.#frame, this.#canvas));
+    return Float64Array.from(render(this.show, state, START + at, this.#frame, this.canvas));
   }
 
   /** One value of that frame, in the attribute's unit. */

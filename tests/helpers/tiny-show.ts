@@ -32,7 +32,7 @@ export function tinyShow(rest: TinyShow): Show {
   const own = itemKinds.flatMap((kind) => lists[kind].map(({ id }) => ({ id, starts: [{ [kind]: id }] })));
   return checkShow({
     format: 'duskhand-show',
-    version: 3,
+    version: 4,
     id: 'tiny',
     name: 'Tiny',
     theme: { name: 'None', colours: [] },

@@ -15,7 +15,7 @@ const draft = (spoil: (show: Spoilable) => void) => {
 
 describe('a draft', () => {
   it('may be empty, and can be played then: nothing plays', () => {
-    const { show } = readDraft({ format: 'duskhand-show', version: 3, id: 'new', name: 'New', theme: { name: 'None' } });
+    const { show } = readDraft({ format: 'duskhand-show', version: 4, id: 'new', name: 'New', theme: { name: 'None' } });
     expect(faultsOf(show)).toEqual([]);
     const { rig, start, buttons } = compileShow(show);
     expect([rig.universes, start, buttons.size]).toEqual([[], [], 0]);

@@ -2,7 +2,7 @@
 export function smallShow() {
   return {
     format: 'duskhand-show',
-    version: 3,
+    version: 4,
     id: 'small',
     name: 'Small',
     theme: { name: 'Plain', colours: [{ id: 'cream', name: 'Cream', value: '#fff0d8' }] },

@@ -51,6 +51,22 @@ const samples: Readonly<Record<number, readonly (readonly [before: Document, aft
       },
     ],
   ],
+  4: [
+    [
+      {
+        version: 3,
+        looks: [{ parts: [{ aim: { pan: 1, tilt: 2 } }, { level: 1 }, null] }, { parts: 'none' }],
+        hits: [{ parts: [{ attributes: { Tilt: 3 } }, { attributes: { Iris: 1 } }] }],
+        chases: [{ steps: [{ parts: [{ aim: { pan: 0, tilt: 0 }, level: 1 }] }, 7] }],
+      },
+      {
+        version: 4,
+        looks: [{ parts: [{ aim: { pan: 1, tilt: 2 }, focus: true }, { level: 1 }, null] }, { parts: 'none' }],
+        hits: [{ parts: [{ attributes: { Tilt: 3 }, focus: true }, { attributes: { Iris: 1 } }] }],
+        chases: [{ steps: [{ parts: [{ aim: { pan: 0, tilt: 0 }, level: 1, focus: true }] }, 7] }],
+      },
+    ],
+  ],
   3: [
     [
       {

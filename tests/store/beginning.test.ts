@@ -547,7 +547,7 @@ describe('a store of version 3', () => {
     copyFileSync(new URL('old/version-3.sqlite', import.meta.url), databaseIn(folder));
     const begin = beginningOf(folder, undefined, demo);
     expect(begin).toMatchObject({ said: [], isDamaged: false, cid: 'd8dc248c-69b0-4f8d-a627-dbdfb2577ec6' });
-    expect(begin.show).toMatchObject({ revision: 1, show: { id: 'old-hall', version: 3 }, outputs: [{ to: ['192.0.2.7'] }] });
+    expect(begin.show).toMatchObject({ revision: 1, show: { id: 'old-hall', version: 4 }, outputs: [{ to: ['192.0.2.7'] }] });
     const clock = new FakeClock();
     const { state } = firstOf(begin, false, clock);
     expect(state.entries.map(({ item }) => item)).toEqual(['look:warm']);

@@ -18,7 +18,7 @@ const level = (n: number, share: number) => ({ who: [{ fixture: `lamp-${n}` }], 
  */
 export const plainShow = {
   format: 'duskhand-show',
-  version: 3,
+  version: 4,
   id: 'plain',
   name: 'Plain',
   theme: { name: 'None', colours: [] },

@@ -8,7 +8,7 @@ import { Listener } from '../system/listener.ts';
 /** Only here, or on the lights: the picture on the bench beside the bytes on the wire. */
 const show = {
   format: 'duskhand-show',
-  version: 3,
+  version: 4,
   id: 'small-hall',
   name: 'Small hall',
   theme: { name: 'Rose', colours: [{ id: 'rose', name: 'Rose', value: '#ff0000' }] },

@@ -26,7 +26,7 @@ interface Document {
 
 const small = {
   format: 'duskhand-show',
-  version: 3,
+  version: 4,
   id: 'small-hall',
   name: 'Small hall',
   theme: { name: 'Rose', colours: [{ id: 'rose', name: 'Rose', value: '#ff0000' }] },

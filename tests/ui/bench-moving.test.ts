@@ -10,7 +10,7 @@ import { Listener } from '../system/listener.ts';
 /** Chases, movements, hits, buttons and moments made on the bench, on a real node: what is made there is at the wire and on Tonight. */
 const show = {
   format: 'duskhand-show',
-  version: 3,
+  version: 4,
   id: 'small-hall',
   name: 'Small hall',
   theme: { name: 'Rose', colours: [{ id: 'rose', name: 'Rose', value: '#ff0000' }] },

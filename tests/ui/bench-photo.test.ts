@@ -8,7 +8,7 @@ import { endAll, NodeProcess, until } from '../helpers/node-process.ts';
 /** Colours of a theme: from a photo, and within what the lamps can reach. */
 const show = {
   format: 'duskhand-show',
-  version: 3,
+  version: 4,
   id: 'small-hall',
   name: 'Small hall',
   theme: { name: 'Rose', colours: [{ id: 'rose', name: 'Rose', value: '#ff0000' }] },

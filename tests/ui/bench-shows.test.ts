@@ -10,7 +10,7 @@ import { Listener } from '../system/listener.ts';
 /** The shows of a node in a real browser: which of them is on the wire is seen by its bytes. */
 const hall = {
   format: 'duskhand-show',
-  version: 3,
+  version: 4,
   id: 'small-hall',
   name: 'Small hall',
   theme: { name: 'Rose', colours: [] },

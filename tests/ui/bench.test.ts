@@ -8,7 +8,7 @@ import { Listener } from '../system/listener.ts';
 /** The bench in a real browser, on a real node: what is changed there is at the wire. */
 const show = {
   format: 'duskhand-show',
-  version: 3,
+  version: 4,
   id: 'small-hall',
   name: 'Small hall',
   theme: { name: 'Rose', colours: [{ id: 'rose', name: 'Rose', value: '#ff0000' }] },

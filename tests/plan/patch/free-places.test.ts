@@ -24,7 +24,7 @@ type Loose = { id: string; type: string; mode: string; universe?: number; addres
 const show = (...fixtures: Loose[]): Show =>
   showDocument.parse({
     format: 'duskhand-show',
-    version: 3,
+    version: 4,
     id: 'rig',
     name: 'Rig',
     theme: { name: 'None' },

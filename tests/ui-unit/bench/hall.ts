@@ -15,7 +15,7 @@ const fixture = (id: string, name: string, type: string, mode: string, use: stri
 export const hall = (more: object = {}): Show =>
   readDraft({
     format: 'duskhand-show',
-    version: 3,
+    version: 4,
     id: 'hall',
     name: 'Hall',
     theme: {

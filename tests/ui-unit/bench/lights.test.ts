@@ -27,7 +27,7 @@ describe('Names that count up', () => {
   });
 });
 
-const empty = showDocument.parse({ format: 'duskhand-show', version: 3, id: 'new', name: 'New', theme: { name: 'None' } });
+const empty = showDocument.parse({ format: 'duskhand-show', version: 4, id: 'new', name: 'New', theme: { name: 'None' } });
 const done = (show: Show, changes: AskedChange[] | undefined): Show => {
   const made = applyEdit(show, changes ?? []);
   if ('clashes' in made) throw new Error(JSON.stringify(made.clashes));

@@ -1,0 +1,190 @@
+import type { Frame } from '../../core/frame.ts';
+import type { Millis } from '../../core/units.ts';
+import { type Head, headOf } from '../../rig/head.ts';
+import { beamsOf } from '../../rig/lamp-beams.ts';
+import type { Pose } from '../../rig/pose.ts';
+import type { Lamp, Rig, RigFixture } from '../../rig/rig.ts';
+import { ownAngle, RAY, shine } from '../../rig/turning.ts';
+import { amountsOf } from '../amounts.ts';
+import { force, type Grouped, type Guard, type Instant } from '../guard.ts';
+import { amongEyes, crowdOf, MOST_AMONG } from './crowd.ts';
+import { BRIDGED, carrySpells, light, noSpells, type Spells } from './spells.ts';
+
+/** What a beam that rests is dimmed to: of a level, which is lightness. A hundredth of the light. Common practice, no source. */
+const AT_REST = 0.1;
+/** It goes down softly, and comes up faster: from all to that, and back. */
+const DOWN: Millis = 2000;
+const UP: Millis = 1000;
+/** Of a beam of which nobody tells how wide it is. Degrees. */
+const USUAL_ANGLE = 15;
+/** Degrees by which a narrow beam has to move on at least to have moved. */
+const LEAST_TURN = 4;
+
+/** A head as the guard sees it. */
+interface Beam {
+  /** By which it is known to the next show: where it is patched, and which part of it. */
+  readonly key: string;
+  readonly place: number;
+  readonly head: Head;
+  readonly hasPlace: boolean;
+  /** Its own angles come from here. */
+  readonly rests: number;
+  /** Cells all of which must be above 0 for it to shine. */
+  readonly opens: readonly number[];
+  readonly zoom: number | undefined;
+  /** Full angle at half of the middle, degrees. */
+  readonly angle: number;
+  readonly amounts: ReturnType<typeof amountsOf>;
+}
+
+export interface DwellMemory {
+  readonly keys: readonly string[];
+  /** When it was last looked at; not a number: never. */
+  at: number;
+  /** How much of its level each beam has. */
+  readonly share: Float64Array;
+  readonly spells: Spells;
+  /** Of heads without a place: the direction that they were found in, since when, and when they last shone there. */
+  readonly anchors: Float64Array;
+  readonly since: Float64Array;
+  readonly shone: Float64Array;
+  /** When each beam was found at rest last. */
+  readonly rested: Float64Array;
+}
+
+/**
+ * A beam may cross the eyes of guests; it may not rest there. Where one has been for longer than the show permits it is dimmed until it has moved on. A
+ * head that has no place in the room is judged by its motion alone: nobody knows what it looks at. What is aimed as a focus is let rest.
+ */
+export function dwell(show: Grouped, rig: Rig): Guard<DwellMemory> {
+  const beams = beamsIn(rig);
+  const crowd = crowdOf(show.landmarks);
+  const limit = show.mayRest * 1000;
+  const ray = new Float64Array(RAY);
+  const places = new Float64Array(MOST_AMONG);
+
+  /** Since when a place has been lit that the beam lights now; now where it lights none. */
+  function restsSince(beam: Beam, i: number, frame: Frame, now: Millis, begun: Millis, memory: DwellMemory): Millis {
+    const { head, hasPlace } = beam;
+    shine(
+      head,
+      ownAngle(head.outer, frame[head.outer.cell] as number),
+      ownAngle(head.inner, frame[head.inner.cell] as number),
+      ray,
+    );
+    const half = angleOf(beam, frame) / 2;
+    if (!hasPlace) return stoodSince(i, Math.max(LEAST_TURN, half), now, begun, memory);
+    const count = amongEyes(crowd, ray, places);
+    let since = now;
+    for (let k = 0; k < count; k += 3) {
+      const radius = Math.max(0.05, (places[k + 2] as number) * Math.tan((half * Math.PI) / 180));
+      since = Math.min(since, light(memory.spells, i, places[k] as number, places[k + 1] as number, radius, now, begun));
+    }
+    return since;
+  }
+
+  /** The same for a head of which only the direction is known, in its own body. */
+  function stoodSince(i: number, within: number, now: Millis, begun: Millis, { anchors, since, shone }: DwellMemory): Millis {
+    let cosine = 0;
+    for (let k = 0; k < 3; k++) cosine += (anchors[3 * i + k] as number) * (ray[3 + k] as number);
+    const isThere = now - (shone[i] as number) <= BRIDGED && cosine >= Math.cos((within * Math.PI) / 180);
+    if (!isThere) {
+      for (let k = 0; k < 3; k++) anchors[3 * i + k] = ray[3 + k] as number;
+      since[i] = Number.isNaN(shone[i]) ? begun : now;
+    }
+    shone[i] = now;
+    return since[i] as number;
+  }
+
+  return {
+    name: 'dwell',
+    memory(before) {
+      const memory: DwellMemory = {
+        keys: beams.map(({ key }) => key),
+        at: before?.at ?? Number.NaN,
+        share: new Float64Array(beams.length).fill(1),
+        spells: noSpells(beams.length),
+        anchors: new Float64Array(3 * beams.length),
+        since: new Float64Array(beams.length),
+        shone: new Float64Array(beams.length).fill(Number.NaN),
+        rested: new Float64Array(beams.length).fill(Number.NaN),
+      };
+      if (before !== undefined) for (const [i, { key }] of beams.entries()) carry(before, before.keys.indexOf(key), memory, i);
+      return memory;
+    },
+    step(frame, { now }: Instant, memory): boolean {
+      // After a start nobody knows how long beams have rested: they count as half way there.
+      const begun = Number.isNaN(memory.at) ? now - limit / 2 : now;
+      const passed = Math.max(0, now - (Number.isNaN(memory.at) ? now : memory.at));
+      memory.at = now;
+      let acted = false;
+      for (let i = 0; i < beams.length; i++) {
+        const beam = beams[i] as Beam;
+        const shines = (frame[beam.rests] as number) < 0.5 && beam.opens.every((cell) => (frame[cell] as number) > 0);
+        if (shines && now - restsSince(beam, i, frame, now, begun, memory) > limit) memory.rested[i] = now;
+        // A break that is bridged brings it back no more than the spell ends by it.
+        const rests = now === memory.rested[i] || (!shines && now - (memory.rested[i] as number) <= BRIDGED);
+        const share = memory.share[i] as number;
+        memory.share[i] = rests ? Math.max(AT_REST, share - (passed / DOWN) * (1 - AT_REST)) : Math.min(1, share + passed / UP);
+        if ((memory.share[i] as number) < 1 && dim(beam, frame, memory.share[i] as number)) acted = true;
+      }
+      return acted;
+    },
+    *held({ share }) {
+      for (let i = 0; i < beams.length; i++) if ((share[i] as number) < 1) yield (beams[i] as Beam).place;
+    },
+  };
+}
+
+function carry(from: DwellMemory, at: number, to: DwellMemory, i: number): void {
+  if (at < 0) return;
+  to.share[i] = from.share[at] as number;
+  to.since[i] = from.since[at] as number;
+  to.shone[i] = from.shone[at] as number;
+  to.rested[i] = from.rested[at] as number;
+  to.anchors.set(from.anchors.subarray(3 * at, 3 * at + 3), 3 * i);
+  carrySpells(from.spells, at, to.spells, i);
+}
+
+function dim({ amounts }: Beam, frame: Frame, share: number): boolean {
+  let acted = false;
+  for (const { cell, shades, isLevel } of amounts) {
+    const value = frame[cell] as number;
+    // Light of an emitter goes with the cube of lightness, nearly; one that follows the colour is below 0.
+    if (shades && value > 0 && force(frame, cell, value * (isLevel ? share : share ** 3))) acted = true;
+  }
+  return acted;
+}
+
+const angleOf = ({ zoom, angle }: Beam, frame: Frame): number => (zoom === undefined ? angle : Math.max(1, frame[zoom] as number));
+
+const somewhere: Pose = { x: 0, y: 0, z: 0, put: 'hung', facing: 0, forward: 0, aside: 0 };
+
+const beamsIn = ({ fixtures }: Rig): Beam[] =>
+  fixtures.flatMap((fixture, place) =>
+    fixture.type.kind === 'laser' ? [] : fixture.lamps.flatMap((lamp) => beamOf(fixture, lamp, place)),
+  );
+
+function beamOf(fixture: RigFixture, lamp: Lamp, place: number): Beam[] {
+  const { pose, type, lamps, universe, address } = fixture;
+  const head = headOf({ ...fixture, pose: pose ?? somewhere }, lamp);
+  const rests = lamp.cells.get('AimRests');
+  const amounts = amountsOf(fixture);
+  if (head === undefined || rests === undefined || !amounts.some(({ shades }) => shades)) return [];
+  const opens = [...new Set([lamps[0], lamp])].flatMap(({ cells }) =>
+    (['Dimmer', 'Shutter1'] as const).flatMap((name) => cells.get(name) ?? []),
+  );
+  return [
+    {
+      key: `${universe}.${address}.${lamp.part}`,
+      place,
+      head,
+      hasPlace: pose !== undefined,
+      rests,
+      opens,
+      zoom: lamp.cells.get('Zoom'),
+      angle: beamsOf(type, lamp)[0]?.angle ?? type.beam?.angle ?? USUAL_ANGLE,
+      amounts,
+    },
+  ];
+}
