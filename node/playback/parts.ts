@@ -1,6 +1,7 @@
 import { type AttributeName, colourCells } from '../core/attributes.ts';
 import { levelFor, lightAt } from '../light/lightness.ts';
 import { brightnessOf } from '../rig/brightness.ts';
+import { colourWheels } from '../rig/filters.ts';
 import { inkNames, takesAway } from '../rig/inks.ts';
 import { strobeOf } from '../rig/light-parts.ts';
 import { cellsOf, type Lamp, type Rig, type RigFixture } from '../rig/rig.ts';
@@ -23,6 +24,9 @@ const fields = [
 
 /** A note on how a look was made, and not on what guests will see otherwise than was asked. */
 export const GUESSED = 'their balance is guessed';
+
+/** CIEDE2000 from which on a filter is another colour, and no shade of the one that was asked for: wheels have few. Common practice, no source. */
+const ANOTHER_COLOUR = 10;
 
 /** Reads parts against a rig: which fixtures, which cells, which values. What a fixture cannot do it is not asked to. */
 export class PartReader {
@@ -134,14 +138,19 @@ export class PartReader {
           if (colours.length === 0 || !wearsColour(lamp, fixture)) continue;
           const colour = colours[place++ % colours.length] as Colour;
           if (part.brightness === 'match' && this.#isGuess(fixture, lamp)) notes.add(GUESSED);
-          if (!mixesColour(lamp)) continue;
           const { name } = fixture.type;
-          const off = takesAway(lamp) ? this.#wheels.inks(colour, fixture).off : this.#colours.off(colour, fixture, lamp);
-          if (off > SEEN) notes.add(`${name}: cannot reach ${colour.called}; the nearest is shown`);
+          if (this.#isOff(colour, fixture, lamp)) notes.add(`${name}: cannot reach ${colour.called}; the nearest is shown`);
         }
       }
     }
     return [...notes];
+  }
+
+  /** Whether a lamp shows something else than the colour that falls to it. */
+  #isOff(colour: Colour, fixture: RigFixture, lamp: Lamp): boolean {
+    if (takesAway(lamp)) return this.#wheels.inks(colour, fixture).off > SEEN;
+    if (mixes(fixture)) return this.#colours.off(colour, fixture, lamp) > SEEN;
+    return lamp.cells.has('Color1') && (this.#wheels.nearest(colour, fixture)?.off ?? 0) > ANOTHER_COLOUR;
   }
 
   #readPart(part: Part, most: number, named: BitSet): void {
@@ -192,13 +201,17 @@ export class PartReader {
       for (const [i, name] of inkNames.entries()) set(lamp.cells.get(name), inks[i] as number);
     }
     // What mixes needs no filter, and one more would spoil the mixture.
-    const slot = mixes(fixture) ? 0 : this.#wheels.nearest(colour, fixture);
-    if (slot > 0) set(lamp.cells.get('Color1'), slot);
+    const filter = mixes(fixture) ? undefined : this.#wheels.nearest(colour, fixture);
+    if (filter === undefined) return;
+    for (const wheel of colourWheels) {
+      const slot = wheel === filter.wheel ? filter.slot : this.#wheels.open(wheel, fixture);
+      if (slot > 0) set(lamp.cells.get(wheel), slot);
+    }
   }
 
   /** Lets the light of a fixture pass by the wheels that its colour does not need. */
   #openWheels(fixture: RigFixture, set: (cell: number | undefined, value: number) => void): void {
-    for (const wheel of mixes(fixture) ? (['Color1', 'Color2'] as const) : (['Color2'] as const)) {
+    for (const wheel of mixes(fixture) ? colourWheels : (['Color2'] as const)) {
       const slot = this.#wheels.open(wheel, fixture);
       if (slot > 0) for (const { cells } of fixture.lamps) set(cells.get(wheel), slot);
     }
