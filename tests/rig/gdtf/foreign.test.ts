@@ -334,6 +334,17 @@ const files: Readonly<Record<string, readonly Asked[]>> = {
     { ask: nothing, gives: { 3: 0x80, 2: 0, 1: 0, 4: 150 } },
     { ask: { aim: { pan: 90, tilt: 20 } }, gives: { 3: 0x55, 2: 0x55, 1: 0x55, 4: [127, 128] } },
   ],
+  // A channel works on its geometry and what hangs on that: the dimmer of the wash does not close the laser beside it, and the shutter of the
+  // laser would rest open while the wash is dark.
+  '39-laser-beside-a-wash': [
+    { ask: nothing, gives: { 1: 0, 2: 0, 3: 0 } },
+    { ask: { level: 1 }, gives: { 1: 0, 2: 0, 3: 0 } },
+    { mode: 'shutter', ask: { level: 1 }, gives: { 1: 0, 2: 0 } },
+    { mode: 'one-for-both', ask: nothing, gives: { 1: 0, 2: 200 } },
+    { mode: 'one-for-both', ask: { level: 1 }, gives: { 1: 255, 2: 200 } },
+    // The laser is lit in two places, and the dimmer of one does not close the other.
+    { mode: 'twice', ask: { level: 1 }, gives: { 1: 0, 2: 0 } },
+  ],
 };
 
 /** First slots of both start addresses, in universes of their own. */
