@@ -27,6 +27,8 @@ export const GUESSED = 'their balance is guessed';
 
 /** CIEDE2000 from which on a filter is another colour, and no shade of the one that was asked for: wheels have few. Common practice, no source. */
 const ANOTHER_COLOUR = 10;
+/** Of two lights in a room one that is stronger by less looks the same. Common practice, no source. */
+const ALIKE = 1.1;
 
 /** Reads parts against a rig: which fixtures, which cells, which values. What a fixture cannot do it is not asked to. */
 export class PartReader {
@@ -122,11 +124,12 @@ export class PartReader {
   }
 
   /**
-   * In words, each once: colours that lamps cannot reach, strobes that cannot be as slow as they are asked to be, and lamps of which it is
-   * guessed how bright they are.
+   * In words, each once: colours that lamps cannot reach, strobes that cannot be as slow as they are asked to be, lamps that are too bright to
+   * be matched, and that it is guessed how bright lamps are.
    */
   notes(parts: readonly Part[]): string[] {
     const notes = new Set<string>();
+    const least = this.weakest(parts);
     for (const part of parts) {
       const colours = this.#coloursOf(part);
       let place = 0;
@@ -137,8 +140,13 @@ export class PartReader {
             notes.add(`${fixture.type.name}: cannot flash as slowly as ${hertz} a second; its light stays on`);
           if (colours.length === 0 || !wearsColour(lamp, fixture)) continue;
           const colour = colours[place++ % colours.length] as Colour;
-          if (part.brightness === 'match' && this.#isGuess(fixture, lamp)) notes.add(GUESSED);
           const { name } = fixture.type;
+          if (part.brightness === 'match') {
+            if (this.#isGuess(fixture, lamp)) notes.add(GUESSED);
+            const candela = this.#candela(colour, fixture, lamp);
+            if (candela < Number.POSITIVE_INFINITY && matchedShare(candela, least) * candela > least * ALIKE)
+              notes.add(`${name}: stays brighter than the others, at a tenth of its light`);
+          }
           if (this.#isOff(colour, fixture, lamp)) notes.add(`${name}: cannot reach ${colour.called}; the nearest is shown`);
         }
       }
