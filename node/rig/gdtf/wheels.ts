@@ -48,6 +48,7 @@ export function wheelsOf(fixtureType: Element, channels: readonly RawChannel[], 
       links.set(attribute, known);
       if (known !== link) notes.add(`${attribute} turns the wheels "${known}" and "${link}"; the slots of the first are named`);
     }
+  noteUnturned(inFile, new Set(links.values()), filters.keys(), notes);
   return new Map(
     [...links].flatMap(([attribute, link]) => {
       const elements = inFile.get(link) ?? [];
@@ -56,6 +57,21 @@ export function wheelsOf(fixtureType: Element, channels: readonly RawChannel[], 
       return slots.length === 0 ? [] : [[attribute, { slots, placeOf: placesOf(attribute, slots) }] as const];
     }),
   );
+}
+
+/** Says which wheels no channel of ours turns, and which filters are in none that one does. */
+function noteUnturned(
+  wheels: ReadonlyMap<string, readonly Element[]>,
+  turned: ReadonlySet<string>,
+  filters: Iterable<string | undefined>,
+  notes: Notes,
+): void {
+  const within = new Set([...turned].flatMap((name) => (wheels.get(name) ?? []).map((slot) => attr(slot, 'Filter'))));
+  const unused = [
+    ...[...wheels.keys()].filter((name) => !turned.has(name)).map((name) => `wheel "${name}"`),
+    ...[...filters].filter((name) => !within.has(name)).map((name) => `filter "${name ?? ''}"`),
+  ];
+  if (unused.length > 0) notes.add(`Not used: ${unused.join(', ')}`);
 }
 
 /** A slot has a colour of its own, or that of a filter among the physical descriptions. */
