@@ -1,6 +1,7 @@
 import { type AttributeName, colourCells } from '../core/attributes.ts';
 import { levelFor, lightAt } from '../light/lightness.ts';
 import { brightnessOf } from '../rig/brightness.ts';
+import { colourWheels } from '../rig/filters.ts';
 import type { Head } from '../rig/head.ts';
 import { inkNames, takesAway } from '../rig/inks.ts';
 import { strobeOf } from '../rig/light-parts.ts';
@@ -30,6 +31,11 @@ export const GUESSED = 'their balance is guessed';
 export interface PartValues extends CellValues {
   readonly aims: readonly Aimed[];
 }
+
+/** CIEDE2000 from which on a filter is another colour, and no shade of the one that was asked for: wheels have few. Common practice, no source. */
+const ANOTHER_COLOUR = 10;
+/** Of two lights in a room one that is stronger by less looks the same. Common practice, no source. */
+const ALIKE = 1.1;
 
 /** Reads parts against a rig: which fixtures, which cells, which values. What a fixture cannot do it is not asked to. */
 export class PartReader {
@@ -143,11 +149,12 @@ export class PartReader {
   }
 
   /**
-   * In words, each once: colours that lamps cannot reach, strobes that cannot be as slow as they are asked to be, and lamps of which it is
-   * guessed how bright they are.
+   * In words, each once: colours that lamps cannot reach, strobes that cannot be as slow as they are asked to be, lamps that are too bright to
+   * be matched, and that it is guessed how bright lamps are.
    */
   notes(parts: readonly Part[]): string[] {
     const notes = new Set<string>();
+    const least = this.weakest(parts);
     for (const part of parts) {
       const colours = this.#coloursOf(part);
       for (const note of this.aimNotes(part.aim, part.who)) notes.add(note);
@@ -159,15 +166,25 @@ export class PartReader {
             notes.add(`${fixture.type.name}: cannot flash as slowly as ${hertz} a second; its light stays on`);
           if (colours.length === 0 || !wearsColour(lamp, fixture)) continue;
           const colour = colours[place++ % colours.length] as Colour;
-          if (part.brightness === 'match' && this.#isGuess(fixture, lamp)) notes.add(GUESSED);
-          if (!mixesColour(lamp)) continue;
           const { name } = fixture.type;
-          const off = takesAway(lamp) ? this.#wheels.inks(colour, fixture).off : this.#colours.off(colour, fixture, lamp);
-          if (off > SEEN) notes.add(`${name}: cannot reach ${colour.called}; the nearest is shown`);
+          if (part.brightness === 'match') {
+            if (this.#isGuess(fixture, lamp)) notes.add(GUESSED);
+            const candela = this.#candela(colour, fixture, lamp);
+            if (candela < Number.POSITIVE_INFINITY && matchedShare(candela, least) * candela > least * ALIKE)
+              notes.add(`${name}: stays brighter than the others, at a tenth of its light`);
+          }
+          if (this.#isOff(colour, fixture, lamp)) notes.add(`${name}: cannot reach ${colour.called}; the nearest is shown`);
         }
       }
     }
     return [...notes];
+  }
+
+  /** Whether a lamp shows something else than the colour that falls to it. */
+  #isOff(colour: Colour, fixture: RigFixture, lamp: Lamp): boolean {
+    if (takesAway(lamp)) return this.#wheels.inks(colour, fixture).off > SEEN;
+    if (mixes(fixture)) return this.#colours.off(colour, fixture, lamp) > SEEN;
+    return lamp.cells.has('Color1') && (this.#wheels.nearest(colour, fixture)?.off ?? 0) > ANOTHER_COLOUR;
   }
 
   #readPart(part: Part, most: number, named: BitSet): void {
@@ -243,13 +260,17 @@ export class PartReader {
       for (const [i, name] of inkNames.entries()) set(lamp.cells.get(name), inks[i] as number);
     }
     // What mixes needs no filter, and one more would spoil the mixture.
-    const slot = mixes(fixture) ? 0 : this.#wheels.nearest(colour, fixture);
-    if (slot > 0) set(lamp.cells.get('Color1'), slot);
+    const filter = mixes(fixture) ? undefined : this.#wheels.nearest(colour, fixture);
+    if (filter === undefined) return;
+    for (const wheel of colourWheels) {
+      const slot = wheel === filter.wheel ? filter.slot : this.#wheels.open(wheel, fixture);
+      if (slot > 0) set(lamp.cells.get(wheel), slot);
+    }
   }
 
   /** Lets the light of a fixture pass by the wheels that its colour does not need. */
   #openWheels(fixture: RigFixture, set: (cell: number | undefined, value: number) => void): void {
-    for (const wheel of mixes(fixture) ? (['Color1', 'Color2'] as const) : (['Color2'] as const)) {
+    for (const wheel of mixes(fixture) ? colourWheels : (['Color2'] as const)) {
       const slot = this.#wheels.open(wheel, fixture);
       if (slot > 0) for (const { cells } of fixture.lamps) set(cells.get(wheel), slot);
     }

@@ -148,6 +148,12 @@ describe('A match of unlike lamps', () => {
     expect(program.values[program.cells.indexOf(dimmer)]).toBe(1);
   });
 
+  it('says of which lamp it cannot take enough away', () => {
+    const said = (strength: number) => notes({ colour: '#ffffff', brightness: 'match' }, 'rgb-par', { strength });
+    expect(said(0.05)).toContain('LED par, red green blue: stays brighter than the others, at a tenth of its light');
+    expect(said(0.2)).toEqual(['their balance is guessed']);
+  });
+
   it('turns none black, however weak another is said to be', () => {
     const [one = 0, two = 0] = lightOf({ strength: 0.05 });
     expect(two / one).toBeCloseTo(0.1, 6);
