@@ -6,7 +6,7 @@ import { strobeOf } from '../rig/light-parts.ts';
 import { cellsOf, type Lamp, type Rig, type RigFixture } from '../rig/rig.ts';
 import type { Part, Show, Who } from '../show/document.ts';
 import { add, type BitSet, emptySet, membersOf, setOf, unite } from './bit-set.ts';
-import { type Colour, Colours, matchedShare, SEEN } from './colours.ts';
+import { type Colour, Colours, matchedShare, SEEN, staysBrighter } from './colours.ts';
 import type { CellValues } from './stroke.ts';
 import { WheelSlots } from './wheels.ts';
 
@@ -23,6 +23,8 @@ const fields = [
 
 /** A note on how a look was made, and not on what guests will see otherwise than was asked. */
 export const GUESSED = 'their balance is guessed';
+/** Said of lamps that are not taken down as far as the weakest beside them would need. */
+const STAYS_BRIGHTER = 'brighter than the weakest lamp all the same; none is matched by more than ten to one';
 
 /** Reads parts against a rig: which fixtures, which cells, which values. What a fixture cannot do it is not asked to. */
 export class PartReader {
@@ -123,6 +125,9 @@ export class PartReader {
    */
   notes(parts: readonly Part[]): string[] {
     const notes = new Set<string>();
+    const missed = new Map<string, Set<string>>();
+    const bright = new Set<string>();
+    const least = this.weakest(parts);
     for (const part of parts) {
       const colours = this.#coloursOf(part);
       let place = 0;
@@ -133,14 +138,19 @@ export class PartReader {
             notes.add(`${fixture.type.name}: cannot flash as slowly as ${hertz} a second; its light stays on`);
           if (colours.length === 0 || !wearsColour(lamp, fixture)) continue;
           const colour = colours[place++ % colours.length] as Colour;
-          if (part.brightness === 'match' && this.#isGuess(fixture, lamp)) notes.add(GUESSED);
-          if (!mixesColour(lamp)) continue;
           const { name } = fixture.type;
+          if (part.brightness === 'match') {
+            if (this.#isGuess(fixture, lamp)) notes.add(GUESSED);
+            if (staysBrighter(this.#candela(colour, fixture, lamp), least)) bright.add(name);
+          }
+          if (!mixesColour(lamp)) continue;
           const off = takesAway(lamp) ? this.#wheels.inks(colour, fixture).off : this.#colours.off(colour, fixture, lamp);
-          if (off > SEEN) notes.add(`${name}: cannot reach ${colour.called}; the nearest is shown`);
+          if (off > SEEN) missed.set(colour.called, (missed.get(colour.called) ?? new Set()).add(name));
         }
       }
     }
+    for (const [colour, names] of missed) notes.add(`${[...names].join('; ')}: cannot reach ${colour}; the nearest is shown`);
+    if (bright.size > 0) notes.add(`${[...bright].join('; ')}: ${STAYS_BRIGHTER}`);
     return [...notes];
   }
 
