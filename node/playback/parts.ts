@@ -9,7 +9,7 @@ import { cellsOf, type Lamp, type Rig, type RigFixture } from '../rig/rig.ts';
 import type { Aim, Part, Show, Who } from '../show/document.ts';
 import { type Aimed, Aims, isInRoom, type Looking, MISSED, type Turning } from './aims.ts';
 import { add, type BitSet, emptySet, membersOf, setOf, unite } from './bit-set.ts';
-import { type Colour, Colours, matchedShare, SEEN } from './colours.ts';
+import { type Colour, Colours, matchedShare, SEEN, staysBrighter } from './colours.ts';
 import type { CellValues } from './stroke.ts';
 import { WheelSlots } from './wheels.ts';
 
@@ -26,6 +26,8 @@ const fields = [
 
 /** A note on how a look was made, and not on what guests will see otherwise than was asked. */
 export const GUESSED = 'their balance is guessed';
+/** Said of lamps that are not taken down as far as the weakest beside them would need. */
+const STAYS_BRIGHTER = 'brighter than the weakest lamp all the same; none is matched by more than ten to one';
 
 /** What parts set, and what heads they aim at places in the room. */
 export interface PartValues extends CellValues {
@@ -34,8 +36,6 @@ export interface PartValues extends CellValues {
 
 /** CIEDE2000 from which on a filter is another colour, and no shade of the one that was asked for: wheels have few. Common practice, no source. */
 const ANOTHER_COLOUR = 10;
-/** Of two lights in a room one that is stronger by less looks the same. Common practice, no source. */
-const ALIKE = 1.1;
 
 /** Reads parts against a rig: which fixtures, which cells, which values. What a fixture cannot do it is not asked to. */
 export class PartReader {
@@ -154,6 +154,8 @@ export class PartReader {
    */
   notes(parts: readonly Part[]): string[] {
     const notes = new Set<string>();
+    const missed = new Map<string, Set<string>>();
+    const bright = new Set<string>();
     const least = this.weakest(parts);
     for (const part of parts) {
       const colours = this.#coloursOf(part);
@@ -169,14 +171,14 @@ export class PartReader {
           const { name } = fixture.type;
           if (part.brightness === 'match') {
             if (this.#isGuess(fixture, lamp)) notes.add(GUESSED);
-            const candela = this.#candela(colour, fixture, lamp);
-            if (candela < Number.POSITIVE_INFINITY && matchedShare(candela, least) * candela > least * ALIKE)
-              notes.add(`${name}: stays brighter than the others, at a tenth of its light`);
+            if (staysBrighter(this.#candela(colour, fixture, lamp), least)) bright.add(name);
           }
-          if (this.#isOff(colour, fixture, lamp)) notes.add(`${name}: cannot reach ${colour.called}; the nearest is shown`);
+          if (this.#isOff(colour, fixture, lamp)) missed.set(colour.called, (missed.get(colour.called) ?? new Set()).add(name));
         }
       }
     }
+    for (const [colour, names] of missed) notes.add(`${[...names].join('; ')}: cannot reach ${colour}; the nearest is shown`);
+    if (bright.size > 0) notes.add(`${[...bright].join('; ')}: ${STAYS_BRIGHTER}`);
     return [...notes];
   }
 
