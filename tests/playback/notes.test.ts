@@ -171,7 +171,9 @@ describe('A match of unlike lamps', () => {
 
   it('says of which lamp it cannot take enough away', () => {
     const said = (strength: number) => notes({ colour: '#ffffff', brightness: 'match' }, 'rgb-par', { strength });
-    expect(said(0.05)).toContain('LED par, red green blue: stays brighter than the others, at a tenth of its light');
+    expect(said(0.05)).toContain(
+      'LED par, red green blue: brighter than the weakest lamp all the same; none is matched by more than ten to one',
+    );
     expect(said(0.2)).toEqual(['their balance is guessed']);
   });
 
