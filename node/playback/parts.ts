@@ -26,6 +26,8 @@ const fields = [
 
 /** A note on how a look was made, and not on what guests will see otherwise than was asked. */
 export const GUESSED = 'their balance is guessed';
+/** Said of a part that asks for a match and names no colour. */
+const NOTHING_TO_MATCH = 'lamps are matched in a colour, and this names none';
 /** Said of lamps that are not taken down as far as the weakest beside them would need. */
 const STAYS_BRIGHTER = 'brighter than the weakest lamp all the same; none is matched by more than ten to one';
 
@@ -160,6 +162,7 @@ export class PartReader {
     for (const part of parts) {
       const colours = this.#coloursOf(part);
       for (const note of this.aimNotes(part.aim, part.who)) notes.add(note);
+      if (part.brightness === 'match' && colours.length === 0) notes.add(NOTHING_TO_MATCH);
       let place = 0;
       const hertz = part.attributes?.Shutter1Strobe ?? part.strobe ?? 0;
       for (const fixture of this.fixtures(part.who)) {
@@ -169,6 +172,10 @@ export class PartReader {
           if (colours.length === 0 || !wearsColour(lamp, fixture)) continue;
           const colour = colours[place++ % colours.length] as Colour;
           const { name } = fixture.type;
+          if (part.attributes?.Color1 !== undefined && !mixes(fixture)) {
+            notes.add(`${name}: its colour wheel stands where the look sets it, and not at ${colour.called}`);
+            continue;
+          }
           if (part.brightness === 'match') {
             if (this.#isGuess(fixture, lamp)) notes.add(GUESSED);
             if (staysBrighter(this.#candela(colour, fixture, lamp), least)) bright.add(name);
