@@ -9,13 +9,17 @@ import { hello, isOpen, state } from '../../state.ts';
 import { sent } from '../edits.ts';
 import { pageOf } from '../pages.tsx';
 import { RoomToChooseIn } from '../parts/chosen-lamps.tsx';
-import { drawHere, isOld, lampsHere, openThing } from './preview.ts';
+import { drawHere, isOld, lampsHere, offered, openThing } from './preview.ts';
 import { begin, heldBy, leave, notShown, where, workHere, workOnLights } from './where.ts';
 
 /** The room beside the bench: as it is lit, or as it would be. */
 export function BenchRoom({ show, isPlayable }: { readonly show: Show; readonly isPlayable: boolean }) {
   const isHere = where.value === 'here';
-  const open = openThing(show, within.value, pageOf);
+  const offer = offered.value;
+  const open =
+    offer === undefined
+      ? openThing(show, within.value, pageOf)
+      : ({ key: `look:${offer.look.id}`, name: offer.look.name } as const);
   useEffect(() => {
     const settled = effect(begin);
     return () => {
@@ -25,8 +29,8 @@ export function BenchRoom({ show, isPlayable }: { readonly show: Show; readonly 
   }, []);
   return (
     <div class="bench-room">
-      <div class="bench-picture" data-here={isHere}>
-        {isHere ? (
+      <div class="bench-picture" data-here={isHere || offer !== undefined}>
+        {isHere || offer !== undefined ? (
           <RoomHere open={open} show={show} />
         ) : (
           <RoomToChooseIn show={show} fixtures={hello.value?.show.fixtures ?? []} room={(touch) => <Room onLamp={touch} />} />
@@ -52,10 +56,18 @@ export function BenchRoom({ show, isPlayable }: { readonly show: Show; readonly 
             Show it in the room
           </button>
         )}
-        {!isHere && open !== undefined && <Trial key={open.key} item={open.key} name={open.name} />}
+        {!isHere && offer === undefined && open !== undefined && <Trial key={open.key} item={open.key} name={open.name} />}
       </fieldset>
       <p class="quiet" aria-live="polite">
-        {isHere ? <Here open={open?.name} isPlayable={isPlayable} /> : isPlayable ? AT_ONCE : NOT_YET}
+        {offer !== undefined ? (
+          `Drawn: what “${offer.from}” sends, as your lights would show it. Guests see nothing of it.`
+        ) : isHere ? (
+          <Here open={open?.name} isPlayable={isPlayable} />
+        ) : isPlayable ? (
+          AT_ONCE
+        ) : (
+          NOT_YET
+        )}
       </p>
       {notShown.value !== undefined && (
         <p class="trouble" role="alert">
