@@ -118,7 +118,7 @@ function unheard(rig: Rig, covered: Rig['fixtures'], heard: HeardSlots, nameOf: 
     `${why}: the look leaves ${named(
       missing.map(({ id }) => id),
       nameOf,
-    )} as they are.`,
+    )} as ${missing.length === 1 ? 'it is' : 'they are'}.`,
   ];
 }
 

@@ -59,11 +59,11 @@ export interface ForeignReport {
   /** Packets a second of late. */
   readonly perSecond: Hertz;
   readonly lastSeenAt: Millis;
-  /** Memory of the {@link HeardLevels}; only within this process. */
+  /** Memory of the {@link HeardLevels}; told to no one outside the node. */
   readonly levels?: SharedArrayBuffer;
 }
 
-/** Reports as they are told outside this process: memory that threads share stays here. */
+/** Reports as they are told outside the node: memory that threads share stays here. */
 export const toldReports = (reports: readonly OutputReport[]): readonly OutputReport[] =>
   reports.map(({ foreign, ...report }) => ({
     ...report,

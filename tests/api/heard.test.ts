@@ -130,7 +130,7 @@ describe('what is not in the look', () => {
     const fixtures = [par('a', 1), { ...par('b', 1), universe: 2 }];
     const { look, senders } = hearing({ fixtures }, [sender([universe(1, { 1: [255, 255, 0, 0, 0, 0] })])]).answer('sacn-1');
     expect(look?.parts.map(({ who }) => who)).toEqual([[{ fixture: 'a' }], [{ fixture: 'a' }]]);
-    expect(look?.left).toEqual(['Nothing is heard on universe 2: the look leaves b as they are.']);
+    expect(look?.left).toEqual(['Nothing is heard on universe 2: the look leaves b as it is.']);
     expect(senders[0]?.lights).toBe(1);
   });
 
@@ -139,7 +139,7 @@ describe('what is not in the look', () => {
       sender([universe(1, { 1: [255, 255, 0, 0, 0, 0] }, 24)]),
     ]).answer('sacn-1');
     expect(senders[0]?.lights).toBe(1);
-    expect(look?.left).toEqual(['Not all slots of some lights are sent: the look leaves b as they are.']);
+    expect(look?.left).toEqual(['Not all slots of some lights are sent: the look leaves b as it is.']);
   });
 
   it('is how unlike the parts of a pack are', () => {

@@ -96,7 +96,7 @@ describe('the levels of others', () => {
     expect(heard(foreign())).toEqual([20, 20]);
   });
 
-  it('stay in this process', () => {
+  it('stay in the node', () => {
     const { rig, hear } = playing();
     hear(1, '192.0.2.8');
     const [told] = toldReports([rig.output.report(rig.clock.now())]);

@@ -76,7 +76,7 @@ describe('sACN of another controller', () => {
     expect({ lights, universes }).toEqual({ lights: 5, universes: [FIRST, FIRST + 1] });
     expect(look?.parts).toEqual([{ who: [{ use: 'uplight' }], brightness: 'best', level: 0 }, level(1, 1), level(2, 0.2)]);
     expect(look?.left).toEqual([
-      `Nothing is heard on universe ${FIRST + 1}: the look leaves Yoke as they are.`,
+      `Nothing is heard on universe ${FIRST + 1}: the look leaves Yoke as it is.`,
       `1 slot of universe ${FIRST} is of no light of yours and left out: 9.`,
     ]);
 

@@ -3,7 +3,7 @@ import axe from 'axe-core';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, test } from 'vitest';
 import type { Part } from '../../node/show/document.ts';
-import { LAPTOP, openBrowser, PHONE, pairedPage } from '../helpers/browser.ts';
+import { LAPTOP, openBrowser, PHONE, paintsAt, pairedPage } from '../helpers/browser.ts';
 import { levelOf } from '../helpers/lightness.ts';
 import { endAll, NodeProcess, until } from '../helpers/node-process.ts';
 import { data, PREVIEW } from '../monitor/by-hand.ts';
@@ -102,13 +102,17 @@ describe('What another controller sends', () => {
     await row.waitFor();
     await page.getByText('Sends for 2 of 3 lights.').waitFor();
     await page
-      .getByText(new RegExp(`sACN from 127\\.0\\.0\\.1, universe ${UNIVERSE}, priority 100, (19|20|21) times a second`))
+      .getByText(new RegExp(`sACN from 127\\.0\\.0\\.1, universe ${UNIVERSE}, priority 100, [1-9]\\d* times a second`))
       .waitFor();
     await row.click();
     await page.getByText('It lights 2 lights, as the picture shows.').waitFor();
-    await page.getByText(`Nothing is heard on universe ${UNIVERSE + 1}: the look leaves Par 3 as they are.`).waitFor();
+    await page.getByText(`Nothing is heard on universe ${UNIVERSE + 1}: the look leaves Par 3 as it is.`).waitFor();
     await page.getByText(`1 slot of universe ${UNIVERSE} is of no light of yours and left out: 100.`).waitFor();
     await page.getByText('Drawn: what “Desk of the band” sends, as your lights would show it.').waitFor();
+    // The first lamp stands on the left, the second in the middle, the third on the right.
+    await paintsAt(page, 0.15, 0.65, 'red');
+    await paintsAt(page, 0.5, 0.65, 'blue');
+    await paintsAt(page, 0.9, 0.65, 'dark');
     await picture(page, 'heard-390');
 
     // It goes before the look is made: what came last is still there.
