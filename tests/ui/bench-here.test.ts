@@ -2,7 +2,7 @@ import axe from 'axe-core';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, test } from 'vitest';
 import { LAPTOP, openBrowser, type Painted, PHONE, paintsAt, pairedPage } from '../helpers/browser.ts';
-import { endAll, NodeProcess, until } from '../helpers/node-process.ts';
+import { endAll, NodeProcess, showFile, until } from '../helpers/node-process.ts';
 import { Listener } from '../system/listener.ts';
 
 /** Only here, or on the lights: the picture on the bench beside the bytes on the wire. */
@@ -108,6 +108,19 @@ describe('Only here', () => {
     await button(page, 'Show it in the room').click();
     await become(GREEN);
     await page.getByText('Guests do not see yet').waitFor({ state: 'detached' });
+  });
+
+  test('gives way to a show file that is imported meanwhile, and says so', async () => {
+    const page = await bench('/colours');
+    await button(page, 'Only here').click();
+    await page.getByLabel('Colour', { exact: true }).fill('lime');
+    await page.getByText('Guests do not see yet what you have changed.').waitFor();
+    await page.getByLabel('Colour', { exact: true }).press('Enter');
+    await node.does('import', showFile({ ...show, tempo: 90 }));
+    await page
+      .getByText('The whole show was imported and plays. What Test phone changed and held back is in “What was changed”')
+      .waitFor();
+    expect(await page.getByLabel('Colour', { exact: true }).inputValue()).toBe('#ff0000');
   });
 
   test('shows the thing that is open, drawn by the code that lights the room', async () => {

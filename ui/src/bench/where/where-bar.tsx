@@ -6,6 +6,7 @@ import { tell } from '../../presses.ts';
 import { PaintedRoom, Room } from '../../room/room.tsx';
 import { within } from '../../route.ts';
 import { hello, isOpen, state } from '../../state.ts';
+import { overtaken } from '../draft.ts';
 import { sent } from '../edits.ts';
 import { pageOf } from '../pages.tsx';
 import { RoomToChooseIn } from '../parts/chosen-lamps.tsx';
@@ -69,6 +70,11 @@ export function BenchRoom({ show, isPlayable }: { readonly show: Show; readonly 
           NOT_YET
         )}
       </p>
+      {overtaken.value !== undefined && (
+        <p class="trouble" role="alert">
+          {overtaken.value}
+        </p>
+      )}
       {notShown.value !== undefined && (
         <p class="trouble" role="alert">
           {notShown.value}
