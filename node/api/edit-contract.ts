@@ -140,6 +140,8 @@ export interface HeardAnswer {
   readonly previews: readonly string[];
   /** Where is listened. */
   readonly universes: readonly Universe[];
+  /** Those of them on which Art-Net cannot be heard, as nothing is sent there by Art-Net. */
+  readonly sacnOnly: readonly Universe[];
   /** How many lights of the show have an address. */
   readonly lights: number;
   /** Where the node is reached. */

@@ -37,13 +37,14 @@ export class Heard {
   answer(of: string | undefined, now: Millis): HeardAnswer {
     const show = this.#parts.show();
     const { rig, frames } = this.#read(show);
-    const { senders, previews } = this.#parts.listen(rig.universes);
+    const { senders, previews, artnet } = this.#parts.listen(rig.universes);
     const told = senders.map((one) => senderOf(one, senders, frames, now)).sort((a, b) => b.lights - a.lights);
     const wanted = senders.find(({ id }) => id === of);
     return {
       senders: told.slice(0, MOST_TOLD),
       previews,
       universes: rig.universes,
+      sacnOnly: rig.universes.filter((universe) => !artnet.includes(universe)),
       lights: rig.fixtures.length,
       address: this.#parts.address(),
       ...(wanted === undefined ? {} : { look: lookOf(show, rig, frames, slotsOf(wanted)) }),

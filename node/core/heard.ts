@@ -61,4 +61,6 @@ export interface Listened {
   readonly senders: readonly Sender[];
   /** Names of those who send sACN as preview data alone, which is for pictures on a screen (E1.31-2018 section 6.2.6). */
   readonly previews: readonly string[];
+  /** Where ArtDmx can be heard: an Art-Net output of ours hears it on the universes that it sends alone. */
+  readonly artnet: readonly Universe[];
 }

@@ -8,7 +8,7 @@ import type { Millis, Universe } from '../core/units.ts';
 import { componentId } from '../outputs/sacn/component-id.ts';
 import { MOST_UNIVERSES } from './listening.ts';
 import type { FromMonitor, HeardOfLate, Watch } from './messages.ts';
-import { artnetStreams, foreignSources, type OwnSending } from './rows.ts';
+import { artnetStreams, artnetUniverses, foreignSources, type OwnSending } from './rows.ts';
 import { artnetSenders, sacnSenders, unsentStreams } from './senders.ts';
 import { isLost } from './sources.ts';
 
@@ -96,7 +96,8 @@ export class Monitor {
     if (isNews) this.#post();
     const { previews, streams } = this.#heard;
     const heard = this.#hearsArtnet ? artnetStreams(this.#parts.reports(), this.#own) : unsentStreams(streams, this.#listened);
-    return { senders: [...sacnSenders(this.#present(now)), ...artnetSenders(heard)], previews };
+    const artnet = this.#hearsArtnet ? artnetUniverses(this.#own) : this.#listened;
+    return { senders: [...sacnSenders(this.#present(now)), ...artnetSenders(heard)], previews, artnet };
   }
 
   #present(now: Millis): HeardOfLate['sources'] {

@@ -70,6 +70,15 @@ export interface ArtnetStream extends ForeignReport {
   readonly name: string;
 }
 
+/** Universes that an Art-Net output of ours sends, so that it hears others there. */
+export const artnetUniverses = ({ universes, outputs }: OwnSending): Universe[] => [
+  ...new Set(
+    outputs.flatMap((one) =>
+      one.protocol === 'artnet' ? [...numbering(universesOf(one, universes), one.portAddresses).carried.keys()] : [],
+    ),
+  ),
+];
+
 export function artnetStreams(reports: readonly OutputReport[], own: OwnSending): ArtnetStream[] {
   return reports.flatMap(({ id, foreign = [], nodes = [] }) => {
     const settings = own.outputs.find((one) => one.id === id);

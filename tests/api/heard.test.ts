@@ -28,7 +28,7 @@ function hearing(show: TinyShow | Show, senders: readonly Sender[], previews: re
   const heard = new Heard({
     listen: (universes): Listened => {
       asked.push(universes);
-      return { senders, previews };
+      return { senders, previews, artnet: [1] };
     },
     show: () => ('format' in show ? (show as Show) : tinyShow(show)),
     address: () => '192.0.2.10',
@@ -162,7 +162,7 @@ describe('who is heard', () => {
         // E1.31-2018 section 6.2.3: the higher priority wins.
         expect.objectContaining({ id: 'sacn-1', priority: 50, lights: 1, outranked: [1] }),
       ],
-      ...{ previews: ['Drawing'], universes: [1, 2], lights: 2, address: '192.0.2.10' },
+      ...{ previews: ['Drawing'], universes: [1, 2], sacnOnly: [2], lights: 2, address: '192.0.2.10' },
     });
     expect(asked).toEqual([[1, 2]]);
   });

@@ -55,7 +55,7 @@ const listensWords = ({ universes, senders }: HeardAnswer): string =>
       }`;
 
 function Senders({ answer }: { readonly answer: HeardAnswer }) {
-  const { senders, previews, universes, lights, address } = answer;
+  const { senders, previews, universes, sacnOnly, lights, address } = answer;
   return (
     <>
       {senders.length > 0 && (
@@ -86,6 +86,9 @@ function Senders({ answer }: { readonly answer: HeardAnswer }) {
             <li>It sends {universesWords(universes)}, as the lights of this show are set.</li>
             <li>By sACN it sends to the group of each universe (multicast), or to {address}.</li>
             <li>By Art-Net it sends to everybody (broadcast), or to {address}.</li>
+            {sacnOnly.length > 0 && (
+              <li>On {universesWords(sacnOnly)} sACN alone is heard, as this node sends no Art-Net there now.</li>
+            )}
           </ul>
         </>
       )}
