@@ -1,8 +1,9 @@
 import { type AttributeName, attribute, directNames } from '../core/attributes.ts';
 import type { Frame } from '../core/frame.ts';
 import { clampLevel } from '../core/units.ts';
+import type { Triple } from '../core/vector.ts';
 import { levelFor, lightAt } from '../light/lightness.ts';
-import { oklabToXyz, type Triple, xyzToOklab } from '../light/oklab.ts';
+import { oklabToXyz, xyzToOklab } from '../light/oklab.ts';
 import { LampColours } from '../rig/lamp-colours.ts';
 import type { Lamp, Rig, RigFixture } from '../rig/rig.ts';
 import type { Part, Show, Who } from '../show/document.ts';
@@ -109,6 +110,7 @@ class Reader {
       level: rounded(clampLevel(levelFor(light)), 4),
       ...(first === undefined ? {} : { colour: colours.every((one) => one === first) ? first : colours }),
       ...(pan === undefined || tilt === undefined ? {} : { aim: { pan: rounded(pan, 2), tilt: rounded(tilt, 2) } }),
+      ...(this.#value(whole, 'AimRests') === 1 ? { focus: true } : {}),
       ...others,
     };
   }

@@ -16,7 +16,7 @@ const lamp = (n: number, universe: number) => ({
 });
 const show = {
   format: 'duskhand-show',
-  version: 3,
+  version: 4,
   id: 'small-hall',
   name: 'Small hall',
   theme: { name: 'None', colours: [] },
