@@ -11,6 +11,8 @@ export interface Instant {
   fallen: boolean;
   /** What plays was left to the node: nobody looks on. */
   left: boolean;
+  /** Somebody has said for this night that the venue permits haze. */
+  haze: boolean;
   /** Level of the master of all. */
   all: Level;
   /** Level of a group's master; 1 where nobody set one. */

@@ -88,6 +88,13 @@ export interface Undo {
   readonly letGo: readonly number[];
 }
 
+/** A permission for haze holds for the night in which it was given. Our choice: longer than any party, and over before the next. */
+const A_NIGHT: Millis = 18 * 3600 * 1000;
+
+/** Somebody has said for this night that the venue permits haze. */
+export const isHazeAllowed = ({ hazeAllowed }: PlayState, now: Millis): boolean =>
+  hazeAllowed !== undefined && now - hazeAllowed.at < A_NIGHT;
+
 export const steady = (level: Level, at: Millis): Fade => ({ from: level, to: level, at, duration: 0 });
 
 /** How far something that began at `at` has come, 0..1. */

@@ -18,6 +18,9 @@ export const START: Millis = Date.UTC(2030, 5, 15, 20, 0, 0);
 export const press = (button: string): Command => ({ do: 'press', button });
 export const release = (button: string): Command => ({ do: 'release', button });
 
+/** Somebody says that the venue permits haze. */
+export const hazePermitted: Command = { do: 'allow-haze', on: true };
+
 /** The engine's frame period at its default of 40 frames a second. */
 const FRAME: Millis = 25;
 /** Guards remember a second; a fade of a third of one may go before. */

@@ -2,12 +2,12 @@ import { describe, expect, it } from 'vitest';
 import { amongEyes, crowdOf, MOST_AMONG } from '../../../node/guards/dwell/crowd.ts';
 import { type DwellMemory, dwell } from '../../../node/guards/dwell/dwell.ts';
 import { light, noSpells } from '../../../node/guards/dwell/spells.ts';
-import type { Instant } from '../../../node/guards/guard.ts';
 import { compileShow } from '../../../node/playback/compile.ts';
 import { render } from '../../../node/playback/render.ts';
 import type { Pose } from '../../../node/rig/pose.ts';
 import type { Landmark } from '../../../node/show/document.ts';
 import { Offline, press, START } from '../../helpers/offline.ts';
+import { ordinary } from '../../helpers/ordinary.ts';
 import { everybody, head, tinyShow } from '../../helpers/tiny-show.ts';
 
 const hung = (x: number, y: number): Pose => ({ x, y, z: 4, put: 'hung', facing: 0, forward: 0, aside: 0 });
@@ -59,7 +59,6 @@ const show = tinyShow({
   ],
 });
 const compiled = compileShow(show);
-const ordinary: Instant = { now: 0, blackout: false, fallen: false, left: false, all: 1, flashes: 3, group: () => 1 };
 const guard = dwell(show, compiled.rig);
 
 /** Share of its level that a head has at the end of so many seconds of some buttons, 40 frames in each. */

@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { MOST_FLASHES } from '../../../node/guards/guard.ts';
 import { levelOf, lightOf } from '../../helpers/lightness.ts';
+import { ordinary } from '../../helpers/ordinary.ts';
 import { place, tinyShow } from '../../helpers/tiny-show.ts';
 import { changes, flashes, redFlashes, type Shown } from './count.ts';
 import { Evening, luminance } from './evening.ts';
@@ -627,11 +628,7 @@ describe('whatever is asked for', () => {
         const last = it.frames.at(-1) as Float64Array;
         const again = Float64Array.from(last);
         const now = it.memory.now;
-        const acted = it.guard.step(
-          again,
-          { now, blackout: false, fallen: false, left: false, all: 1, flashes: any.limit, group: () => 1 },
-          it.memory,
-        );
+        const acted = it.guard.step(again, { ...ordinary, now, flashes: any.limit }, it.memory);
         expect(again).toEqual(last);
         expect(acted).toBe(false);
       }),
