@@ -225,6 +225,8 @@ export interface State {
   readonly left?: { readonly until: Millis };
   /** Somebody has said tonight that the venue permits haze. */
   readonly hazeAllowed: boolean;
+  /** Lasers are armed for this run; absent where the show has none. */
+  readonly lasers?: 'closed' | 'armed';
   readonly watch: WatchState;
   readonly troubles: readonly Trouble[];
 }

@@ -33,6 +33,7 @@ const LOW = 0.5;
 const heldWords: Readonly<Record<string, (lights: string) => string>> = {
   haze: () => 'Haze is held: nobody has said that the venue permits it',
   duty: (lights) => `${lights} held back: enough has gone into the air in the last ten minutes`,
+  laser: (lights) => `${lights} closed: lasers are not armed`,
   flash: () => 'Flashes are held back: no more than a few a second',
   dwell: (lights) => `${lights} dimmed: a beam rested where guests may look into it`,
   unhurried: () => 'Heads turn slowly while the node is left alone',

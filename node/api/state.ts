@@ -4,6 +4,7 @@ import { buttonNotes, type CompiledShow } from '../playback/compile.ts';
 import { canResume, isHit, watchOf } from '../playback/fallback.ts';
 import { hiddenOf, settle } from '../playback/stack.ts';
 import { type Entry, isAway, isHazeAllowed, isOn, levelOf, type PlayState, type Undo, weightOf } from '../playback/state.ts';
+import { isLaser } from '../rig/is-laser.ts';
 import type { ButtonState, Playing, State, WatchState } from './contract.ts';
 import type { Control } from './control.ts';
 import { diskTrouble, type Outlook, troublesOf } from './troubles.ts';
@@ -31,6 +32,7 @@ export function stateOf(control: Played, outlook: Outlook, now: Millis): State {
     ...(state.undo === undefined ? {} : { undo: undoState(show, state.undo) }),
     ...(state.left === undefined || state.left.until <= now ? {} : { left: state.left }),
     hazeAllowed: isHazeAllowed(state, now),
+    ...(show.rig.fixtures.some(isLaser) && { lasers: state.lasers === undefined ? ('closed' as const) : ('armed' as const) }),
     watch: watchState(control, state, now),
     troubles: [
       ...control.lost.map((lost, i) => ({ id: `lost-${i + 1}`, ...lost })),

@@ -16,6 +16,8 @@ const senders: Readonly<Record<Command['do'], readonly Role[]>> = {
   'lights-up': ['operator', 'helper'],
   leave: ['operator', 'helper'],
   'allow-haze': ['operator'],
+  'arm-lasers': ['operator'],
+  'close-lasers': ['operator', 'helper'],
   blackout: ['operator'],
   master: ['operator'],
   tempo: ['operator'],

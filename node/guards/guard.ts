@@ -13,6 +13,8 @@ export interface Instant {
   left: boolean;
   /** Somebody has said for this night that the venue permits haze. */
   haze: boolean;
+  /** Lasers are armed for this run. */
+  lasers: boolean;
   /** Level of the master of all. */
   all: Level;
   /** Level of a group's master; 1 where nobody set one. */

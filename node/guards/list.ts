@@ -5,8 +5,9 @@ import { fallen } from './fallen.ts';
 import { flash } from './flash/flash.ts';
 import type { BuildGuard } from './guard.ts';
 import { haze } from './haze.ts';
+import { laser } from './laser.ts';
 import { masters } from './masters.ts';
 import { unhurried } from './unhurried.ts';
 
 /** Every frame passes these, in this order. Masters, flash, then blackout stay last: nothing behind them may add light, nor make it flash. */
-export const guards: readonly BuildGuard[] = [fallen, haze, duty, unhurried, dwell, masters, flash, blackout];
+export const guards: readonly BuildGuard[] = [fallen, haze, duty, laser, unhurried, dwell, masters, flash, blackout];

@@ -60,6 +60,7 @@ export class Pipeline {
       fallen: false,
       left: false,
       haze: false,
+      lasers: false,
       all: 1,
       flashes: MOST_FLASHES,
       group: (id) => this.#groupLevel(id),
@@ -96,6 +97,7 @@ export class Pipeline {
     this.#instant.fallen = state.alone;
     this.#instant.left = state.left !== undefined && now < state.left.until;
     this.#instant.haze = isHazeAllowed(state, now);
+    this.#instant.lasers = state.lasers !== undefined && !state.alone && !this.#instant.left;
     this.#instant.flashes = this.#instant.left ? FLASHES_LEFT : MOST_FLASHES;
     this.#instant.all = levelOf(state.all, now);
     let failed = false;

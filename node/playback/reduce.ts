@@ -40,7 +40,7 @@ export function freshState(show: Playbook, now: Millis): PlayState {
  */
 export function reduce(show: Playbook, before: PlayState, command: Command, now: Millis, number?: number): PlayState {
   const state = settle(show, number === undefined ? before : asked(before, command, number), now);
-  const after = carryOut(show, state, command, now);
+  const after = closesLasers(command) ? withoutLasers(carryOut(show, state, command, now)) : carryOut(show, state, command, now);
   const { undo: _, ...rest } = after;
   switch (command.do) {
     case 'press':
@@ -59,6 +59,14 @@ export function reduce(show: Playbook, before: PlayState, command: Command, now:
       return after;
   }
 }
+
+/** What makes the room dark, calm or empty of people at the phones makes lasers dark for good. */
+const closesLasers = (command: Command): boolean =>
+  ['close-lasers', 'fall-back', 'all-off', 'lights-up'].includes(command.do) ||
+  (command.do === 'leave' && command.minutes > 0) ||
+  (command.do === 'blackout' && command.on);
+
+const withoutLasers = ({ lasers: _, ...state }: PlayState): PlayState => state;
 
 /** A state in which command `number` was asked for. Whoever asks is there: nothing is left to the node any more. */
 function asked({ left, ...before }: PlayState, command: Command, number: number): PlayState {
@@ -114,6 +122,10 @@ function carryOut(show: Playbook, state: PlayState, command: Command, now: Milli
       const { hazeAllowed: _, ...rest } = state;
       return command.on ? { ...rest, hazeAllowed: { at: now } } : rest;
     }
+    case 'arm-lasers':
+      return { ...state, lasers: { at: now } };
+    case 'close-lasers':
+      return state;
     case 'blackout':
       return { ...state, blackout: command.on };
     case 'master': {
@@ -158,6 +170,7 @@ function adopt(show: Playbook, state: PlayState, by: Millis): PlayState {
     tempo: { ...state.tempo, at: state.tempo.at + by },
     ...(state.left === undefined ? {} : { left: { until: state.left.until + by } }),
     ...(state.hazeAllowed === undefined ? {} : { hazeAllowed: { at: state.hazeAllowed.at + by } }),
+    ...(state.lasers === undefined ? {} : { lasers: { at: state.lasers.at + by } }),
     ...(state.undo === undefined ? {} : { undo: { ...state.undo, at: state.undo.at + by, before: keep(state.undo.before) } }),
   };
 }
@@ -169,7 +182,7 @@ function adopt(show: Playbook, state: PlayState, by: Millis): PlayState {
  */
 export function revive(show: Playbook, saved: Saved, now: Millis, wall: Millis): PlayState {
   const passed = Math.max(0, wall - saved.wall);
-  const state = adopt(show, saved.state, now - passed - saved.at);
+  const state = adopt(show, withoutLasers(saved.state), now - passed - saved.at);
   if (saved.show !== show.id) return changeShow({ id: saved.show }, show, state, now);
   return { ...state, entries: state.entries.filter((entry) => !isHit(show, entry)) };
 }

@@ -22,6 +22,8 @@ export interface PlayState {
   readonly left?: { readonly until: Millis };
   /** When somebody said that the venue permits haze. */
   readonly hazeAllowed?: { readonly at: Millis };
+  /** Somebody has armed the lasers for this run, with a licensed plan: no restart and no other show keeps that. */
+  readonly lasers?: { readonly at: Millis };
   /** By which the last press can be undone. */
   readonly undo?: Undo;
 }

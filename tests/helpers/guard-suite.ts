@@ -35,6 +35,7 @@ export function describeGuard(build: BuildGuard, { show, rig }: CompiledShow): v
       fallen: fc.boolean(),
       left: fc.boolean(),
       haze: fc.boolean(),
+      lasers: fc.boolean(),
       all: level,
       groups: fc.array(level, { minLength: 1 }),
     })

@@ -125,6 +125,8 @@ const commands: { readonly [Do in Command['do']]: fc.Arbitrary<Extract<Command, 
   'lights-up': fc.record({ do: fc.constant('lights-up') }),
   leave: fc.record({ do: fc.constant('leave'), minutes: fc.integer({ min: 0, max: 60 }) }),
   'allow-haze': fc.record({ do: fc.constant('allow-haze'), on: fc.boolean() }),
+  'arm-lasers': fc.record({ do: fc.constant('arm-lasers'), plan: fc.constant(true) }),
+  'close-lasers': fc.record({ do: fc.constant('close-lasers') }),
   blackout: fc.record({ do: fc.constant('blackout'), on: fc.boolean() }),
   master: fc.record(
     { do: fc.constant('master'), group: fc.constantFrom(...groupIds), level: fc.double({ min: 0, max: 1, noNaN: true }), fade },
