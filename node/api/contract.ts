@@ -203,6 +203,8 @@ export interface ChannelSummary {
     readonly high: number;
     readonly unit: string;
   }[];
+  /** Of a wheel what is in at each of its places, from 1. */
+  readonly places?: readonly string[];
 }
 
 /** What plays. Sent on every change, and once a second while something is on its way. */

@@ -86,7 +86,7 @@ function fixtureSummary(fixture: RigFixture, patched: Show['fixtures'][number] |
   const channelsAt = (start: { readonly break: number; readonly address: number }): ChannelSummary[] =>
     mode.channels
       .filter((channel) => (channel.break ?? 1) === start.break)
-      .flatMap((channel) => channelSummaries(channel, start.address))
+      .flatMap((channel) => channelSummaries(channel, start.address, type.wheels))
       .sort((a, b) => a.slot - b.slot);
   const adjusted = [...(isDriven(fixture) ? [] : [NEEDS_OWN_STOP]), ...adjustedInWords(adjust, labels)];
   return {
@@ -107,7 +107,11 @@ function fixtureSummary(fixture: RigFixture, patched: Show['fixtures'][number] |
   };
 }
 
-function channelSummaries({ slot, fine, ultra, part, functions }: Channel, address: number): ChannelSummary[] {
+function channelSummaries(
+  { slot, fine, ultra, part, functions }: Channel,
+  address: number,
+  wheels: FixtureType['wheels'],
+): ChannelSummary[] {
   const attributeName = functions.find((one) => one.attribute !== 'NoFeature')?.attribute ?? 'NoFeature';
   const label = `${labels[attributeName]}${part === undefined ? '' : ` ${part}`}`;
   // What a hand sees is the high byte.
@@ -115,9 +119,10 @@ function channelSummaries({ slot, fine, ultra, part, functions }: Channel, addre
   const ranges = functions.flatMap((one) =>
     rangesOf(one).map(({ from, to, ...rest }) => ({ from: byte(from), to: byte(to), ...rest })),
   );
+  const places = wheels[attributeName as keyof typeof wheels]?.map(({ name }) => name);
   const lower = [fine, ultra].filter((one) => one !== undefined);
   return [
-    { slot: address + slot - 1, attribute: attributeName, label, ranges },
+    { slot: address + slot - 1, attribute: attributeName, label, ranges, ...(places === undefined ? {} : { places }) },
     ...lower.map((one) => ({ slot: address + one - 1, attribute: attributeName, label: `${label}, fine`, ranges: [] })),
   ];
 }

@@ -46,5 +46,5 @@ export const labels: Readonly<Record<AttributeName, string>> = {
   Haze1: 'Haze',
   Fog1: 'Fog',
   Fan1: 'Fan',
-  NoFeature: 'Off',
+  NoFeature: 'Not used',
 };

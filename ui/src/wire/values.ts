@@ -46,11 +46,11 @@ const figure = (value: number, digits: number): string => {
 
 const percent = (share: number): string => `${figure(share * 100, 0)} %`;
 
-function inRange(range: Range, value: number, attribute: string): string {
+function inRange(range: Range, value: number, { attribute, places = [] }: ChannelSummary): string {
   const physical = physicalAt(range, value);
   switch (range.unit) {
     case 'off':
-      return 'off';
+      return attribute === 'NoFeature' ? 'nothing' : 'off';
     case 'level':
       if (attribute !== 'Shutter1') return percent(physical);
       return physical <= 0 ? 'closed' : physical >= 1 ? 'open' : `${percent(physical)} open`;
@@ -59,19 +59,19 @@ function inRange(range: Range, value: number, attribute: string): string {
     case 'hertz':
       return `${figure(physical, 1).replace('.0', '')} ${physical === 1 ? 'flash' : 'flashes'} a second`;
     case 'slot':
-      if (attribute.startsWith('Prism')) return physical === 0 ? 'out' : 'in';
-      return `place ${figure(physical, 0)}`;
+      if (attribute.startsWith('Prism')) return physical === 0 ? 'out' : (places[physical - 1] ?? 'in');
+      return places[physical - 1] ?? `place ${figure(physical, 0)}`;
     default:
       return `${figure(physical, 1)} ${range.unit}`;
   }
 }
 
-/** A slot's value in plain words: `62 %`, `−12.0°`, `place 3`. */
+/** A slot's value in plain words: `62 %`, `−12.0°`, `Red`, `place 3`. */
 export function valueWords(channel: ChannelSummary, byte: number, fineByte?: number): string {
   if (isFine(channel)) return `${byte} of 255`;
   const value = joined(byte, fineByte);
   const range = rangeAt(channel, value);
-  return range === undefined ? 'between two settings' : inRange(range, value, channel.attribute);
+  return range === undefined ? 'between two settings' : inRange(range, value, channel);
 }
 
 const number = '([+\\-−]?\\d+(?:[.,]\\d+)?)';

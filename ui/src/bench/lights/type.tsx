@@ -10,6 +10,7 @@ import { as } from '../../parts/spoken.tsx';
 import { isOpen } from '../../state.ts';
 import { change, idAfter, waitsFor, want } from '../edits.ts';
 import { Text } from '../inputs.tsx';
+import { Channels } from './channels.tsx';
 import { Mark, Typed } from './fields.tsx';
 import { Left } from './file.tsx';
 import { goTo, lightsAt, said } from './place.ts';
@@ -18,7 +19,7 @@ import { Table } from './table.tsx';
 import { TestLamp } from './test-lamp.tsx';
 import { plainChannel, wholeModes } from './type-form.ts';
 
-type Channels = FixtureType['modes'][number]['channels'];
+type TypedChannels = FixtureType['modes'][number]['channels'];
 
 /** The kinds of lamp that a show brings along, below its lights. */
 export const OwnTypes = ({ show: { fixtureTypes, fixtures } }: { readonly show: Show }) =>
@@ -113,6 +114,7 @@ const FromFile = ({ type }: { readonly type: FixtureType }) => (
       ))}
     </dl>
     <Left left={type.source?.left ?? []} />
+    <Channels type={type} />
   </>
 );
 
@@ -161,7 +163,7 @@ function Form({ type, show }: { readonly type: FixtureType; readonly show: Show 
         </p>
       )}
       <TestLamp type={type.name} />
-      <h2>Channels</h2>
+      <h2>TypedChannels</h2>
       {modes.length > 1 && (
         <div class="lights-modes">
           {modes.map((one, i) => (
@@ -226,7 +228,7 @@ function Form({ type, show }: { readonly type: FixtureType; readonly show: Show 
 }
 
 /** The list of a manual, written or copied as it is. */
-function WholeList({ isOpen: first, onRead }: { readonly isOpen: boolean; readonly onRead: (channels: Channels) => void }) {
+function WholeList({ isOpen: first, onRead }: { readonly isOpen: boolean; readonly onRead: (channels: TypedChannels) => void }) {
   const [text, setText] = useState('');
   const [trouble, setTrouble] = useState<string | undefined>(undefined);
   const [isShown] = useState(first);
