@@ -32,6 +32,7 @@ export function stateOf(control: Played, outlook: Outlook, now: Millis): State {
     ...(state.undo === undefined ? {} : { undo: undoState(show, state.undo) }),
     ...(state.left === undefined || state.left.until <= now ? {} : { left: state.left }),
     hazeAllowed: isHazeAllowed(state, now),
+    crew: state.crew !== undefined,
     ...(show.rig.fixtures.some(isLaser) && { lasers: state.lasers === undefined ? ('closed' as const) : ('armed' as const) }),
     watch: watchState(control, state, now),
     troubles: [

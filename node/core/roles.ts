@@ -18,6 +18,7 @@ const senders: Readonly<Record<Command['do'], readonly Role[]>> = {
   'allow-haze': ['operator'],
   'arm-lasers': ['operator'],
   'close-lasers': ['operator', 'helper'],
+  crew: ['operator'],
   blackout: ['operator'],
   master: ['operator'],
   tempo: ['operator'],

@@ -15,6 +15,10 @@ export interface Instant {
   haze: boolean;
   /** Lasers are armed for this run. */
   lasers: boolean;
+  /** People work at the lights. */
+  crew: boolean;
+  /** A fresh start: heads go dark to where they belong. */
+  homing: boolean;
   /** Level of the master of all. */
   all: Level;
   /** Level of a group's master; 1 where nobody set one. */

@@ -7,7 +7,8 @@ import type { BuildGuard } from './guard.ts';
 import { haze } from './haze.ts';
 import { laser } from './laser.ts';
 import { masters } from './masters.ts';
-import { unhurried } from './unhurried.ts';
+import { homing } from './motion/homing.ts';
+import { motion } from './motion/motion.ts';
 
 /** Every frame passes these, in this order. Masters, flash, then blackout stay last: nothing behind them may add light, nor make it flash. */
-export const guards: readonly BuildGuard[] = [fallen, haze, duty, laser, unhurried, dwell, masters, flash, blackout];
+export const guards: readonly BuildGuard[] = [fallen, haze, duty, laser, motion, homing, dwell, masters, flash, blackout];

@@ -61,6 +61,8 @@ export class Pipeline {
       left: false,
       haze: false,
       lasers: false,
+      crew: false,
+      homing: false,
       all: 1,
       flashes: MOST_FLASHES,
       group: (id) => this.#groupLevel(id),
@@ -97,7 +99,9 @@ export class Pipeline {
     this.#instant.fallen = state.alone;
     this.#instant.left = state.left !== undefined && now < state.left.until;
     this.#instant.haze = isHazeAllowed(state, now);
-    this.#instant.lasers = state.lasers !== undefined && !state.alone && !this.#instant.left;
+    this.#instant.crew = state.crew !== undefined;
+    this.#instant.homing = state.homing !== undefined && now < state.homing.until;
+    this.#instant.lasers = state.lasers !== undefined && !state.alone && !this.#instant.left && !this.#instant.crew;
     this.#instant.flashes = this.#instant.left ? FLASHES_LEFT : MOST_FLASHES;
     this.#instant.all = levelOf(state.all, now);
     let failed = false;

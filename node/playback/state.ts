@@ -24,6 +24,10 @@ export interface PlayState {
   readonly hazeAllowed?: { readonly at: Millis };
   /** Somebody has armed the lasers for this run, with a licensed plan: no restart and no other show keeps that. */
   readonly lasers?: { readonly at: Millis };
+  /** People work at the lights since then. */
+  readonly crew?: { readonly at: Millis };
+  /** A fresh start: until then heads go dark to where they belong. */
+  readonly homing?: { readonly until: Millis };
   /** By which the last press can be undone. */
   readonly undo?: Undo;
 }

@@ -36,6 +36,8 @@ export function describeGuard(build: BuildGuard, { show, rig }: CompiledShow): v
       left: fc.boolean(),
       haze: fc.boolean(),
       lasers: fc.boolean(),
+      crew: fc.boolean(),
+      homing: fc.boolean(),
       all: level,
       groups: fc.array(level, { minLength: 1 }),
     })

@@ -86,7 +86,9 @@ export class Offline {
   /** Guards remember: what came shortly before is drawn as it was. The night before the show begins is dark. */
   #draw(state: PlayState, at: Millis): void {
     const pipeline = Pipeline.for(this.show, this.#levels);
-    for (let before = at - REMEMBERED; before < at; before += FRAME) pipeline.run(this.state(before), START + before);
+    // A state of elsewhere has played before too: its heads do not jump to where it has them.
+    const own = state === this.state(at);
+    for (let before = at - REMEMBERED; before < at; before += FRAME) pipeline.run(own ? this.state(before) : state, START + before);
     pipeline.run(state, START + at);
     const fault = pipeline.takeFault();
     if (fault !== undefined) throw new Error(fault);

@@ -8,6 +8,8 @@ export const ordinary: Instant = {
   left: false,
   haze: true,
   lasers: true,
+  crew: false,
+  homing: false,
   all: 1,
   flashes: MOST_FLASHES,
   group: () => 1,

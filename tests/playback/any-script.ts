@@ -127,6 +127,7 @@ const commands: { readonly [Do in Command['do']]: fc.Arbitrary<Extract<Command, 
   'allow-haze': fc.record({ do: fc.constant('allow-haze'), on: fc.boolean() }),
   'arm-lasers': fc.record({ do: fc.constant('arm-lasers'), plan: fc.constant(true) }),
   'close-lasers': fc.record({ do: fc.constant('close-lasers') }),
+  crew: fc.record({ do: fc.constant('crew'), on: fc.boolean() }),
   blackout: fc.record({ do: fc.constant('blackout'), on: fc.boolean() }),
   master: fc.record(
     { do: fc.constant('master'), group: fc.constantFrom(...groupIds), level: fc.double({ min: 0, max: 1, noNaN: true }), fade },

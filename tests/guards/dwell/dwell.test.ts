@@ -62,7 +62,7 @@ const compiled = compileShow(show);
 const guard = dwell(show, compiled.rig);
 
 /** Share of its level that a head has at the end of so many seconds of some buttons, 40 frames in each. */
-function after(
+function lightAfter(
   seconds: number,
   buttons: readonly string[],
   { fixture = 'a', memory = guard.memory() }: { fixture?: string; memory?: DwellMemory } = {},
@@ -86,15 +86,15 @@ function after(
 describe('a beam that rests where guests may look into it', () => {
   it('is dimmed softly once it has been there for as long as it may, and counts from half at a start', () => {
     // Six seconds less the half that nobody knows of.
-    expect(after(2.9, ['rest'])).toBe(1);
-    expect(after(4, ['rest'])).toBeLessThan(1);
-    expect(after(4, ['rest'])).toBeGreaterThan(0.4);
-    expect(after(6, ['rest'])).toBeCloseTo(0.1, 2);
+    expect(lightAfter(2.9, ['rest'])).toBe(1);
+    expect(lightAfter(4, ['rest'])).toBeLessThan(1);
+    expect(lightAfter(4, ['rest'])).toBeGreaterThan(0.4);
+    expect(lightAfter(6, ['rest'])).toBeCloseTo(0.1, 2);
   });
 
   it('comes back when it has moved on', () => {
     const memory = guard.memory();
-    after(6, ['rest'], { memory });
+    lightAfter(6, ['rest'], { memory });
     const later = new Offline(show, [[0, press('above')]]);
     const frame = new Float64Array(compiled.rig.rest.length);
     const dimmer = compiled.rig.byId.get('a')?.lamps[0].cells.get('Dimmer') as number;
@@ -107,35 +107,35 @@ describe('a beam that rests where guests may look into it', () => {
 
   it('says which lights it holds', () => {
     const memory = guard.memory();
-    after(6, ['rest'], { memory });
+    lightAfter(6, ['rest'], { memory });
     // The one without a place has not moved either: it stood where it was.
     expect([...(guard.held?.(memory) ?? [])]).toEqual([0, 1, 2]);
   });
 
   it('is one that hardly moves, too', () => {
-    expect(after(9, ['level', 'creep'])).toBeLessThan(0.2);
+    expect(lightAfter(9, ['level', 'creep'])).toBeLessThan(0.2);
   });
 
   it('is let go on when it is meant to rest there, and only for as long as that aims it', () => {
-    expect(after(20, ['focus'])).toBe(1);
-    expect(after(20, ['focus', 'creep'])).toBeLessThan(0.2);
+    expect(lightAfter(20, ['focus'])).toBe(1);
+    expect(lightAfter(20, ['focus', 'creep'])).toBeLessThan(0.2);
   });
 
   it('is none that moves on, that goes over everybody, or where nobody is', () => {
-    expect(after(30, ['level', 'ring'])).toBe(1);
-    expect(after(20, ['above'])).toBe(1);
-    expect(after(20, ['nobody'])).toBe(1);
+    expect(lightAfter(30, ['level', 'ring'])).toBe(1);
+    expect(lightAfter(20, ['above'])).toBe(1);
+    expect(lightAfter(20, ['nobody'])).toBe(1);
   });
 
   it('of a head without a place is known by its motion alone', () => {
-    expect(after(9, ['angles'], { fixture: 'loose' })).toBeLessThan(0.2);
-    expect(after(30, ['level', 'turn'], { fixture: 'loose' })).toBe(1);
-    expect(after(20, ['angles', 'focus'], { fixture: 'loose' })).toBeLessThan(0.2);
+    expect(lightAfter(9, ['angles'], { fixture: 'loose' })).toBeLessThan(0.2);
+    expect(lightAfter(30, ['level', 'turn'], { fixture: 'loose' })).toBe(1);
+    expect(lightAfter(20, ['angles', 'focus'], { fixture: 'loose' })).toBeLessThan(0.2);
   });
 
   it('keeps what it knows of a lamp when the show is changed', () => {
     const memory = guard.memory();
-    after(6, ['rest'], { memory });
+    lightAfter(6, ['rest'], { memory });
     const again = guard.memory(structuredClone(memory));
     expect(again).toEqual(memory);
   });
