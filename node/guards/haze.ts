@@ -1,6 +1,7 @@
 import { type AttributeName, attribute } from '../core/attributes.ts';
 import { cellsOf, type Rig, type RigFixture } from '../rig/rig.ts';
 import { force, type Grouped, type Guard, noMemory } from './guard.ts';
+import { standsAt } from './stands-at.ts';
 
 /** One job by which a machine puts haze or fog into the air. */
 export interface Airing {
@@ -22,7 +23,7 @@ export const airingsOf = ({ fixtures }: Rig): Airing[] =>
     cellsOf(fixture)
       .filter(([name]) => airs(name, fixture))
       .map(([name, cell], i) => ({
-        key: `${fixture.universe}.${fixture.address}.${name}.${i}`,
+        key: `${standsAt(fixture)}.${name}.${i}`,
         place,
         cell,
         fogs: name === 'Fog1',

@@ -9,6 +9,19 @@ import { laser } from './laser.ts';
 import { masters } from './masters.ts';
 import { homing } from './motion/homing.ts';
 import { motion } from './motion/motion.ts';
+import { useLimits } from './use-limits.ts';
 
 /** Every frame passes these, in this order. Masters, flash, then blackout stay last: nothing behind them may add light, nor make it flash. */
-export const guards: readonly BuildGuard[] = [fallen, haze, duty, laser, motion, homing, dwell, masters, flash, blackout];
+export const guards: readonly BuildGuard[] = [
+  fallen,
+  haze,
+  duty,
+  laser,
+  motion,
+  homing,
+  dwell,
+  ...useLimits,
+  masters,
+  flash,
+  blackout,
+];

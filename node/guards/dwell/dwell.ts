@@ -7,6 +7,7 @@ import type { Lamp, Rig, RigFixture } from '../../rig/rig.ts';
 import { ownAngle, RAY, shine } from '../../rig/turning.ts';
 import { amountsOf, dim } from '../amounts.ts';
 import type { Grouped, Guard, Instant } from '../guard.ts';
+import { standsAt } from '../stands-at.ts';
 import { amongEyes, crowdOf, MOST_AMONG } from './crowd.ts';
 import { BRIDGED, carrySpells, light, noSpells, type Spells } from './spells.ts';
 
@@ -156,7 +157,7 @@ const beamsIn = ({ fixtures }: Rig): Beam[] =>
   );
 
 function beamOf(fixture: RigFixture, lamp: Lamp, place: number): Beam[] {
-  const { pose, type, lamps, universe, address } = fixture;
+  const { pose, type, lamps } = fixture;
   const head = headOf({ ...fixture, pose: pose ?? somewhere }, lamp);
   const rests = lamp.cells.get('AimRests');
   const amounts = amountsOf(fixture);
@@ -166,7 +167,7 @@ function beamOf(fixture: RigFixture, lamp: Lamp, place: number): Beam[] {
   );
   return [
     {
-      key: `${universe}.${address}.${lamp.part}`,
+      key: `${standsAt(fixture)}.${lamp.part}`,
       place,
       head,
       hasPlace: pose !== undefined,

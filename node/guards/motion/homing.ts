@@ -2,6 +2,7 @@ import type { Millis } from '../../core/units.ts';
 import type { Rig } from '../../rig/rig.ts';
 import { amountsOf, dim } from '../amounts.ts';
 import type { Grouped, Guard } from '../guard.ts';
+import { standsAt } from '../stands-at.ts';
 
 /** In how much time its light comes when a head is where it belongs. */
 const RISE: Millis = 1000;
@@ -21,7 +22,7 @@ export interface HomingMemory {
 export function homing(_show: Grouped, { fixtures }: Rig): Guard<HomingMemory> {
   const heads = fixtures.flatMap((fixture, place) =>
     fixture.lamps.some(({ cells }) => cells.has('Pan') || cells.has('Tilt'))
-      ? [{ key: `${fixture.universe}.${fixture.address}`, place, amounts: amountsOf(fixture) }]
+      ? [{ key: standsAt(fixture), place, amounts: amountsOf(fixture) }]
       : [],
   );
   return {

@@ -3,6 +3,7 @@ import { MILLIS_PER_SECOND, type Millis } from '../../core/units.ts';
 import { axesOf } from '../../rig/head.ts';
 import type { Lamp, Rig, RigFixture } from '../../rig/rig.ts';
 import { force, type Grouped, type Guard, type Instant } from '../guard.ts';
+import { standsAt } from '../stands-at.ts';
 import { approach, found, stop } from './approach.ts';
 
 /** Degrees a second that a head turns at most while nobody looks on: a slow pan. A careful choice of ours, no source. */
@@ -137,7 +138,7 @@ function axesIn(fixture: RigFixture, lamp: Lamp, place: number): Axis[] {
     if (cell === undefined) return [];
     const { speed = Number.POSITIVE_INFINITY, acceleration = Number.POSITIVE_INFINITY } =
       [both?.pan, both?.tilt].find((axis) => axis?.cell === cell) ?? {};
-    const key = `${fixture.universe}.${fixture.address}.${lamp.part}.${name}`;
+    const key = `${standsAt(fixture)}.${lamp.part}.${name}`;
     return [{ key, place, cell, speed, acceleration }];
   });
 }

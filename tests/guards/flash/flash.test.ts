@@ -320,8 +320,8 @@ describe('a strobe', () => {
     const rate = it.frames.at(-1)?.[it.cell('bar', 'Shutter1Strobe')];
     // Two of 2 Hz that began apart are 4 flashes a second; the later one is slowed to the one that is left of 3.
     expect(rate).toBe(1);
-    const place1 = it.memory.lamps.indexOf('1 1 1');
-    const place2 = it.memory.lamps.indexOf('1 1 2');
+    const place1 = it.memory.lamps.indexOf('1.1 1');
+    const place2 = it.memory.lamps.indexOf('1.1 2');
     expect([it.memory.hertz[place1], it.memory.hertz[place2]]).toEqual([1, 1]);
   });
 
