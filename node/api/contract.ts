@@ -227,6 +227,10 @@ export interface State {
   readonly left?: { readonly until: Millis };
   /** Somebody has said tonight that the venue permits haze. */
   readonly hazeAllowed: boolean;
+  /** People work at the lights: heads stand, nothing strobes, hazes or beams. */
+  readonly crew: boolean;
+  /** Lasers are armed for this run; absent where the show has none. */
+  readonly lasers?: 'closed' | 'armed';
   readonly watch: WatchState;
   readonly troubles: readonly Trouble[];
 }

@@ -30,10 +30,22 @@ const FAINT = 0.2;
 const LOW = 0.5;
 
 /** What a guard does, in a sentence, to the lights that it speaks of. Of the others the state tells: blackout, masters, the fallback. */
-const heldWords: Readonly<Record<string, (lights: string) => string>> = {
+const heldWords: Readonly<Record<string, (lights: string, state: PlayState) => string | undefined>> = {
+  haze: () => 'Haze is held: nobody has said that the venue permits it',
+  duty: (lights) => `${lights} held back: enough has gone into the air in the last ten minutes`,
+  laser: (lights) => `${lights} closed: lasers are not armed`,
+  uv: (lights) => `${lights} dimmed: UV has been on for long, and eyes do not shield themselves from it`,
+  blinders: (lights) => `${lights} dimmed: a blinder may dazzle people for some seconds only`,
+  strobes: (lights) => `${lights} held back: a strobe may go on for half a minute only`,
   flash: () => 'Flashes are held back: no more than a few a second',
   dwell: (lights) => `${lights} dimmed: a beam rested where guests may look into it`,
-  unhurried: () => 'Heads turn slowly while the node is left alone',
+  homing: (lights) => `${lights} dark: they go to where they belong first`,
+  motion: (_, { crew, left }) =>
+    crew !== undefined
+      ? 'Heads stand still while the crew works'
+      : left !== undefined
+        ? 'Heads turn slowly while the node is left alone'
+        : undefined,
 };
 
 /** Lights that are named; of more the number is. */
@@ -138,7 +150,7 @@ export class Seeing {
       dark,
       parts,
       sent: sentOf(report),
-      held: [...this.#pulledDown(state, now), ...(report?.guards ?? []).flatMap((held) => this.#heldInWords(held))],
+      held: [...this.#pulledDown(state, now), ...(report?.guards ?? []).flatMap((held) => this.#heldInWords(held, state))],
     };
   }
 
@@ -183,10 +195,10 @@ export class Seeing {
     return listed(names.length > MOST_NAMED ? [...names.slice(0, MOST_NAMED), 'more'] : names);
   }
 
-  #heldInWords({ guard, places }: Held): string[] {
+  #heldInWords({ guard, places }: Held, state: PlayState): string[] {
     const names = places.flatMap((place) => this.#show.show.fixtures[place]?.name ?? []);
     const lights = names.length > MOST_LIGHTS ? `${names.length} lights` : listed(names);
-    const words = heldWords[guard]?.(lights);
+    const words = heldWords[guard]?.(lights, state);
     return words === undefined ? [] : [words];
   }
 

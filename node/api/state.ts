@@ -3,13 +3,11 @@ import type { Millis } from '../core/units.ts';
 import { buttonNotes, type CompiledShow } from '../playback/compile.ts';
 import { canResume, isHit, watchOf } from '../playback/fallback.ts';
 import { hiddenOf, settle } from '../playback/stack.ts';
-import { type Entry, isAway, isOn, levelOf, type PlayState, type Undo, weightOf } from '../playback/state.ts';
+import { type Entry, isAway, isHazeAllowed, isOn, levelOf, type PlayState, type Undo, weightOf } from '../playback/state.ts';
+import { isLaser } from '../rig/is-laser.ts';
 import type { ButtonState, Playing, State, WatchState } from './contract.ts';
 import type { Control } from './control.ts';
 import { diskTrouble, type Outlook, troublesOf } from './troubles.ts';
-
-/** A permission for haze holds for the night in which it was given. */
-const A_NIGHT: Millis = 12 * 3600 * 1000;
 
 type Played = Pick<Control, 'show' | 'state' | 'lastSign' | 'diskFails' | 'lost'>;
 
@@ -33,7 +31,9 @@ export function stateOf(control: Played, outlook: Outlook, now: Millis): State {
     bpm: state.tempo.bpm,
     ...(state.undo === undefined ? {} : { undo: undoState(show, state.undo) }),
     ...(state.left === undefined || state.left.until <= now ? {} : { left: state.left }),
-    hazeAllowed: state.hazeAllowed !== undefined && now - state.hazeAllowed.at < A_NIGHT,
+    hazeAllowed: isHazeAllowed(state, now),
+    crew: state.crew !== undefined,
+    ...(show.rig.fixtures.some(isLaser) && { lasers: state.lasers === undefined ? ('closed' as const) : ('armed' as const) }),
     watch: watchState(control, state, now),
     troubles: [
       ...control.lost.map((lost, i) => ({ id: `lost-${i + 1}`, ...lost })),

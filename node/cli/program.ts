@@ -123,6 +123,10 @@ export function program({ run, offline }: Carriers, terminal: Terminal): Command
   client('blackout', onOff, 'put every light out, or let them return as they were', (node, state) =>
     node.post('play/command', { do: 'blackout', on: state === 'on' }),
   );
+  const haze = 'say that the venue permits haze tonight and has dealt with its smoke detectors itself, or that it does not';
+  client('haze', new Argument('<state>').choices(['permitted', 'not-permitted']), haze, (node, state) =>
+    node.post('play/command', { do: 'allow-haze', on: state === 'permitted' }),
+  );
 
   duskhand
     .command('status')

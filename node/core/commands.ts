@@ -32,6 +32,11 @@ export const command = z.discriminatedUnion('do', [
   z.strictObject({ do: z.literal('leave'), minutes: z.int().min(0).max(LONGEST_LEFT) }),
   /** The venue has permitted haze for this night, or has not after all. */
   z.strictObject({ do: z.literal('allow-haze'), on: z.boolean() }),
+  /** Lasers may shine in this run: a licensed plan for them exists here, says who arms them. */
+  z.strictObject({ do: z.literal('arm-lasers'), plan: z.literal(true) }),
+  z.strictObject({ do: z.literal('close-lasers') }),
+  /** People work at the lights, on ladders perhaps: heads stand, nothing strobes, hazes or beams, and there is light to work by. */
+  z.strictObject({ do: z.literal('crew'), on: z.boolean() }),
   z.strictObject({ do: z.literal('blackout'), on: z.boolean() }),
   /** Absent group: the master of all. */
   z.strictObject({ do: z.literal('master'), group: id.optional(), level, fade: fade.optional() }),

@@ -13,6 +13,8 @@ export const MOST_BY_HAND = 64;
 
 /** The look of calm warm light that every show has. No show can name anything so. */
 export const LIGHTS_UP = 'look:*lights-up';
+/** Light to work by, of every node: over everything while the crew works. */
+export const CREW_LIGHT = 'look:*crew-light';
 
 /** Where in the room light falls: the bands of the picture on top of Tonight. */
 export const bands = ['ceiling', 'walls', 'floor', 'air'] as const;

@@ -1,5 +1,7 @@
 import { attribute, isEmitter } from '../core/attributes.ts';
+import type { Frame } from '../core/frame.ts';
 import type { RigFixture } from '../rig/rig.ts';
+import { force } from './guard.ts';
 
 /** A cell by which less light leaves a fixture. */
 export interface Amount {
@@ -26,4 +28,16 @@ export function amountsOf({ lamps: [whole, ...parts] }: RigFixture): Amount[] {
     shades: name === 'Dimmer' || !hasDimmer,
     isLevel: !isEmitter(name),
   }));
+}
+
+/** Leaves a share of its level to a fixture; at none of it what has no level is closed. @returns whether that changed anything */
+export function dim(frame: Frame, amounts: readonly Amount[], share: number): boolean {
+  let acted = false;
+  for (let i = 0; i < amounts.length; i++) {
+    const { cell, shades, isLevel } = amounts[i] as Amount;
+    const value = frame[cell] as number;
+    // Light of an emitter goes with the cube of lightness, nearly; one that follows the colour is below 0.
+    if (value > 0 && (shades || share <= 0) && force(frame, cell, value * (isLevel ? share : share ** 3))) acted = true;
+  }
+  return acted;
 }

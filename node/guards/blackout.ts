@@ -4,10 +4,13 @@ import { force, type Grouped, type Guard, noMemory } from './guard.ts';
 
 /**
  * Puts every light out and stops the haze. Pan, tilt, colour and gobo stay, so nothing swings in the dark and light returns where it was.
- * What it gives says whether that changed anything.
+ * `of` some cells, or of all. What it gives says whether that changed anything.
  */
-export function darken({ atBlackout }: Rig): (frame: Frame) => boolean {
-  const cells = Uint32Array.from(atBlackout.keys()).filter((cell) => !Number.isNaN(atBlackout[cell]));
+export function darken(
+  { atBlackout }: Pick<Rig, 'atBlackout'>,
+  of: Iterable<number> = atBlackout.keys(),
+): (frame: Frame) => boolean {
+  const cells = Uint32Array.from(of).filter((cell) => !Number.isNaN(atBlackout[cell]));
   return (frame) => {
     let acted = false;
     for (const cell of cells) if (force(frame, cell, atBlackout[cell] as number)) acted = true;

@@ -11,6 +11,14 @@ export interface Instant {
   fallen: boolean;
   /** What plays was left to the node: nobody looks on. */
   left: boolean;
+  /** Somebody has said for this night that the venue permits haze. */
+  haze: boolean;
+  /** Lasers are armed for this run. */
+  lasers: boolean;
+  /** People work at the lights. */
+  crew: boolean;
+  /** A fresh start: heads go dark to where they belong. */
+  homing: boolean;
   /** Level of the master of all. */
   all: Level;
   /** Level of a group's master; 1 where nobody set one. */

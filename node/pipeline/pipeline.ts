@@ -8,7 +8,7 @@ import { type Guard, type Held, type Instant, MOST_FLASHES } from '../guards/gua
 import { guards } from '../guards/list.ts';
 import type { Playbook } from '../playback/compile.ts';
 import { type Canvas, canvasFor, render } from '../playback/render.ts';
-import { groupLevel, levelOf, type PlayState } from '../playback/state.ts';
+import { groupLevel, isHazeAllowed, levelOf, type PlayState } from '../playback/state.ts';
 import { type ByHand, Hands, NOTHING_BY_HAND } from './by-hand.ts';
 import { Resolver } from './resolve.ts';
 
@@ -59,6 +59,10 @@ export class Pipeline {
       blackout: false,
       fallen: false,
       left: false,
+      haze: false,
+      lasers: false,
+      crew: false,
+      homing: false,
       all: 1,
       flashes: MOST_FLASHES,
       group: (id) => this.#groupLevel(id),
@@ -94,6 +98,10 @@ export class Pipeline {
     this.#instant.blackout = state.blackout;
     this.#instant.fallen = state.alone;
     this.#instant.left = state.left !== undefined && now < state.left.until;
+    this.#instant.haze = isHazeAllowed(state, now);
+    this.#instant.crew = state.crew !== undefined;
+    this.#instant.homing = state.homing !== undefined && now < state.homing.until;
+    this.#instant.lasers = state.lasers !== undefined && !state.alone && !this.#instant.left && !this.#instant.crew;
     this.#instant.flashes = this.#instant.left ? FLASHES_LEFT : MOST_FLASHES;
     this.#instant.all = levelOf(state.all, now);
     let failed = false;

@@ -18,6 +18,7 @@ export interface OnNow {
   readonly masters: { readonly all: Level; readonly groups: Readonly<Record<string, Level>> };
   readonly blackout: boolean;
   readonly bpm: number;
+  readonly lasers?: 'closed' | 'armed';
 }
 
 /** Lamps as a picture of the room has them, in the order of the patch. */
@@ -132,7 +133,7 @@ export class Preview {
     if (open !== undefined && compiled.items.has(open)) {
       const below = `look:${LIT_BELOW}` as const;
       const tempo = { ...empty.tempo, at: since };
-      const full = { ...empty, all: steady(1, now), groups: {}, tempo };
+      const full = { ...empty, all: steady(1, now), groups: {}, tempo, lasers: { at: since } };
       const on = start(compiled, start(compiled, full, below, undefined, since), open, undefined, since);
       // It has come already.
       return { ...on, entries: on.entries.map((entry) => ({ ...entry, rise: steady(1, since) })) };
@@ -141,7 +142,8 @@ export class Preview {
     if (on === undefined) return freshState(compiled, now);
     const groups = Object.fromEntries(Object.entries(on.masters.groups).map(([id, level]) => [id, steady(level, now)]));
     const tempo = { bpm: on.bpm, at: 0, beat: 0, ahead: 0 };
-    const state = { ...empty, all: steady(on.masters.all, now), groups, blackout: on.blackout, tempo };
+    const lasers = on.lasers === 'armed' ? { lasers: { at: now } } : {};
+    const state = { ...empty, all: steady(on.masters.all, now), groups, blackout: on.blackout, tempo, ...lasers };
     return on.playing.reduce((after, { item, startedAt }) => start(compiled, after, item as ItemKey, undefined, startedAt), state);
   }
 }

@@ -1,6 +1,7 @@
 import { dealt } from '../plan/aim/deal.ts';
 import { leastTravel, type Way, type Ways, waysTo } from '../plan/aim/ways.ts';
 import { type Axis, type Head, headOf } from '../rig/head.ts';
+import { isLaser } from '../rig/is-laser.ts';
 import type { Point } from '../rig/pose.ts';
 import type { Lamp, RigFixture } from '../rig/rig.ts';
 import { toldAngle } from '../rig/turning.ts';
@@ -91,8 +92,9 @@ export class Aims {
     return lamps.flatMap(({ fixture, lamp }) => {
       const one = looking.get(lamp);
       const name = this.#names.get(fixture.id) ?? fixture.id;
-      if (one === undefined) return [`${name}: has no place in the room, so it cannot look at ${what}; it stays where it is`];
-      if (one.aimed === undefined) return [`${name}: has no place in the room; it looks by its angles`];
+      const why = isLaser(fixture) ? 'is a laser, which is not aimed from here' : 'has no place in the room';
+      if (one === undefined) return [`${name}: ${why}, so it cannot look at ${what}; it stays where it is`];
+      if (one.aimed === undefined) return [`${name}: ${why}; it looks by its angles`];
       return one.off > MISSED ? [`${name}: cannot turn to ${what}; it misses by ${Math.round(one.off)} degrees`] : [];
     });
   }

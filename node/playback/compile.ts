@@ -1,5 +1,6 @@
-import { LIGHTS_UP } from '../core/remote.ts';
+import { CREW_LIGHT, LIGHTS_UP } from '../core/remote.ts';
 import { type Millis, type Seconds, toMillis, type Universe } from '../core/units.ts';
+import { isLaser } from '../rig/is-laser.ts';
 import { typesWith } from '../rig/library.ts';
 import { layOut, type Patched, type Rig } from '../rig/rig.ts';
 import { type ItemKey, type ItemKind, itemKey, type Part, type Show } from '../show/document.ts';
@@ -101,6 +102,7 @@ export function compileShow(show: Show, before?: CompiledShow): CompiledShow {
   for (const hit of show.hits) add('hit', hit, hit.parts, () => stillProgram(reader.read(hit.parts), false), hit.longest);
   const lightsUp = sameRig ? before.items.get(LIGHTS_UP) : undefined;
   items.set(LIGHTS_UP, lightsUp ?? lightsUpItem(rig, reader));
+  items.set(CREW_LIGHT, (sameRig ? before.items.get(CREW_LIGHT) : undefined) ?? crewLightItem(rig, reader));
   const { id, groups, masters, tempo, remoteWatch, fallback, landmarks, mayRest } = show;
   return {
     show,
@@ -153,23 +155,45 @@ const CALM = { colour: '2700 K', fade: 2, level: 0.8 };
 const NOT_CALM: readonly string[] = ['blinder', 'haze'];
 
 /** Heads and blinders stay dark: where a head points nobody has asked just now, and neither is pleasant to look into. */
-function lightsUpItem({ fixtures }: Rig, reader: PartReader): Item {
-  const calm = fixtures.filter(({ use, lamps }) => !NOT_CALM.includes(use) && !lamps.some(({ cells }) => cells.has('Pan')));
-  const { colour, fade, level } = CALM;
-  const parts: Show['looks'][number]['parts'] = [
+function lightsUpItem(rig: Rig, reader: PartReader): Item {
+  const parts: Parts = [
     { who: [{ all: true }], level: 0, strobe: 0, haze: 0, uv: 0, brightness: 'best' },
-    { who: calm.map(({ id }) => ({ fixture: id })), level, colour, brightness: 'best' },
+    { who: calmIn(rig), level: CALM.level, colour: CALM.colour, brightness: 'best' },
   ];
+  return ownItem('lights-up', 'Lights up, calm', parts, reader, true);
+}
+
+/** At full, so that nothing that stands still is darker than it was. What turns keeps the light that it has: nobody asks for more in their eyes. */
+const crewLightItem = (rig: Rig, reader: PartReader): Item =>
+  ownItem(
+    'crew-light',
+    'Light to work by',
+    [{ who: calmIn(rig), level: 1, colour: '4000 K', strobe: 0, uv: 0, brightness: 'best' }],
+    reader,
+    false,
+  );
+
+const calmIn = ({ fixtures }: Rig): Parts[number]['who'] =>
+  fixtures
+    .filter(
+      (fixture) => !NOT_CALM.includes(fixture.use) && !isLaser(fixture) && !fixture.lamps.some(({ cells }) => cells.has('Pan')),
+    )
+    .map(({ id }) => ({ fixture: id }));
+
+type Parts = Show['looks'][number]['parts'];
+
+/** A look that every node has. @param hides whether what lies wholly under it may leave the stack */
+function ownItem(id: string, called: string, parts: Parts, reader: PartReader, hides: boolean): Item {
   const look: Show['looks'][number] = {
-    id: 'lights-up',
+    id,
     order: '',
-    name: 'Lights up, calm',
-    fade,
+    name: called,
+    fade: CALM.fade,
     stay: false,
     unattended: true,
     parts,
   };
-  return itemOf('look', look, stillProgram(reader.read(parts), true), reader, parts);
+  return itemOf('look', look, stillProgram(reader.read(parts), hides), reader, parts);
 }
 
 function stillProgram({ cells, values, levels, aims }: PartValues, covering: boolean): Program {

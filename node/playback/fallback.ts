@@ -42,12 +42,15 @@ export function watchOf(show: Playbook, state: PlayState, lastSign: Millis, now:
   return { phase: now - sign < toMillis(allow) ? 'kept' : 'warned', fallsBackAt };
 }
 
+const closeLasersNow: Command = { do: 'close-lasers' };
 const letGoNow: Command = { do: 'let-go' };
 const fallBackNow: Command = { do: 'fall-back' };
 
 /** What the engine must do by itself now because nobody is heard of, if anything. */
 export function dueBySilence(show: Playbook, state: PlayState, lastSign: Millis, now: Millis): Command | undefined {
   if (now - lastSign >= SILENCE && state.entries.some((entry) => isHit(show, entry) && isOn(entry, now))) return letGoNow;
+  // A beam that nobody at a phone could stop; left to the node they are off in any case.
+  if (state.lasers !== undefined && now - lastSign >= toMillis(show.remoteWatch.allow)) return closeLasersNow;
   const { fallsBackAt } = watchOf(show, state, lastSign, now);
   return fallsBackAt !== undefined && now >= fallsBackAt ? fallBackNow : undefined;
 }

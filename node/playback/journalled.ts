@@ -45,6 +45,7 @@ const playState = z.object({
   alone: z.boolean().default(false),
   left: z.object({ until: number }).optional(),
   hazeAllowed: z.object({ at: number }).optional(),
+  crew: z.object({ at: number }).optional(),
   undo: z
     .object({ number: z.int(), at: number, before: z.array(entry), firstId: z.int(), letGo: z.array(z.int()) })
     .optional()

@@ -4,6 +4,7 @@ import { brightnessOf } from '../rig/brightness.ts';
 import { colourWheels } from '../rig/filters.ts';
 import type { Head } from '../rig/head.ts';
 import { inkNames, takesAway } from '../rig/inks.ts';
+import { isLaser } from '../rig/is-laser.ts';
 import { strobeOf } from '../rig/light-parts.ts';
 import { cellsOf, type Lamp, type Rig, type RigFixture } from '../rig/rig.ts';
 import type { Aim, Part, Show, Who } from '../show/document.ts';
@@ -315,7 +316,7 @@ const directly = ({ attributes = {} }: Part): readonly (readonly [AttributeName,
 
 /** A lamp without emitters that has light of its own to be compared: no air, no beam that must not be judged by, no UV alone. */
 const isPlainLight = ({ cells }: Lamp, { type, use }: RigFixture): boolean =>
-  cells.has('Dimmer') && type.kind !== 'laser' && use !== 'laser' && use !== 'haze' && !cells.has('ColorAdd_UV');
+  cells.has('Dimmer') && !isLaser({ type, use }) && use !== 'haze' && !cells.has('ColorAdd_UV');
 
 const mixesColour = (lamp: Lamp): boolean => lamp.emitters.length > 0 || takesAway(lamp);
 const mixes = ({ lamps }: RigFixture): boolean => lamps.some(mixesColour);

@@ -1,12 +1,12 @@
 import type { Command } from '../core/commands.ts';
-import { LIGHTS_UP } from '../core/remote.ts';
+import { CREW_LIGHT, LIGHTS_UP } from '../core/remote.ts';
 import { type Level, type Millis, toMillis } from '../core/units.ts';
 import type { ItemKey } from '../show/document.ts';
 import { emptySet, overlaps, unite } from './bit-set.ts';
 import type { PlayButton, Playbook } from './compile.ts';
 import { fallBack, isHit, resume } from './fallback.ts';
 import { release, settle, start } from './stack.ts';
-import { beatAt, type Entry, type Fade, groupLevel, isAway, levelOf, nearestBeat, type PlayState, steady } from './state.ts';
+import { beatAt, type Entry, type Fade, groupLevel, isAway, isOn, levelOf, nearestBeat, type PlayState, steady } from './state.ts';
 import { endTrial, layOver, letGoHeld } from './trial.ts';
 import { undo, undoOf } from './undo.ts';
 
@@ -40,7 +40,8 @@ export function freshState(show: Playbook, now: Millis): PlayState {
  */
 export function reduce(show: Playbook, before: PlayState, command: Command, now: Millis, number?: number): PlayState {
   const state = settle(show, number === undefined ? before : asked(before, command, number), now);
-  const after = carryOut(show, state, command, now);
+  const done = underCrewLight(show, carryOut(show, state, command, now), now);
+  const after = closesLasers(command) ? withoutLasers(done) : done;
   const { undo: _, ...rest } = after;
   switch (command.do) {
     case 'press':
@@ -59,6 +60,34 @@ export function reduce(show: Playbook, before: PlayState, command: Command, now:
       return after;
   }
 }
+
+/** Somebody needs light: neither a blackout nor a level that was pulled down keeps it from them. */
+function lit(show: Playbook, state: PlayState, now: Millis): PlayState {
+  const raised = (from: Level, to: Level): Fade => ({ from, to, at: now, duration: CALMLY });
+  const groups = Object.keys(state.groups).map((id) => {
+    const level = groupLevel(state, id, now);
+    return [id, raised(level, Math.max(level, show.masters.groups[id] ?? 1))] as const;
+  });
+  return { ...state, blackout: false, all: raised(levelOf(state.all, now), 1), groups: Object.fromEntries(groups) };
+}
+
+/** While the crew works the light that they work by lies over everything, whatever is pressed, let go or taken back; and not a moment longer. */
+function underCrewLight(show: Playbook, state: PlayState, now: Millis): PlayState {
+  const lies = ({ item }: Entry): boolean => item === CREW_LIGHT;
+  if (state.crew === undefined) return state.entries.some(lies) ? release(show, state, new Set([CREW_LIGHT]), now) : state;
+  const on = state.entries.some((entry) => lies(entry) && isOn(entry, now))
+    ? state
+    : start(show, state, CREW_LIGHT, undefined, now);
+  return { ...on, entries: [...on.entries.filter((entry) => !lies(entry)), ...on.entries.filter(lies)] };
+}
+
+/** What makes the room dark, calm or empty of people at the phones makes lasers dark for good. */
+const closesLasers = (command: Command): boolean =>
+  ['close-lasers', 'fall-back', 'all-off', 'lights-up'].includes(command.do) ||
+  (command.do === 'leave' && command.minutes > 0) ||
+  ((command.do === 'blackout' || command.do === 'crew') && command.on);
+
+const withoutLasers = ({ lasers: _, ...state }: PlayState): PlayState => state;
 
 /** A state in which command `number` was asked for. Whoever asks is there: nothing is left to the node any more. */
 function asked({ left, ...before }: PlayState, command: Command, number: number): PlayState {
@@ -96,15 +125,11 @@ function carryOut(show: Playbook, state: PlayState, command: Command, now: Milli
     }
     case 'all-off':
       return releaseAll(show, state, now, command.fade === undefined ? SOFTLY : toMillis(command.fade));
-    case 'lights-up': {
-      const up = start(show, releaseAll(show, state, now, CALMLY, LIGHTS_UP), LIGHTS_UP, undefined, now);
-      const raised = (from: Level, to: Level): Fade => ({ from, to, at: now, duration: CALMLY });
-      // Somebody needs light: what was pulled down does not keep it from them.
-      const groups = Object.keys(state.groups).map((id) => {
-        const level = groupLevel(state, id, now);
-        return [id, raised(level, Math.max(level, show.masters.groups[id] ?? 1))] as const;
-      });
-      return { ...up, blackout: false, all: raised(levelOf(state.all, now), 1), groups: Object.fromEntries(groups) };
+    case 'lights-up':
+      return lit(show, start(show, releaseAll(show, state, now, CALMLY, LIGHTS_UP), LIGHTS_UP, undefined, now), now);
+    case 'crew': {
+      const { crew: _, ...rest } = state;
+      return command.on ? lit(show, { ...rest, crew: { at: now } }, now) : rest;
     }
     case 'leave': {
       const { left: _, ...rest } = state;
@@ -114,6 +139,10 @@ function carryOut(show: Playbook, state: PlayState, command: Command, now: Milli
       const { hazeAllowed: _, ...rest } = state;
       return command.on ? { ...rest, hazeAllowed: { at: now } } : rest;
     }
+    case 'arm-lasers':
+      return state.crew === undefined ? { ...state, lasers: { at: now } } : state;
+    case 'close-lasers':
+      return state;
     case 'blackout':
       return { ...state, blackout: command.on };
     case 'master': {
@@ -158,6 +187,9 @@ function adopt(show: Playbook, state: PlayState, by: Millis): PlayState {
     tempo: { ...state.tempo, at: state.tempo.at + by },
     ...(state.left === undefined ? {} : { left: { until: state.left.until + by } }),
     ...(state.hazeAllowed === undefined ? {} : { hazeAllowed: { at: state.hazeAllowed.at + by } }),
+    ...(state.crew === undefined ? {} : { crew: { at: state.crew.at + by } }),
+    ...(state.homing === undefined ? {} : { homing: { until: state.homing.until + by } }),
+    ...(state.lasers === undefined ? {} : { lasers: { at: state.lasers.at + by } }),
     ...(state.undo === undefined ? {} : { undo: { ...state.undo, at: state.undo.at + by, before: keep(state.undo.before) } }),
   };
 }
@@ -169,7 +201,7 @@ function adopt(show: Playbook, state: PlayState, by: Millis): PlayState {
  */
 export function revive(show: Playbook, saved: Saved, now: Millis, wall: Millis): PlayState {
   const passed = Math.max(0, wall - saved.wall);
-  const state = adopt(show, saved.state, now - passed - saved.at);
+  const state = adopt(show, withoutLasers(saved.state), now - passed - saved.at);
   if (saved.show !== show.id) return changeShow({ id: saved.show }, show, state, now);
   return { ...state, entries: state.entries.filter((entry) => !isHit(show, entry)) };
 }
@@ -194,12 +226,14 @@ export function changeShow(
   now: Millis,
 ): PlayState {
   if (from.id === to.id) return adopt(to, state, 0);
-  const { number, nextId, all, blackout, alone } = state;
+  const { number, nextId, all, blackout, alone, crew } = state;
   const fresh = freshState(to, now);
   const entries = fresh.entries.map((entry) => ({ ...entry, id: entry.id + nextId }));
   // A tempo that nobody has tapped was that show's own.
   const tempo = from.tempo === state.tempo.bpm ? fresh.tempo : state.tempo;
-  return { ...fresh, number, entries, nextId: nextId + fresh.nextId, all, blackout, tempo, alone };
+  const taken = { ...fresh, number, entries, nextId: nextId + fresh.nextId, all, blackout, tempo, alone };
+  // They work at the lights, whatever the show is called.
+  return crew === undefined ? taken : underCrewLight(to, { ...taken, crew }, now);
 }
 
 const moveEntry = ({ release: going, away, calmed, ...entry }: Entry, by: Millis, later: (fade: Fade) => Fade): Entry => ({
@@ -229,7 +263,13 @@ function stoppedBy(show: Playbook, state: PlayState, { alone, starts, stops }: P
 
 /** Everything goes, `but` one item; of what the fallback has taken away the heads fade back to where they are without it. */
 const releaseAll = (show: Playbook, state: PlayState, now: Millis, fade: Millis, but?: ItemKey): PlayState =>
-  release(show, state, new Set(state.entries.map(({ item }) => item).filter((item) => item !== but)), now, fade);
+  release(
+    show,
+    state,
+    new Set(state.entries.map(({ item }) => item).filter((item) => item !== but && item !== CREW_LIGHT)),
+    now,
+    fade,
+  );
 
 const startAll = (show: Playbook, state: PlayState, keys: readonly ItemKey[], button: string | undefined, now: Millis): PlayState =>
   keys.reduce((after, key, i) => start(show, after, key, button, now, keys.slice(i + 1)), state);

@@ -22,6 +22,12 @@ export interface PlayState {
   readonly left?: { readonly until: Millis };
   /** When somebody said that the venue permits haze. */
   readonly hazeAllowed?: { readonly at: Millis };
+  /** Somebody has armed the lasers for this run, with a licensed plan: no restart and no other show keeps that. */
+  readonly lasers?: { readonly at: Millis };
+  /** People work at the lights since then. */
+  readonly crew?: { readonly at: Millis };
+  /** A fresh start: until then heads go dark to where they belong. */
+  readonly homing?: { readonly until: Millis };
   /** By which the last press can be undone. */
   readonly undo?: Undo;
 }
@@ -87,6 +93,13 @@ export interface Undo {
   /** Ids of entries that the command let go. */
   readonly letGo: readonly number[];
 }
+
+/** A permission for haze holds for the night in which it was given. Our choice: longer than any party, and over before the next. */
+const A_NIGHT: Millis = 18 * 3600 * 1000;
+
+/** Somebody has said for this night that the venue permits haze. */
+export const isHazeAllowed = ({ hazeAllowed }: PlayState, now: Millis): boolean =>
+  hazeAllowed !== undefined && now - hazeAllowed.at < A_NIGHT;
 
 export const steady = (level: Level, at: Millis): Fade => ({ from: level, to: level, at, duration: 0 });
 

@@ -1,5 +1,6 @@
 import type { Triple } from '../core/vector.ts';
 import type { Channel, FixtureType } from './fixture-type.ts';
+import { isLaser } from './is-laser.ts';
 import { type Pose, placedBy } from './pose.ts';
 import type { Lamp, RigFixture } from './rig.ts';
 import { moved, nowhere, type Placed, placedOn, turned } from './space.ts';
@@ -34,11 +35,12 @@ export interface Axis {
   readonly geometry: string | undefined;
 }
 
-/** A lamp that turns its light about by two axes, in the room; undefined for one that does not, or that has no place there. */
+/** A lamp that turns its light about by two axes, in the room; undefined for one that does not, that has no place there, or that is a laser. */
 export function headOf(fixture: RigFixture, lamp: Lamp): Head | undefined {
   const { pose, type } = fixture;
   const axes = axesOf(fixture, lamp);
-  if (pose === undefined || axes === undefined) return undefined;
+  // Where a laser shines is the business of whoever is licensed for it.
+  if (pose === undefined || axes === undefined || isLaser(fixture)) return undefined;
   const { law, panIsOuter } = lawOf(type, axes.pan.geometry, axes.tilt.geometry);
   return {
     law: inRoom(law, pose),

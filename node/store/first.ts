@@ -1,4 +1,5 @@
 import type { Clock } from '../core/ports.ts';
+import type { Millis } from '../core/units.ts';
 import { type CompiledShow, compileShow } from '../playback/compile.ts';
 import { pictureShow } from '../playback/picture.ts';
 import { freshState, revive } from '../playback/reduce.ts';
@@ -7,6 +8,9 @@ import type { Beginning } from './beginning.ts';
 import type { Lost } from './lost.ts';
 import type { Start } from './show-files.ts';
 import type { StoredShow } from './shows.ts';
+
+/** In which every head gets from one end of its ranges to the other. Common practice, no source. */
+const HOMING: Millis = 4000;
 
 /** What a node plays first. */
 export interface First {
@@ -43,8 +47,10 @@ export function firstOf(begin: Beginning, fresh: boolean, clock: Clock): First {
   }
   const { revision, outputs = wasSentBy } = stored;
   const show = compileShow(stored.show);
+  // Nobody knows where the heads stand.
+  const afresh = (): PlayState => ({ ...freshState(show, now), homing: { until: now + HOMING } });
   const asItWas = (): PlayState => {
-    const state = wasOn === undefined ? freshState(show, now) : revive(show, wasOn, now, clock.wall());
+    const state = wasOn === undefined ? afresh() : revive(show, wasOn, now, clock.wall());
     return { ...state, blackout: picture?.blackout ?? state.blackout };
   };
   return {
@@ -53,7 +59,7 @@ export function firstOf(begin: Beginning, fresh: boolean, clock: Clock): First {
     lost,
     start,
     row,
-    state: fresh ? freshState(show, now) : asItWas(),
+    state: fresh ? afresh() : asItWas(),
     ...(outputs === undefined ? {} : { outputs }),
     ...(draft === undefined ? {} : { draft }),
     ...(held === undefined ? {} : { held }),

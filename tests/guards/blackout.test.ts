@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { slotAt } from '../helpers/lightness.ts';
-import { Offline, press } from '../helpers/offline.ts';
+import { hazePermitted, Offline, press } from '../helpers/offline.ts';
 import { everybody, place, tinyShow } from '../helpers/tiny-show.ts';
 
 const show = tinyShow({
@@ -34,8 +34,12 @@ const show = tinyShow({
   ],
   movements: [{ id: 'circle', fade: 0, who: everybody, figure: 'circle', size: { pan: 30, tilt: 20 }, period: { seconds: 8 } }],
 });
-const lit = new Offline(show, [[0, press('everything')]]);
+const lit = new Offline(show, [
+  [0, hazePermitted],
+  [0, press('everything')],
+]);
 const dark = new Offline(show, [
+  [0, hazePermitted],
   [0, press('everything')],
   [1000, { do: 'blackout', on: true }],
   [9000, { do: 'blackout', on: false }],

@@ -11,7 +11,9 @@ const compiled = compileShow(
       place('bare', 'rgb-par', '3ch', 1),
       place('par', 'rgbw-par', '6ch', 10),
       place('fine', 'six-colour-par', '9ch-fine', 20),
-      place('blinder', 'blinder-pair', '2ch', 40),
+      { ...place('blinder', 'blinder-pair', '2ch', 40), use: 'blinder' },
+      { ...place('laser', 'rgbw-par', '6ch', 110), use: 'laser' },
+      place('fogger', 'fog-machine', '1ch', 120),
       place('spot', 'spot-head', '12ch', 50),
       place('beam', 'beam-head', '12ch', 70),
       place('derby', 'derby', '6ch', 90),
@@ -32,5 +34,15 @@ describe('the list of guards', () => {
     const names = guards.map((build) => build(compiled.show, compiled.rig).name);
     expect(names.slice(-3)).toEqual(['masters', 'flash', 'blackout']);
     expect(new Set(names).size).toBe(names.length);
+  });
+
+  // design.md, "Guards, in this order".
+  it('is in the order of the design', () => {
+    const names = guards.map((build) => build(compiled.show, compiled.rig).name);
+    expect(names).toEqual([
+      'fallback',
+      ...['haze', 'duty', 'laser', 'motion', 'homing', 'dwell', 'uv', 'blinders', 'strobes'],
+      ...['masters', 'flash', 'blackout'],
+    ]);
   });
 });

@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { masters } from '../../node/guards/masters.ts';
 import { levelOf, lightOf, slotAt } from '../helpers/lightness.ts';
 import { Offline, press, type Script } from '../helpers/offline.ts';
+import { ordinary } from '../helpers/ordinary.ts';
 import { dimmer, everybody, par, place, tinyShow } from '../helpers/tiny-show.ts';
 
 const show = tinyShow({
@@ -137,11 +138,7 @@ describe('masters', () => {
     frame[red('bare')] = 0.8;
     frame[red('par')] = 0.8;
     const step = (all: number): void => {
-      masters(bareNight.show, rig).step(
-        frame,
-        { now: 0, blackout: false, fallen: false, left: false, all, flashes: 3, group: () => 1 },
-        undefined,
-      );
+      masters(bareNight.show, rig).step(frame, { ...ordinary, all }, undefined);
     };
     step(0.5);
     // The par has a dimmer channel, which comes down by itself.

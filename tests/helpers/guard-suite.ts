@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { type AttributeName, attribute, isEmitter } from '../../node/core/attributes.ts';
 import { type BuildGuard, type Instant, MOST_FLASHES } from '../../node/guards/guard.ts';
 import type { CompiledShow } from '../../node/playback/compile.ts';
+import { ordinary } from './ordinary.ts';
 
 /** What a lamp or a machine gives more of, the higher the value is. */
 const givesMore = (name: AttributeName): boolean => attribute(name).intensity === true || isEmitter(name) || riskier.includes(name);
@@ -33,6 +34,10 @@ export function describeGuard(build: BuildGuard, { show, rig }: CompiledShow): v
       blackout: fc.boolean(),
       fallen: fc.boolean(),
       left: fc.boolean(),
+      haze: fc.boolean(),
+      lasers: fc.boolean(),
+      crew: fc.boolean(),
+      homing: fc.boolean(),
       all: level,
       groups: fc.array(level, { minLength: 1 }),
     })
@@ -103,15 +108,6 @@ export function describeGuard(build: BuildGuard, { show, rig }: CompiledShow): v
     });
 
     it('leaves an ordinary evening alone: masters full, no blackout, somebody there, nothing that flashes', () => {
-      const ordinary: Instant = {
-        now: 0,
-        blackout: false,
-        fallen: false,
-        left: false,
-        all: 1,
-        flashes: MOST_FLASHES,
-        group: () => 1,
-      };
       fc.assert(
         fc.property(anyFrame, (asked) => {
           const frame = asked.map((value, cell) => (rig.attributeOf[cell] === 'Shutter1Strobe' ? 0 : value));

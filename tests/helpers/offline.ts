@@ -18,6 +18,9 @@ export const START: Millis = Date.UTC(2030, 5, 15, 20, 0, 0);
 export const press = (button: string): Command => ({ do: 'press', button });
 export const release = (button: string): Command => ({ do: 'release', button });
 
+/** Somebody says that the venue permits haze. */
+export const hazePermitted: Command = { do: 'allow-haze', on: true };
+
 /** The engine's frame period at its default of 40 frames a second. */
 const FRAME: Millis = 25;
 /** Guards remember a second; a fade of a third of one may go before. */
@@ -83,7 +86,9 @@ export class Offline {
   /** Guards remember: what came shortly before is drawn as it was. The night before the show begins is dark. */
   #draw(state: PlayState, at: Millis): void {
     const pipeline = Pipeline.for(this.show, this.#levels);
-    for (let before = at - REMEMBERED; before < at; before += FRAME) pipeline.run(this.state(before), START + before);
+    // A state of elsewhere has played before too: its heads do not jump to where it has them.
+    const own = state === this.state(at);
+    for (let before = at - REMEMBERED; before < at; before += FRAME) pipeline.run(own ? this.state(before) : state, START + before);
     pipeline.run(state, START + at);
     const fault = pipeline.takeFault();
     if (fault !== undefined) throw new Error(fault);

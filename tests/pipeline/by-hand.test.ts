@@ -6,7 +6,7 @@ import { Pipeline } from '../../node/pipeline/pipeline.ts';
 import { compileShow } from '../../node/playback/compile.ts';
 import { freshState, reduce } from '../../node/playback/reduce.ts';
 import { lightOf, slotAt } from '../helpers/lightness.ts';
-import { press, START } from '../helpers/offline.ts';
+import { hazePermitted, press, START } from '../helpers/offline.ts';
 import { everybody, head, par, place, tinyShow } from '../helpers/tiny-show.ts';
 
 /** One slot for all: closed to 7, dimmer to 134, strobe of 1 to 20 hertz to 239, and open. */
@@ -91,8 +91,12 @@ describe('a slot that is driven by hand', () => {
   });
 
   it('that is haze runs on under a master at nothing, which takes light down and no more; a blackout stops it', () => {
-    expect(slot(slots(driven([50, 255]), master(0)), 50)).toBe(255);
-    expect(slot(slots(driven([50, 255]), master(0), blackout), 50)).toBe(0);
+    expect(slot(slots(driven([50, 255]), hazePermitted, master(0)), 50)).toBe(255);
+    expect(slot(slots(driven([50, 255]), hazePermitted, master(0), blackout), 50)).toBe(0);
+  });
+
+  it('that is haze stays off until somebody has said that the venue permits it', () => {
+    expect(slot(slots(driven([50, 255])), 50)).toBe(0);
   });
 
   it('that is an emitter behind a dimmer keeps its value: the dimmer takes the lamp down', () => {

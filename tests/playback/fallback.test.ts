@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { canResume } from '../../node/playback/fallback.ts';
 import type { Show } from '../../node/show/document.ts';
 import { slotAt } from '../helpers/lightness.ts';
-import { Offline, press, type Script } from '../helpers/offline.ts';
+import { hazePermitted, Offline, press, type Script } from '../helpers/offline.ts';
 import { dimmer, everybody, head, only, par, place, type TinyShow, tinyShow } from '../helpers/tiny-show.ts';
 
 /** design.md: "fallback: what the node does when the last remote of an attended show drops: blackout unless the show says otherwise". */
@@ -66,7 +66,7 @@ describe('the fallback', () => {
   });
 
   it('stops haze and strobes at once, whoever asked for them', () => {
-    const night = play(plain, ...dancing, ...falls);
+    const night = play(plain, [0, hazePermitted], ...dancing, ...falls);
     expect([night.slot(40, 59_999), night.slot(15, 59_999) > 0]).toEqual([255, true]);
     expect([night.slot(40, 60_000), night.slot(15, 60_000)]).toEqual([0, 0]);
   });
@@ -115,7 +115,7 @@ describe('the fallback', () => {
     expect(lights(night, 69_999)).toEqual([slotAt(0.2), 0, 0]);
     expect(lights(night, 70_000)).toEqual([slotAt(0.2), slotAt(0.4), 0]);
     // A press of the very look that was taken away plays it: haze and strobe are somebody's again.
-    const again = play(plain, ...dancing, ...falls, [70_000, press('dance')]);
+    const again = play(plain, [0, hazePermitted], ...dancing, ...falls, [70_000, press('dance')]);
     expect([...lights(again, 70_000), again.slot(40, 70_000)]).toEqual([255, 255, 255, 255]);
   });
 

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import type { Command } from '../../node/core/commands.ts';
 import { watchOf } from '../../node/playback/fallback.ts';
 import { settle } from '../../node/playback/stack.ts';
-import { Offline, press, release, type Script, START } from '../helpers/offline.ts';
+import { hazePermitted, Offline, press, release, type Script, START } from '../helpers/offline.ts';
 import { dimmer, everybody, head, only, par, place, tinyShow } from '../helpers/tiny-show.ts';
 
 /** What one press does to everything. Slots: festoon 1, par 10 (dimmer), head 20, hazer 40, blinder 50. */
@@ -57,7 +57,13 @@ describe('all off, softly', () => {
 
 describe('lights up, calm', () => {
   it('lights in warm white all that stands still, whatever played, and stills and darkens the rest', () => {
-    const night = play([5000, press('dance')], [6000, press('circle')], [7000, { do: 'blackout', on: true }], [8000, lightsUp]);
+    const night = play(
+      [0, hazePermitted],
+      [5000, press('dance')],
+      [6000, press('circle')],
+      [7000, { do: 'blackout', on: true }],
+      [8000, lightsUp],
+    );
     const [festoon, parLevel, headLevel, haze, blinder] = lights(night, 12_000);
     expect(festoon).toBe(FESTOON);
     expect([headLevel, haze, blinder]).toEqual([0, 0, 0]);
@@ -103,7 +109,7 @@ describe('leaving it to the node', () => {
   });
 
   it('plays on without haze and strobe', () => {
-    const night = play(...dancing);
+    const night = play([0, hazePermitted], ...dancing);
     expect([night.slot(40, 1900), night.slot(15, 1900) > 0]).toEqual([255, true]);
     expect([night.slot(1, 5000), night.slot(40, 5000), night.slot(15, 5000)]).toEqual([255, 0, 0]);
   });

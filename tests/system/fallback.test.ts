@@ -28,6 +28,7 @@ describe.concurrent('The fallback', () => {
   }) => {
     const { node, slot, becomes, phone } = await evening();
     phone.beat();
+    await phone.command({ do: 'allow-haze', on: true });
     for (const button of ['warm', 'wild', 'dance']) await phone.command({ do: 'press', button });
     await becomes(1, 255);
     await becomes(21, 255);

@@ -192,6 +192,7 @@ describe('a node none of whose shows can be read', () => {
       start: [...plainShow.start, { look: 'fog' }],
     };
     const node = await NodeProcess.start({ folder, show: hazy, sacn: wire.address });
+    await node.command({ do: 'allow-haze', on: true });
     await node.command({ do: 'press', button: 'warm' });
     await wire.next('haze', ({ universe, slots }) => universe === 1 && slots[99] === 255, 0);
     await until('a picture of it', () => {

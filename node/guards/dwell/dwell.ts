@@ -5,8 +5,9 @@ import { beamsOf } from '../../rig/lamp-beams.ts';
 import type { Pose } from '../../rig/pose.ts';
 import type { Lamp, Rig, RigFixture } from '../../rig/rig.ts';
 import { ownAngle, RAY, shine } from '../../rig/turning.ts';
-import { amountsOf } from '../amounts.ts';
-import { force, type Grouped, type Guard, type Instant } from '../guard.ts';
+import { amountsOf, dim } from '../amounts.ts';
+import type { Grouped, Guard, Instant } from '../guard.ts';
+import { standsAt } from '../stands-at.ts';
 import { amongEyes, crowdOf, MOST_AMONG, PLACES } from './crowd.ts';
 import { BRIDGED, carrySpells, light, noSpells, type Spells } from './spells.ts';
 
@@ -129,7 +130,7 @@ export function dwell(show: Grouped, rig: Rig): Guard<DwellMemory> {
         const rests = now === memory.rested[i] || (!shines && now - (memory.rested[i] as number) <= BRIDGED);
         const share = memory.share[i] as number;
         memory.share[i] = rests ? Math.max(AT_REST, share - (passed / DOWN) * (1 - AT_REST)) : Math.min(1, share + passed / UP);
-        if ((memory.share[i] as number) < 1 && dim(beam, frame, memory.share[i] as number)) acted = true;
+        if ((memory.share[i] as number) < 1 && dim(frame, beam.amounts, memory.share[i] as number)) acted = true;
       }
       return acted;
     },
@@ -149,16 +150,6 @@ function carry(from: DwellMemory, at: number, to: DwellMemory, i: number): void 
   carrySpells(from.spells, PLACES * at, to.spells, PLACES * i, PLACES);
 }
 
-function dim({ amounts }: Beam, frame: Frame, share: number): boolean {
-  let acted = false;
-  for (const { cell, shades, isLevel } of amounts) {
-    const value = frame[cell] as number;
-    // Light of an emitter goes with the cube of lightness, nearly; one that follows the colour is below 0.
-    if (shades && value > 0 && force(frame, cell, value * (isLevel ? share : share ** 3))) acted = true;
-  }
-  return acted;
-}
-
 const angleOf = ({ zoom, angle }: Beam, frame: Frame): number => (zoom === undefined ? angle : Math.max(1, frame[zoom] as number));
 
 const somewhere: Pose = { x: 0, y: 0, z: 0, put: 'hung', facing: 0, forward: 0, aside: 0 };
@@ -169,7 +160,7 @@ const beamsIn = ({ fixtures }: Rig): Beam[] =>
   );
 
 function beamOf(fixture: RigFixture, lamp: Lamp, place: number): Beam[] {
-  const { pose, type, lamps, universe, address } = fixture;
+  const { pose, type, lamps } = fixture;
   const head = headOf({ ...fixture, pose: pose ?? somewhere }, lamp);
   const rests = lamp.cells.get('AimRests');
   const amounts = amountsOf(fixture);
@@ -179,7 +170,7 @@ function beamOf(fixture: RigFixture, lamp: Lamp, place: number): Beam[] {
   );
   return [
     {
-      key: `${universe}.${address}.${lamp.part}`,
+      key: `${standsAt(fixture)}.${lamp.part}`,
       place,
       head,
       hasPlace: pose !== undefined,

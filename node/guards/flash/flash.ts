@@ -1,6 +1,7 @@
 import type { Frame } from '../../core/frame.ts';
 import { clampLevel, type Hertz, MILLIS_PER_SECOND, type Millis } from '../../core/units.ts';
 import { luminanceOf } from '../../light/oklab.ts';
+import { isLaser } from '../../rig/is-laser.ts';
 import { SEEN } from '../../rig/light-law.ts';
 import { type LampLight, lampLights, litFixtures } from '../../rig/light-of.ts';
 import type { Rig } from '../../rig/rig.ts';
@@ -34,6 +35,7 @@ interface Together {
 interface Unit {
   readonly amounts: readonly Amount[];
   readonly lamps: Uint32Array;
+  readonly isLaser: boolean;
 }
 
 /**
@@ -55,6 +57,8 @@ class FlashGuard implements Guard<FlashMemory> {
   readonly #units: readonly Unit[];
   readonly #dark: (frame: Frame) => boolean;
   readonly #beats = new Beats();
+  /** Lasers are closed in the frame that is looked at. */
+  #closed = true;
   /** What the lights show in the frame that is looked at, and its luminance; which lamps are held, and what strobes they are asked for. */
   readonly #shown: Float64Array;
   readonly #shone: Float64Array;
@@ -87,7 +91,11 @@ class FlashGuard implements Guard<FlashMemory> {
     this.#units = rig.fixtures.map((fixture, i) => {
       const count = lit[i]?.kind.laws.length ?? 0;
       from += count;
-      return { amounts: amountsOf(fixture), lamps: Uint32Array.from({ length: count }, (_, n) => from - count + n) };
+      return {
+        amounts: amountsOf(fixture),
+        lamps: Uint32Array.from({ length: count }, (_, n) => from - count + n),
+        isLaser: isLaser(fixture),
+      };
     });
     this.#dark = darken(rig);
     const lights = lamps.length + this.#together.length;
@@ -104,14 +112,16 @@ class FlashGuard implements Guard<FlashMemory> {
     return memoryFor(this.#rig, this.#lamps, this.#uses, before);
   }
 
-  step(frame: Frame, { now, blackout, fallen, flashes }: Instant, memory: FlashMemory): boolean {
+  step(frame: Frame, { now, blackout, fallen, lasers, flashes }: Instant, memory: FlashMemory): boolean {
     const limit = Math.min(HIGHEST, Math.max(1, flashes));
     if (!(now >= memory.now)) begin(memory, now);
     getToKnow(memory, now, limit);
     let acted = false;
     this.#held.fill(0);
+    this.#closed = !lasers;
     if (blackout) this.#goDark(memory, now);
     else {
+      if (this.#closed) this.#closeLasers(memory);
       acted = this.#rise(frame, memory, now);
       if (this.#look(frame, memory, now, limit)) acted = true;
       this.#decide(frame, memory, now, 2 * limit + 1, fallen);
@@ -132,6 +142,11 @@ class FlashGuard implements Guard<FlashMemory> {
     this.#askedSince.fill(0);
     memory.risesFrom.fill(Number.NaN);
     memory.heldAt.fill(now);
+  }
+
+  /** Lasers that are closed come as a fade when they are armed. */
+  #closeLasers({ risesFrom }: FlashMemory): void {
+    for (let i = 0; i < this.#units.length; i++) if ((this.#units[i] as Unit).isLaser) risesFrom[i] = Number.NaN;
   }
 
   /** What comes out of the dark comes as a fade. */
@@ -203,7 +218,7 @@ class FlashGuard implements Guard<FlashMemory> {
     }
     for (let i = 0; i < this.#lamps.length; i++) {
       // After the fallback nothing waits to go dark.
-      if (fallen && this.#adds(i, -1, memory)) continue;
+      if (this.#isClosed(i) || (fallen && this.#adds(i, -1, memory))) continue;
       this.#held[i] = 1;
       this.#show(i, memory);
     }
@@ -299,8 +314,14 @@ class FlashGuard implements Guard<FlashMemory> {
     return more > 0 || redOf(this.#shown, 3 * i) > redOf(shown, 3 * i) || (this.#rates[i] as number) > (rates.rate[i] as number);
   }
 
+  /** A laser that is closed: nothing holds it open, not even for a moment. */
+  #isClosed(i: number): boolean {
+    return this.#closed && (this.#units[(this.#lamps[i] as LampLight).fixture] as Unit).isLaser;
+  }
+
   /** Holds a lamp; with it all parts of its fixture where what they share has changed, since that cannot be held for one alone. */
   #holdLamp(i: number, frame: Frame, memory: FlashMemory): void {
+    if (this.#isClosed(i)) return;
     const { fixture } = this.#lamps[i] as LampLight;
     const { lamps } = this.#units[fixture] as Unit;
     let shared = false;

@@ -1,6 +1,7 @@
 import type { Millis } from '../../core/units.ts';
 import type { LampLight } from '../../rig/light-of.ts';
 import type { Rig, RigFixture } from '../../rig/rig.ts';
+import { standsAt } from '../stands-at.ts';
 import { note, shift } from './changes.ts';
 import { type Luminances, newLuminances, takeLuminance } from './luminance.ts';
 import { newReds, type Reds, takeRed } from './red.ts';
@@ -40,9 +41,8 @@ export interface FlashMemory {
 }
 
 /** Of a lamp: whatever it is called in a show, what stands at an address is what the light comes from. */
-export const lampName = (rig: Rig, { fixture, part }: LampLight): string => `${standsAt(rig.fixtures[fixture])} ${part}`;
-
-const standsAt = (fixture: RigFixture | undefined): string => `${fixture?.universe} ${fixture?.address}`;
+export const lampName = (rig: Rig, { fixture, part }: LampLight): string =>
+  `${standsAt(rig.fixtures[fixture] as RigFixture)} ${part}`;
 
 export function memoryFor(rig: Rig, lamps: readonly LampLight[], uses: readonly string[], before?: FlashMemory): FlashMemory {
   const lights = lamps.length + uses.length + 1;

@@ -2,12 +2,12 @@ import { describe, expect, it } from 'vitest';
 import { amongEyes, crowdOf, MOST_AMONG } from '../../../node/guards/dwell/crowd.ts';
 import { type DwellMemory, dwell } from '../../../node/guards/dwell/dwell.ts';
 import { light, noSpells } from '../../../node/guards/dwell/spells.ts';
-import type { Instant } from '../../../node/guards/guard.ts';
 import { compileShow } from '../../../node/playback/compile.ts';
 import { render } from '../../../node/playback/render.ts';
 import type { Pose } from '../../../node/rig/pose.ts';
 import type { Landmark } from '../../../node/show/document.ts';
 import { Offline, press, START } from '../../helpers/offline.ts';
+import { ordinary } from '../../helpers/ordinary.ts';
 import { everybody, head, tinyShow } from '../../helpers/tiny-show.ts';
 
 const hung = (x: number, y: number): Pose => ({ x, y, z: 4, put: 'hung', facing: 0, forward: 0, aside: 0 });
@@ -59,11 +59,10 @@ const show = tinyShow({
   ],
 });
 const compiled = compileShow(show);
-const ordinary: Instant = { now: 0, blackout: false, fallen: false, left: false, all: 1, flashes: 3, group: () => 1 };
 const guard = dwell(show, compiled.rig);
 
 /** Share of its level that a head has at the end of so many seconds of some buttons, 40 frames in each. */
-function after(
+function lightAfter(
   seconds: number,
   buttons: readonly string[],
   { fixture = 'a', memory = guard.memory() }: { fixture?: string; memory?: DwellMemory } = {},
@@ -87,15 +86,15 @@ function after(
 describe('a beam that rests where guests may look into it', () => {
   it('is dimmed softly once it has been there for as long as it may, and counts from half at a start', () => {
     // Six seconds less the half that nobody knows of.
-    expect(after(2.9, ['rest'])).toBe(1);
-    expect(after(4, ['rest'])).toBeLessThan(1);
-    expect(after(4, ['rest'])).toBeGreaterThan(0.4);
-    expect(after(6, ['rest'])).toBeCloseTo(0.1, 2);
+    expect(lightAfter(2.9, ['rest'])).toBe(1);
+    expect(lightAfter(4, ['rest'])).toBeLessThan(1);
+    expect(lightAfter(4, ['rest'])).toBeGreaterThan(0.4);
+    expect(lightAfter(6, ['rest'])).toBeCloseTo(0.1, 2);
   });
 
   it('comes back when it has moved on', () => {
     const memory = guard.memory();
-    after(6, ['rest'], { memory });
+    lightAfter(6, ['rest'], { memory });
     const later = new Offline(show, [[0, press('above')]]);
     const frame = new Float64Array(compiled.rig.rest.length);
     const dimmer = compiled.rig.byId.get('a')?.lamps[0].cells.get('Dimmer') as number;
@@ -108,35 +107,35 @@ describe('a beam that rests where guests may look into it', () => {
 
   it('says which lights it holds', () => {
     const memory = guard.memory();
-    after(6, ['rest'], { memory });
+    lightAfter(6, ['rest'], { memory });
     // The one without a place has not moved either: it stood where it was.
     expect([...(guard.held?.(memory) ?? [])]).toEqual([0, 1, 2]);
   });
 
   it('is one that hardly moves, too', () => {
-    expect(after(9, ['level', 'creep'])).toBeLessThan(0.2);
+    expect(lightAfter(9, ['level', 'creep'])).toBeLessThan(0.2);
   });
 
   it('is let go on when it is meant to rest there, and only for as long as that aims it', () => {
-    expect(after(20, ['focus'])).toBe(1);
-    expect(after(20, ['focus', 'creep'])).toBeLessThan(0.2);
+    expect(lightAfter(20, ['focus'])).toBe(1);
+    expect(lightAfter(20, ['focus', 'creep'])).toBeLessThan(0.2);
   });
 
   it('is none that moves on, that goes over everybody, or where nobody is', () => {
-    expect(after(30, ['level', 'ring'])).toBe(1);
-    expect(after(20, ['above'])).toBe(1);
-    expect(after(20, ['nobody'])).toBe(1);
+    expect(lightAfter(30, ['level', 'ring'])).toBe(1);
+    expect(lightAfter(20, ['above'])).toBe(1);
+    expect(lightAfter(20, ['nobody'])).toBe(1);
   });
 
   it('of a head without a place is known by its motion alone', () => {
-    expect(after(9, ['angles'], { fixture: 'loose' })).toBeLessThan(0.2);
-    expect(after(30, ['level', 'turn'], { fixture: 'loose' })).toBe(1);
-    expect(after(20, ['angles', 'focus'], { fixture: 'loose' })).toBeLessThan(0.2);
+    expect(lightAfter(9, ['angles'], { fixture: 'loose' })).toBeLessThan(0.2);
+    expect(lightAfter(30, ['level', 'turn'], { fixture: 'loose' })).toBe(1);
+    expect(lightAfter(20, ['angles', 'focus'], { fixture: 'loose' })).toBeLessThan(0.2);
   });
 
   it('keeps what it knows of a lamp when the show is changed', () => {
     const memory = guard.memory();
-    after(6, ['rest'], { memory });
+    lightAfter(6, ['rest'], { memory });
     const again = guard.memory(structuredClone(memory));
     expect(again).toEqual(memory);
   });

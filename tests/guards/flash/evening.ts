@@ -1,11 +1,12 @@
 import { blackout as blackoutGuard } from '../../../node/guards/blackout.ts';
 import { flash } from '../../../node/guards/flash/flash.ts';
 import type { FlashMemory } from '../../../node/guards/flash/memory.ts';
-import { type Guard, type Instant, MOST_FLASHES } from '../../../node/guards/guard.ts';
+import type { Guard, Instant } from '../../../node/guards/guard.ts';
 import { compileShow } from '../../../node/playback/compile.ts';
 import { type LampLight, lampLights } from '../../../node/rig/light-of.ts';
 import type { Rig } from '../../../node/rig/rig.ts';
 import type { Show } from '../../../node/show/document.ts';
+import { ordinary } from '../../helpers/ordinary.ts';
 import type { Shown } from './count.ts';
 
 /** What a frame asks for: it sets cells of a frame at rest. */
@@ -46,16 +47,7 @@ export class Evening {
     const frame = Float64Array.from(this.rig.rest);
     ask(frame, now);
     this.#note(this.asked, frame, now);
-    const all: Instant = {
-      now,
-      blackout: false,
-      fallen: false,
-      left: false,
-      all: 1,
-      flashes: MOST_FLASHES,
-      group: () => 1,
-      ...instant,
-    };
+    const all: Instant = { ...ordinary, now, ...instant };
     if (this.guard.step(frame, all, this.memory)) this.acted++;
     this.#blackout.step(frame, all, undefined);
     this.#note(this.shown, frame, now);

@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { MOST_FLASHES } from '../../../node/guards/guard.ts';
 import { levelOf, lightOf } from '../../helpers/lightness.ts';
+import { ordinary } from '../../helpers/ordinary.ts';
 import { place, tinyShow } from '../../helpers/tiny-show.ts';
 import { changes, flashes, redFlashes, type Shown } from './count.ts';
 import { Evening, luminance } from './evening.ts';
@@ -319,8 +320,8 @@ describe('a strobe', () => {
     const rate = it.frames.at(-1)?.[it.cell('bar', 'Shutter1Strobe')];
     // Two of 2 Hz that began apart are 4 flashes a second; the later one is slowed to the one that is left of 3.
     expect(rate).toBe(1);
-    const place1 = it.memory.lamps.indexOf('1 1 1');
-    const place2 = it.memory.lamps.indexOf('1 1 2');
+    const place1 = it.memory.lamps.indexOf('1.1 1');
+    const place2 = it.memory.lamps.indexOf('1.1 2');
     expect([it.memory.hertz[place1], it.memory.hertz[place2]]).toEqual([1, 1]);
   });
 
@@ -627,11 +628,7 @@ describe('whatever is asked for', () => {
         const last = it.frames.at(-1) as Float64Array;
         const again = Float64Array.from(last);
         const now = it.memory.now;
-        const acted = it.guard.step(
-          again,
-          { now, blackout: false, fallen: false, left: false, all: 1, flashes: any.limit, group: () => 1 },
-          it.memory,
-        );
+        const acted = it.guard.step(again, { ...ordinary, now, flashes: any.limit }, it.memory);
         expect(again).toEqual(last);
         expect(acted).toBe(false);
       }),

@@ -1,0 +1,16 @@
+import { type Instant, MOST_FLASHES } from '../../node/guards/guard.ts';
+
+/** An instant of an ordinary evening: masters full, no blackout, somebody there, haze permitted, lasers armed. */
+export const ordinary: Instant = {
+  now: 0,
+  blackout: false,
+  fallen: false,
+  left: false,
+  haze: true,
+  lasers: true,
+  crew: false,
+  homing: false,
+  all: 1,
+  flashes: MOST_FLASHES,
+  group: () => 1,
+};
