@@ -1,13 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import { dwell } from '../../node/guards/dwell/dwell.ts';
-import type { Instant } from '../../node/guards/guard.ts';
 import { render } from '../../node/playback/render.ts';
 import { Offline, press, START } from '../helpers/offline.ts';
+import { ordinary } from '../helpers/ordinary.ts';
 import { demoNames, demoShow } from './demo-show.ts';
 
 /** Every button for so long that whatever it starts has come round; holding a hit is nobody's rest. */
 const LONG = 45_000;
-const ordinary: Omit<Instant, 'now'> = { blackout: false, fallen: false, left: false, all: 1, flashes: 3, group: () => 1 };
 
 describe.each(demoNames)('the demo show %s', (name) => {
   const show = demoShow(name);
