@@ -5,6 +5,7 @@ import { statusInWords } from '../../node/cli/status-in-words.ts';
 const status: Status = {
   now: 1,
   hazeAllowed: false,
+  crew: false,
   node: { name: 'Duskhand on box', version: '1.2.3', startedAt: 0 },
   show: { id: 'barn', name: 'Barn', revision: 4 },
   playing: [
