@@ -315,6 +315,8 @@ export interface Seen {
   readonly sent: 'all' | 'partly' | 'nowhere' | 'unknown';
   /** What a guard keeps from being seen just now, in sentences. */
   readonly held: readonly string[];
+  /** What waits for a person's word before it plays, in sentences: haze that nobody has permitted, lasers that nobody has armed. */
+  readonly closed: readonly string[];
 }
 
 export interface SeenPart {

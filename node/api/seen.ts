@@ -3,7 +3,6 @@ import type { Frame } from '../core/frame.ts';
 import type { Millis } from '../core/units.ts';
 import { listed } from '../core/words.ts';
 import type { EngineReport } from '../engine/messages.ts';
-import type { Held } from '../guards/guard.ts';
 import { ColourNames } from '../light/colour-names.ts';
 import { levelFor } from '../light/lightness.ts';
 import { toLinear } from '../light/oklab.ts';
@@ -31,9 +30,7 @@ const LOW = 0.5;
 
 /** What a guard does, in a sentence, to the lights that it speaks of. Of the others the state tells: blackout, masters, the fallback. */
 const heldWords: Readonly<Record<string, (lights: string, state: PlayState) => string | undefined>> = {
-  haze: () => 'Haze is held: nobody has said that the venue permits it',
   duty: (lights) => `${lights} held back: enough has gone into the air in the last ten minutes`,
-  laser: (lights) => `${lights} closed: lasers are not armed`,
   uv: (lights) => `${lights} dimmed: UV has been on for long, and eyes do not shield themselves from it`,
   blinders: (lights) => `${lights} dimmed: a blinder may dazzle people for some seconds only`,
   strobes: (lights) => `${lights} held back: a strobe may go on for half a minute only`,
@@ -46,6 +43,12 @@ const heldWords: Readonly<Record<string, (lights: string, state: PlayState) => s
       : left !== undefined
         ? 'Heads turn slowly while the node is left alone'
         : undefined,
+};
+
+/** The same of what waits for a person's word. */
+const closedWords: typeof heldWords = {
+  haze: () => 'Haze is held: nobody has said that the venue permits it',
+  laser: (lights) => `${lights} closed: lasers are not armed`,
 };
 
 /** Lights that are named; of more the number is. */
@@ -150,7 +153,8 @@ export class Seeing {
       dark,
       parts,
       sent: sentOf(report),
-      held: [...this.#pulledDown(state, now), ...(report?.guards ?? []).flatMap((held) => this.#heldInWords(held, state))],
+      held: [...this.#pulledDown(state, now), ...this.#heldInWords(heldWords, told)],
+      closed: this.#heldInWords(closedWords, told),
     };
   }
 
@@ -195,11 +199,12 @@ export class Seeing {
     return listed(names.length > MOST_NAMED ? [...names.slice(0, MOST_NAMED), 'more'] : names);
   }
 
-  #heldInWords({ guard, places }: Held, state: PlayState): string[] {
-    const names = places.flatMap((place) => this.#show.show.fixtures[place]?.name ?? []);
-    const lights = names.length > MOST_LIGHTS ? `${names.length} lights` : listed(names);
-    const words = heldWords[guard]?.(lights, state);
-    return words === undefined ? [] : [words];
+  #heldInWords(words: typeof heldWords, { report, state }: Told): string[] {
+    return (report?.guards ?? []).flatMap(({ guard, places }) => {
+      const names = places.flatMap((place) => this.#show.show.fixtures[place]?.name ?? []);
+      const lights = names.length > MOST_LIGHTS ? `${names.length} lights` : listed(names);
+      return words[guard]?.(lights, state) ?? [];
+    });
   }
 
   /** Levels that somebody has pulled down below where the show has them: they stay for whatever comes. */

@@ -76,7 +76,15 @@ describe('how an output fares', () => {
 
   test('what is sent may be darkness, and that is said', () => {
     const all = report([sends('sacn', [1, 9000], [2, 9000])]);
-    const seen = { type: 'seen', line: 'Dark: all lights are at 0 %.', dark: true, parts: [], sent: 'all', held: [] } as const;
+    const seen = {
+      type: 'seen',
+      line: 'Dark: all lights are at 0 %.',
+      dark: true,
+      parts: [],
+      sent: 'all',
+      held: [],
+      closed: [],
+    } as const;
     expect(answer(all, rig, 10_000, seen).words).toContain('What is sent is dark. Dark: all lights are at 0 %.');
   });
 

@@ -3,7 +3,7 @@ import { useEffect } from 'preact/hooks';
 import type { Trouble } from '../../../node/api/contract.ts';
 import { connection } from '../connection.ts';
 import { tell } from '../presses.ts';
-import { dateOf, heardAt, hello, isOpen, isSilent, link, may, nodeNow, role, state } from '../state.ts';
+import { dateOf, heardAt, hello, isOpen, isSilent, link, may, nodeNow, role, seen, state } from '../state.ts';
 import { Push } from './push.tsx';
 import { guessedName } from './this-device.ts';
 import { halfSeconds } from './ticker.ts';
@@ -109,6 +109,51 @@ export function LeftNotice() {
   );
 }
 
+/** Lasers are armed: said on every screen, and ended from there. */
+export function LasersNotice() {
+  if (state.value?.lasers !== 'armed') return null;
+  return (
+    <section class="dark-notice with-push" role="status">
+      <p>
+        <strong>Lasers are armed.</strong>
+      </p>
+      {may('close-lasers') && (
+        <Push disabled={!isOpen.value} onClick={() => tell({ do: 'close-lasers' })}>
+          Close them
+        </Push>
+      )}
+    </section>
+  );
+}
+
+/** People work at the lights. */
+export function CrewNotice() {
+  if (state.value?.crew !== true) return null;
+  return (
+    <section class="dark-notice with-push" role="status">
+      <p>
+        <strong>The crew is working.</strong> Heads stand still; no strobe, haze or laser.
+      </p>
+      {may('crew') && (
+        <Push disabled={!isOpen.value} onClick={() => tell({ do: 'crew', on: false })}>
+          They have done
+        </Push>
+      )}
+    </section>
+  );
+}
+
+/** What waits for a person's word before it plays. */
+function ClosedNotice() {
+  const closed = seen.value?.closed ?? [];
+  if (closed.length === 0) return null;
+  return (
+    <p class="dark-notice" role="status">
+      {closed.map((one) => `${one}.`).join(' ')}
+    </p>
+  );
+}
+
 /** What every screen but Tonight says above its own matters; Tonight gives each its place. */
 export function Announcements() {
   return (
@@ -119,6 +164,9 @@ export function Announcements() {
       <FallenNotice />
       <Troubles />
       <LeftNotice />
+      <CrewNotice />
+      <LasersNotice />
+      <ClosedNotice />
     </>
   );
 }

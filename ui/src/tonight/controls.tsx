@@ -8,6 +8,7 @@ import { tell } from '../presses.ts';
 import { recall, remember } from '../remembered.ts';
 import { addressOf } from '../route.ts';
 import { hello, isOpen, may, role, state } from '../state.ts';
+import { AtTheLights } from './at-the-lights.tsx';
 import { LevelLine } from './level-line.tsx';
 import { MomentBar, MomentList } from './moment-bar.tsx';
 import { MomentPages, NextMoment } from './moment-pages.tsx';
@@ -171,6 +172,7 @@ export function More() {
       <div class="pair">
         <HalveAndDouble />
       </div>
+      <AtTheLights />
     </section>
   );
 }

@@ -2,7 +2,16 @@ import { useEffect, useState } from 'preact/hooks';
 import './tonight.css';
 import './show-button.css';
 import './reach.css';
-import { DarkNotice, FallenNotice, LeftNotice, LineNotice, Troubles, WarnedNotice } from '../parts/announcements.tsx';
+import {
+  CrewNotice,
+  DarkNotice,
+  FallenNotice,
+  LasersNotice,
+  LeftNotice,
+  LineNotice,
+  Troubles,
+  WarnedNotice,
+} from '../parts/announcements.tsx';
 import { useScreenOn } from '../parts/screen-on.ts';
 import { Room } from '../room/room.tsx';
 import { settings } from '../settings.ts';
@@ -32,6 +41,8 @@ export function Tonight() {
             <FallenNotice />
             <Troubles most={1} />
             <LeftNotice />
+            <CrewNotice />
+            <LasersNotice />
             <DarkNotice />
             <Said />
           </section>
