@@ -345,6 +345,25 @@ const files: Readonly<Record<string, readonly Asked[]>> = {
     // The laser is lit in two places, and the dimmer of one does not close the other.
     { mode: 'twice', ask: { level: 1 }, gives: { 1: 0, 2: 0 } },
   ],
+  // Table 61: the function leaves its ends out and its sets have them. 255 is dark: half the level is 0.1842 of the light (CIE 15), 5 + 0.8158 *
+  // 244 = 204.1 of the sets' way. 3 Hz: 5 + 17 / 19 * 194 = 178.7, and 179 is 2.96 Hz. 30 degrees: 10 + 20 / 40 * 245 = 132.5. 90 of 360: 191.25.
+  '40-told-by-sets': [
+    { ask: nothing, gives: { 1: [249, 255] } },
+    { ask: { level: 0 }, gives: { 1: [249, 255] } },
+    { ask: { level: 0.5 }, gives: { 1: 204 } },
+    { ask: { level: 1, colour: '#ff0000' }, gives: { 1: [0, 5], 2: [0, 5], 3: 255, 4: 0 } },
+    { ask: { level: 1, colour: '#00ff00' }, gives: { 1: [0, 5], 2: [249, 255], 3: 0, 4: 0 } },
+    { mode: 'fog', ask: nothing, gives: { 1: [249, 255] } },
+    { mode: 'fog', ask: { level: 1 }, gives: { 1: [249, 255] } },
+    { mode: 'fog', ask: { attributes: { Fog1: 1 } }, gives: { 1: [0, 5] } },
+    { mode: 'strobe', ask: { level: 1 }, gives: { 2: [0, 4] } },
+    { mode: 'strobe', ask: { level: 1, strobe: 3 }, gives: { 2: 179 } },
+    { mode: 'strobe', ask: { level: 1, strobe: 20 }, gives: { 2: 5 } },
+    { mode: 'angles', ask: { zoom: 30 }, gives: { 2: [132, 133] } },
+    { mode: 'angles', ask: { zoom: 50 }, gives: { 2: [0, 10] } },
+    { mode: 'angles', ask: { attributes: { Iris: 0 } }, gives: { 3: [170, 255] } },
+    { mode: 'angles', ask: { aim: { pan: 90, tilt: 0 } }, gives: { 4: 191 } },
+  ],
 };
 
 /** First slots of both start addresses, in universes of their own. */
