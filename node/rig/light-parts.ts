@@ -8,9 +8,9 @@ import { lightAt } from '../light/lightness.ts';
 import { luminanceOf, toLinear, xyzToLinear } from '../light/oklab.ts';
 import { NO_PLACE } from './at-rest.ts';
 import { stretchesOf } from './channel-law.ts';
-import { type ChannelFunction, curveOf, type FixtureType } from './fixture-type.ts';
+import type { ChannelFunction, FixtureType } from './fixture-type.ts';
 import type { Mixer, Mixtures } from './mixtures.ts';
-import { dimmingOf, type Lamp, type RigFixture } from './rig.ts';
+import { dimmerCurveOf, dimmingOf, type Lamp, type RigFixture } from './rig.ts';
 
 /*
  * What the light of a lamp comes from, and what it passes on its way out. Cells count from the first of the fixture, and `first` is where in
@@ -87,7 +87,7 @@ export function dimmerOf(lamp: Lamp, fixture: RigFixture): Dimming | undefined {
   return new Dimming(
     cell,
     found.job,
-    curveOf(found.job, fixture.type.curves),
+    dimmerCurveOf(found.job, fixture),
     found.isFirst,
     most,
     dimmingOf(fixture),
