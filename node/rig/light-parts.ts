@@ -120,8 +120,10 @@ export class Strobe {
 }
 
 export function strobeOf(lamp: Lamp): Strobe | undefined {
-  const physical = jobOf(lamp, 'Shutter1Strobe')?.job.physical;
-  if (physical === undefined) return undefined;
+  const strobes = jobOf(lamp, 'Shutter1Strobe')?.jobs.filter(({ attribute }) => attribute === 'Shutter1Strobe');
+  if (strobes === undefined) return undefined;
+  // One that is slow and one that is fast are one strobe; between them it is slower than is asked, never faster.
+  const physical = strobes.flatMap((one) => one.physical);
   return new Strobe(lamp.cells.get('Shutter1Strobe') as number, Math.min(...physical), Math.max(...physical));
 }
 

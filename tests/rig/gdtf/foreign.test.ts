@@ -445,6 +445,18 @@ const files: Readonly<Record<string, readonly Asked[]>> = {
     { ask: { level: 1, colour: '#00ff00' }, gives: { 2: [0, 1], 3: 255, 4: [7, 9], 5: [248, 252], 6: [0, 1] } },
     { ask: { level: 1, colour: '2700K' }, gives: { 2: 255, 3: [71, 75], 4: [32, 36], 5: 255, 6: 255 } },
   ],
+  // Two functions of one attribute that go on where the other ends. 3 Hz: 20 + 2.5 / 4.5 * 99 = 75; 15 Hz: 120 + 10 / 20 * 129 = 184.5. In the
+  // second 15 Hz are 20 + 10 / 20 * 99 = 69.5, 1 Hz 120 + 1 / 1.8 * 135 = 195, and 3 Hz lie between: 2 are the next slower. In the third the
+  // second function has nothing that the first has not: 3 Hz are 20 + 2 / 19 * 129 = 33.6.
+  '49-slow-strobe-and-fast': [
+    { ask: { level: 1 }, gives: { 1: 255, 2: [10, 19] } },
+    { ask: { level: 1, strobe: 3 }, gives: { 2: 75 } },
+    { ask: { level: 1, strobe: 15 }, gives: { 2: 184 } },
+    { mode: 'fast-first', ask: { level: 1, strobe: 15 }, gives: { 2: 69 } },
+    { mode: 'fast-first', ask: { level: 1, strobe: 1 }, gives: { 2: 195 } },
+    { mode: 'fast-first', ask: { level: 1, strobe: 3 }, gives: { 2: 120 } },
+    { mode: 'again', ask: { level: 1, strobe: 3 }, gives: { 2: 33 } },
+  ],
 };
 
 /** First slots of both start addresses, in universes of their own. */
