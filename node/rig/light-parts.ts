@@ -84,15 +84,7 @@ export function dimmerOf(lamp: Lamp, fixture: RigFixture): Dimming | undefined {
   const most = lamp === whole || !whole.hasDimmer ? (adjust.dim ?? 1) : 1;
   const strobes = found.jobs.some(({ attribute }) => attribute === 'Shutter1Strobe') ? lamp.cells.get('Shutter1Strobe') : undefined;
   const cell = lamp.cells.get('Dimmer') as number;
-  return new Dimming(
-    cell,
-    found.job,
-    dimmerCurveOf(found.job, fixture),
-    found.isFirst,
-    most,
-    dimmingOf(fixture),
-    strobes ?? -1,
-  );
+  return new Dimming(cell, found.job, dimmerCurveOf(found.job, fixture), found.isFirst, most, dimmingOf(fixture), strobes ?? -1);
 }
 
 /** A strobe channel: how fast it flashes. */
