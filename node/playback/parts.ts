@@ -9,7 +9,7 @@ import { strobeOf } from '../rig/light-parts.ts';
 import { cellsOf, type Lamp, type Rig, type RigFixture } from '../rig/rig.ts';
 import type { Aim, Part, Show, Who } from '../show/document.ts';
 import { type Aimed, Aims, isInRoom, type Looking, MISSED, type Turning } from './aims.ts';
-import { add, type BitSet, emptySet, membersOf, setOf, unite } from './bit-set.ts';
+import { add, type BitSet, emptySet, membersOf, setOf } from './bit-set.ts';
 import { type Colour, Colours, matchedShare, SEEN, staysBrighter } from './colours.ts';
 import { Meant } from './meant.ts';
 import type { CellValues } from './stroke.ts';
