@@ -233,6 +233,18 @@ describe('what somebody has changed', () => {
     expect(table.show.tempo).toBe(90);
   });
 
+  it('in one stretch of typing is one line of the history, the last, unless another came between', async () => {
+    for (const name of ['F', 'Fl', 'Floor']) await table.set(mia, 'look', 'dance', 'name', name, 'typing');
+    await table.set(tom, 'look', 'dinner', 'name', 'Supper');
+    await table.set(mia, 'look', 'dance', 'name', 'Floors', 'typing');
+    expect(table.history().map(({ who, what }) => `${who}: ${what}`)).toEqual([
+      'Mia: name of Floors',
+      'Tom: name of Supper',
+      'Mia: name of Floor',
+      'import: ',
+    ]);
+  });
+
   it('is in the history with who and what, and any revision comes back as a new one, which can be taken back too', async () => {
     const start = table.revision;
     await table.set(mia, 'show', 'tiny', 'tempo', 90);
