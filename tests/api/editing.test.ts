@@ -62,7 +62,11 @@ class Table {
     return this.#editing.edit({ editId: this.#id(), changes: [...changes], ...how }, who as Editor);
   }
 
-  step(who: Editor | undefined, way: 'undo' | 'redo', more: { anyway?: boolean; leave?: boolean; editId?: string } = {}): Promise<EditAnswer> {
+  step(
+    who: Editor | undefined,
+    way: 'undo' | 'redo',
+    more: { anyway?: boolean; leave?: boolean; editId?: string } = {},
+  ): Promise<EditAnswer> {
     return this.#editing.step({ editId: this.#id(), way, anyway: false, leave: false, ...more }, who as Editor);
   }
 
@@ -187,7 +191,10 @@ describe('what somebody has changed', () => {
     await table.set(mia, 'show', 'tiny', 'tempo', 90);
     await table.set(tom, 'show', 'tiny', 'tempo', 100);
     expect(await table.step(mia, 'undo')).toMatchObject({ ok: false });
-    expect(await table.step(mia, 'undo', { leave: true })).toMatchObject({ ok: true, what: 'tempo of the show, left as others have it' });
+    expect(await table.step(mia, 'undo', { leave: true })).toMatchObject({
+      ok: true,
+      what: 'tempo of the show, left as others have it',
+    });
     expect([table.show.tempo, nameOf('dance')]).toEqual([100, 'Floor']);
     await table.step(mia, 'undo');
     expect([table.show.tempo, nameOf('dance')]).toEqual([100, 'dance']);

@@ -130,7 +130,9 @@ function Crossed({ who, way }: { readonly who: string; readonly way: 'undo' | 'r
     <div class="trouble urgent" role="alert">
       <p>{who} has changed that since: nothing was done.</p>
       <Push onClick={() => void takeBack(way, 'theirs')}>Leave theirs</Push>
-      <Push onClick={() => void takeBack(way, 'mine')}>{way === 'undo' ? 'Take it back all the same' : 'Bring it back all the same'}</Push>
+      <Push onClick={() => void takeBack(way, 'mine')}>
+        {way === 'undo' ? 'Take it back all the same' : 'Bring it back all the same'}
+      </Push>
     </div>
   );
 }
