@@ -26,10 +26,10 @@ export function readColour(text: string, named: (word: string) => string | undef
   return known(asked) ?? known(asked.replace(/,/g, '.')) ?? named(word) ?? clientsSay[word];
 }
 
-/** Colours that web pages have no name for and clients ask for: by eye, common practice, no source. */
+/** Colours that web pages have no name for and clients ask for: as the shows here have them, the others by eye; common practice, no source. */
 const clientsSay: Readonly<Record<string, string>> = {
   champagne: '#f7e7ce',
-  blush: '#f4c2c2',
+  blush: '#e8b7a2',
   dustyrose: '#dcae96',
   rosegold: '#e0a899',
   peach: '#ffcba4',
@@ -38,8 +38,8 @@ const clientsSay: Readonly<Record<string, string>> = {
   burgundy: '#800020',
   mauve: '#e0b0ff',
   lilac: '#c8a2c8',
-  sage: '#b2ac88',
-  sagegreen: '#b2ac88',
+  sage: '#9caf88',
+  sagegreen: '#9caf88',
   mint: '#98ff98',
   emerald: '#50c878',
   dustyblue: '#8ca3c1',
