@@ -35,12 +35,13 @@ export type SampleRequest = z.infer<typeof sampleRequest>;
 
 /**
  * `step` on the socket: takes back what this person has done last and still stands, or brings back what they took back last. `anyway`: also
- * what somebody else has changed since, which a clash has told of before.
+ * what somebody else has changed since, which a clash has told of before; `leave`: theirs stays, and the next is what this person did before.
  */
 export const stepRequest = z.strictObject({
   editId: editRequest.shape.editId,
   way: z.enum(['undo', 'redo']),
   anyway: z.boolean().default(false),
+  leave: z.boolean().default(false),
   show: editRequest.shape.show,
   here: editRequest.shape.here,
 });

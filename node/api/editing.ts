@@ -93,13 +93,13 @@ export class Editing {
    */
   step(request: StepRequest, who: Editor): Promise<EditAnswer> {
     return this.#once(request, who, async () => {
-      const { editId, way, anyway, here } = request;
+      const { editId, way, anyway, leave, here } = request;
       const step = (await this.#parts.store.ask('stepsOf', this.#draft.show.id, who.id))[way];
       if (step === undefined) throw new InputError(way === 'undo' ? NOTHING_TO_UNDO : NOTHING_TO_REDO);
-      return this.#make(
-        { editId, changes: step.changes as AskedChange[], why: way, undoes: step.undoes, what: step.what, isForced: anyway, here },
-        who,
-      );
+      const how = { editId, why: way, undoes: step.undoes, isForced: anyway };
+      // It counts as done, so that it does not bar the way to what was before.
+      if (leave) return this.#make({ ...how, changes: [], what: `${step.what}, left as others have it` }, who);
+      return this.#make({ ...how, changes: step.changes as AskedChange[], what: step.what, here }, who);
     });
   }
 

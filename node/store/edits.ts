@@ -128,11 +128,16 @@ export class EditTable {
     return { ...(undo === undefined ? {} : { undo }), ...(redo === undefined ? {} : { redo }) };
   }
 
-  /** The newest revisions of a show before another one, the newest first. */
+  /** The newest revisions of a show before another one, the newest first; of one pull or stretch of typing its last alone. */
   history(show: string, before: number, most: number): HistoryRow[] {
     return this.#db
       .prepare(
-        'SELECT number AS revision, made_at AS at, origin AS who, what, why FROM revision WHERE show_id = ? AND number < ? ORDER BY number DESC LIMIT ?',
+        `SELECT number AS revision, made_at AS at, origin AS who, what, why FROM revision AS one
+         WHERE show_id = ? AND number < ? AND NOT EXISTS (
+           SELECT 1 FROM revision AS next
+           WHERE next.number = (SELECT min(number) FROM revision WHERE show_id = one.show_id AND number > one.number)
+             AND next.gesture = one.gesture AND next.editor = one.editor AND next.why = 'edit' AND one.why = 'edit')
+         ORDER BY number DESC LIMIT ?`,
       )
       .all(show, before, most) as HistoryRow[];
   }

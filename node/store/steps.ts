@@ -35,7 +35,7 @@ export function undoable(rows: readonly StepRow[], editor: number): Step | undef
   const step = [newest];
   for (const row of others) {
     // What somebody else did to the same fields in between parts it: their change is not to be gone back behind.
-    if (newest.gesture === null || row.gesture !== newest.gesture || isParted(row, since)) break;
+    if (newest.gesture === null || row.gesture !== newest.gesture || isParted(row, newest, since)) break;
     step.push(row);
   }
   return asStep(step, newest.what);
@@ -68,9 +68,11 @@ function standing(rows: readonly StepRow[], editor: number) {
   return { own, since };
 }
 
-function isParted({ number, changes }: StepRow, others: readonly StepRow[]): boolean {
+/** Whether somebody else has been at the same fields between an edit and the newest of its pull. */
+function isParted({ number, changes }: StepRow, newest: StepRow, others: readonly StepRow[]): boolean {
   const keys = new Set(changes.map(keyOf));
-  return others.some((other) => other.number > number && other.changes.some((one) => keys.has(keyOf(one))));
+  const between = others.filter((other) => other.number > number && other.number < newest.number);
+  return between.some((other) => other.changes.some((one) => keys.has(keyOf(one))));
 }
 
 const keyOf = (change: Change): string => `${change.kind} ${change.id} ${change.do === 'set' ? change.field : ''}`;

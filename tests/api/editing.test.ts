@@ -62,8 +62,12 @@ class Table {
     return this.#editing.edit({ editId: this.#id(), changes: [...changes], ...how }, who as Editor);
   }
 
-  step(who: Editor | undefined, way: 'undo' | 'redo', more: { anyway?: boolean; editId?: string } = {}): Promise<EditAnswer> {
-    return this.#editing.step({ editId: this.#id(), way, anyway: false, ...more }, who as Editor);
+  step(
+    who: Editor | undefined,
+    way: 'undo' | 'redo',
+    more: { anyway?: boolean; leave?: boolean; editId?: string } = {},
+  ): Promise<EditAnswer> {
+    return this.#editing.step({ editId: this.#id(), way, anyway: false, leave: false, ...more }, who as Editor);
   }
 
   restore(revision: number): Promise<EditAnswer> {
@@ -182,6 +186,30 @@ describe('what somebody has changed', () => {
     expect(table.show.tempo).toBe(120);
   });
 
+  it('that another has changed since is left to them where that is wanted, and does not bar the way to what was before', async () => {
+    await table.set(mia, 'look', 'dance', 'name', 'Floor');
+    await table.set(mia, 'show', 'tiny', 'tempo', 90);
+    await table.set(tom, 'show', 'tiny', 'tempo', 100);
+    expect(await table.step(mia, 'undo')).toMatchObject({ ok: false });
+    expect(await table.step(mia, 'undo', { leave: true })).toMatchObject({
+      ok: true,
+      what: 'tempo of the show, left as others have it',
+    });
+    expect([table.show.tempo, nameOf('dance')]).toEqual([100, 'Floor']);
+    await table.step(mia, 'undo');
+    expect([table.show.tempo, nameOf('dance')]).toEqual([100, 'dance']);
+    await table.step(mia, 'redo');
+    expect(nameOf('dance')).toBe('Floor');
+  });
+
+  it('in one pull is one step still when another has changed the same field after it, and has taken that back', async () => {
+    for (const tempo of [91, 92]) await table.set(mia, 'show', 'tiny', 'tempo', tempo, 'a pull');
+    await table.set(tom, 'show', 'tiny', 'tempo', 100);
+    await table.step(tom, 'undo');
+    await table.step(mia, 'undo');
+    expect(table.show).toEqual(first);
+  });
+
   it('that another has taken back already does not bar the way to what was before', async () => {
     await table.set(mia, 'look', 'dance', 'name', 'Floor');
     await table.set(mia, 'show', 'tiny', 'tempo', 90);
@@ -210,6 +238,18 @@ describe('what somebody has changed', () => {
       revision: (once as { revision: number }).revision,
     });
     expect(table.show.tempo).toBe(90);
+  });
+
+  it('in one stretch of typing is one line of the history, the last, unless another came between', async () => {
+    for (const name of ['F', 'Fl', 'Floor']) await table.set(mia, 'look', 'dance', 'name', name, 'typing');
+    await table.set(tom, 'look', 'dinner', 'name', 'Supper');
+    await table.set(mia, 'look', 'dance', 'name', 'Floors', 'typing');
+    expect(table.history().map(({ who, what }) => `${who}: ${what}`)).toEqual([
+      'Mia: name of Floors',
+      'Tom: name of Supper',
+      'Mia: name of Floor',
+      'import: ',
+    ]);
   });
 
   it('is in the history with who and what, and any revision comes back as a new one, which can be taken back too', async () => {
@@ -243,7 +283,7 @@ const deed = fc.oneof(
   }),
   fc.record({ do: fc.constant('tempo' as const), who: fc.nat(2), to: fc.integer({ min: 60, max: 64 }) }),
   fc.record({ do: fc.constantFrom('add' as const, 'drop' as const), who: fc.nat(2), look: fc.nat(3) }),
-  fc.record({ do: fc.constantFrom('undo' as const, 'redo' as const), who: fc.nat(2), anyway: fc.boolean() }),
+  fc.record({ do: fc.constantFrom('undo' as const, 'redo' as const), who: fc.nat(2), anyway: fc.boolean(), leave: fc.boolean() }),
   fc.constant({ do: 'restart' as const }),
 );
 type Deed = typeof deed extends fc.Arbitrary<infer One> ? One : never;
@@ -274,7 +314,7 @@ async function carryOut(at: Table, one: Deed): Promise<void> {
       break;
     case 'undo':
     case 'redo':
-      await at.step(people[one.who], one.do, { anyway: one.anyway }).catch((error: Error) => {
+      await at.step(people[one.who], one.do, { anyway: one.anyway, leave: one.leave }).catch((error: Error) => {
         if (!/nothing/.test(error.message)) throw error;
       });
       break;

@@ -74,7 +74,7 @@ class Table {
   /** @returns whether there was something to take back, or to bring back */
   async step(who: Editor, way: 'undo' | 'redo', here: boolean): Promise<boolean> {
     const before = this.stored;
-    await this.#editing.step({ editId: this.#id(), way, anyway: false, here }, who).catch(() => undefined);
+    await this.#editing.step({ editId: this.#id(), way, anyway: false, leave: false, here }, who).catch(() => undefined);
     return this.stored > before;
   }
 

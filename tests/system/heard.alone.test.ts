@@ -86,7 +86,7 @@ describe('sACN of another controller', () => {
     expect(answer).toMatchObject({ type: 'edited', answer: { ok: true } });
     const looks = async () => ((await (await browse(node, 'api/bench', { cookie })).json()) as { show: typeof show }).show.looks;
     expect((await looks()).map(({ id }) => id)).toContain('desk');
-    mia.send({ type: 'step', id: 7, step: { editId: 'take-it-back', way: 'undo', anyway: false } });
+    mia.send({ type: 'step', id: 7, step: { editId: 'take-it-back', way: 'undo', anyway: false, leave: false } });
     await until('one look fewer', async () => ((await looks()).some(({ id }) => id === 'desk') ? undefined : true));
   });
 

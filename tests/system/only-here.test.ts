@@ -75,7 +75,7 @@ describe('an edit of somebody who works only here', () => {
     expect(answer).toMatchObject({ answer: { ok: true, held: 'Mia' } });
     const change = other.messages.findLast(({ type }) => type === 'change');
     expect(change).toMatchObject({ change: { revision: 3, held: 'Mia' } });
-    other.send({ type: 'step', id: 77, step: { editId: editId(), way: 'undo', anyway: false } });
+    other.send({ type: 'step', id: 77, step: { editId: editId(), way: 'undo', anyway: false, leave: false } });
     await wire.next('a packet', () => true);
     expect(await seen(from)).toEqual([AS_BEFORE]);
     // Either of them may show it.

@@ -55,7 +55,7 @@ describe('samples of a pull', () => {
     expect((await read('/history')) as BenchHistory).toHaveLength(2);
     // Nobody is told anew of the whole show with every sample: once, by the edit.
     expect(mia.messages.slice(told).filter(({ type }) => type === 'hello').length).toBeLessThanOrEqual(1);
-    mia.send({ type: 'step', id: 90, step: { editId: 'back-again', way: 'undo', anyway: false } });
+    mia.send({ type: 'step', id: 90, step: { editId: 'back-again', way: 'undo', anyway: false, leave: false } });
     await at(153);
   });
 

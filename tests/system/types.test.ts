@@ -140,7 +140,7 @@ describe('a type for the bench', () => {
     expect(await edit(porch, 1)).toMatchObject({ type: 'edited', answer: { ok: true, faults: [] } });
     expect(JSON.parse(await node.does('export'))).toMatchObject({ fixtureTypes: carried });
     // One step takes both back.
-    phone.send({ type: 'step', id: 77, step: { editId: 'step-number-1', way: 'undo', anyway: false } });
+    phone.send({ type: 'step', id: 77, step: { editId: 'step-number-1', way: 'undo', anyway: false, leave: false } });
     await until('the step done', () => phone.messages.find((one) => one.type === 'edited' && one.id === 77));
     const left = JSON.parse(await node.does('export')) as { fixtureTypes: object[]; fixtures: object[] };
     expect([left.fixtureTypes.length, left.fixtures.length]).toEqual([plainShow.fixtureTypes.length, plainShow.fixtures.length]);

@@ -143,6 +143,19 @@ describe('Only here', () => {
     await become(GREEN);
   });
 
+  test('is left for the lights by one press, which plays the open thing; it goes with the page', async () => {
+    await node.command({ do: 'press', button: 'glow' });
+    await become(RED);
+    const page = await bench('/looks/sea');
+    await button(page, 'Only here').and(page.locator('[aria-pressed="true"]')).waitFor();
+    await page.getByLabel('Light, written').fill('50 %');
+    await button(page, 'Show it in the room').click();
+    await become('0 0 47');
+    await button(page, 'Off again: Sea').waitFor();
+    await page.evaluate(() => location.assign('#/bench/looks'));
+    await become(RED);
+  });
+
   test('is left while nothing needs anybody, and what is missing is said before it can be shown', async () => {
     const page = await bench('/looks/sea');
     await button(page, 'On the lights').and(page.locator('[aria-pressed="true"]')).waitFor();

@@ -293,7 +293,7 @@ describe('A kind of lamp', () => {
     await start(small);
     const page = await lights('/add');
     await press(page, 'Type in a lamp of your own');
-    await page.getByRole('heading', { name: 'Channels' }).waitFor();
+    await page.getByRole('heading', { name: 'Channels', exact: true }).waitFor();
     await field(page, 'Name').fill('Moth');
     await page.getByRole('heading', { name: 'Moth' }).waitFor();
     await page.getByLabel('The channels as the manual has them, one a line').fill('1 Dimmer\n2 Auto programs');

@@ -241,7 +241,7 @@ describe('Lights of a look', () => {
     await page.getByLabel('Light, written').fill('12,5 %');
     await becomeStored('an eighth', (now) => level(now) === 0.125);
     await page.getByLabel('Light, written').fill('bright');
-    await page.getByText('A share such as 50 % or 1/2.').waitFor();
+    await page.getByText('A share such as 50 % or 1/2, 100 % at most.').waitFor();
     await button(page, 'Light as below it').click();
     await becomeStored('none', (now) => level(now) === undefined);
     expect(await page.getByRole('slider', { name: /^Light/ }).getAttribute('aria-valuetext')).toBe('as below');

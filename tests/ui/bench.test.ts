@@ -173,6 +173,37 @@ describe('Two who change the same', () => {
   });
 });
 
+describe('What one has done and another has changed since', () => {
+  test('is taken back if that is wanted all the same, or left to them; the line about them goes by itself', async () => {
+    const value = async () => ((await (await node.ask('show')).json()) as typeof show).theme.colours[0]?.value;
+    const become = (wanted: string) => until(`the colour ${wanted}`, async () => (await value()) === wanted || undefined);
+    const page = await bench('/colours');
+    const mineThenTheirs = async (mine: string, was: string, now: string): Promise<void> => {
+      await field(page, 'Colour').fill(mine);
+      await become(was);
+      await field(page, 'Colour').blur();
+      const change = { do: 'set', kind: 'themeColour', id: 'rose', field: 'value', was, now };
+      await node.ask('show/edit', { method: 'POST', body: JSON.stringify({ editId: `elsewhere-${now}`, changes: [change] }) });
+      await page.getByText(/command line: colour of Lake$/).waitFor();
+      await page.getByRole('button', { name: 'Take back: colour of Lake' }).click();
+      await page.getByText('command line has changed that since: nothing was done.').waitFor();
+      expect(await value()).toBe(now);
+    };
+    await field(page, 'Name').fill('Lake');
+    await field(page, 'Name').blur();
+    await mineThenTheirs('blue', '#0000ff', '#00ff00');
+    await page.getByRole('button', { name: 'Leave theirs' }).click();
+    // What was done before is next.
+    await page.getByRole('button', { name: 'Take back: name of Lake' }).waitFor();
+    expect(await value()).toBe('#00ff00');
+    await page.getByText(/^.*command line: /).waitFor({ state: 'detached', timeout: 15_000 });
+    await mineThenTheirs('white', '#ffffff', '#ff00ff');
+    await page.getByRole('button', { name: 'Take it back all the same' }).click();
+    await become('#00ff00');
+    await page.getByText('has changed that since').waitFor({ state: 'detached' });
+  });
+});
+
 describe('The bench', () => {
   test.each([
     ['a phone', PHONE],

@@ -23,6 +23,8 @@ describe('Amounts are read as people write them', () => {
     ['1 min', 60],
     ['1,5 minutes', 90],
     ['.5 sec', 0.5],
+    ['500 ms', 0.5],
+    ['2½ s', 2.5],
     ['soon', undefined],
     ['3 beats', undefined],
     ['-1', undefined],
@@ -34,6 +36,10 @@ describe('Amounts are read as people write them', () => {
     ['1/2 beat', { beats: 0.5 }],
     ['1 1/2 beats', { beats: 1.5 }],
     ['4', { beats: 4 }],
+    ['½', { beats: 0.5 }],
+    ['1 bar', { beats: 4 }],
+    ['1/2 bar', { beats: 2 }],
+    ['100 bars', undefined],
     ['0,25', { beats: 0.25 }],
     ['2 s', undefined],
     ['0', undefined],
@@ -52,7 +58,10 @@ describe('Amounts are read as people write them', () => {
     ['12,5%', 0.125],
     ['100 per cent', 1],
     ['101', undefined],
-    ['half', undefined],
+    ['150 %', undefined],
+    ['full', 1],
+    ['Half', 0.5],
+    ['off', 0],
   ])('shares: %j', (text, value) => expect(readShare(text)).toBe(value));
 
   it.each([

@@ -42,10 +42,11 @@ describe('pages of Tonight', () => {
     ]);
   });
 
-  it('are the uses where a show has no moments', () => {
+  it('are the uses where a show has no moments, with each button once: what lights several of them lights the room', () => {
     expect(names(pagesOf({ buttons, moments: [] }))).toEqual([
-      ['Uplight', ['walls', 'all']],
-      ['Beam', ['beams', 'all']],
+      ['The room', ['all']],
+      ['Uplight', ['walls']],
+      ['Beam', ['beams']],
       ['Any time', ['none']],
     ]);
   });

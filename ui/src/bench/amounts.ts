@@ -1,7 +1,9 @@
 /** Amounts as people write them, and as the bench writes them. What makes no sense is undefined. */
 
-/** `3,5`, `3.5`, `1/2`, `1 1/2`, `-12`, `−12`, and whatever unit stands behind. */
+/** `3,5`, `3.5`, `1/2`, `1 1/2`, `1½`, `-12`, `−12`, and whatever unit stands behind. */
 const written = /^([-−+]?)(?:(\d+)\s+)?(\d+)\s*\/\s*(\d+)\s*(.*)$|^([-−+]?)(\d+(?:[.,]\d+)?|[.,]\d+)\s*(.*)$/;
+
+const signs: Readonly<Record<string, string>> = { '½': '1/2', '¼': '1/4', '¾': '3/4' };
 
 interface Amount {
   readonly value: number;
@@ -11,7 +13,7 @@ interface Amount {
 }
 
 function readAmount(text: string): Amount | undefined {
-  const found = written.exec(text.trim());
+  const found = written.exec(text.replace(/[½¼¾]/g, (sign) => ` ${signs[sign]} `).trim());
   if (found === null) return undefined;
   const [, sign, whole, top, bottom, after, plainSign, plain, plainAfter] = found;
   const isFraction = top !== undefined;
@@ -64,8 +66,12 @@ export const readPlace = (least: number, most: number) => (text: string) => {
   return value !== undefined && Number.isInteger(value) ? value : undefined;
 };
 
-/** `50`, `50 %`, `1/2`: a bare number is per cent, a fraction a share. @returns 0..1 */
+const sharesInWords: Readonly<Record<string, number>> = { full: 1, half: 0.5, off: 0 };
+
+/** `50`, `50 %`, `1/2`, `full`: a bare number is per cent, a fraction a share. @returns 0..1 */
 export function readShare(text: string): number | undefined {
+  const word = sharesInWords[text.trim().toLowerCase()];
+  if (word !== undefined) return word;
   const amount = readAmount(text);
   if (amount === undefined || !['', '%', 'percent', 'per cent'].includes(amount.unit)) return undefined;
   const share = amount.isFraction && amount.unit === '' ? amount.value : amount.value / 100;
@@ -74,14 +80,19 @@ export function readShare(text: string): number | undefined {
 
 const minutes = ['m', 'min', 'mins', 'minute', 'minutes'];
 const seconds = ['', 's', 'sec', 'secs', 'second', 'seconds'];
+const inSeconds: Readonly<Record<string, number>> = {
+  ms: 0.001,
+  ...Object.fromEntries([...seconds.map((unit) => [unit, 1]), ...minutes.map((unit) => [unit, 60])]),
+};
 
-/** `2`, `2,5 s`, `1/2 s`, `1 min`. */
+/** `2`, `2,5 s`, `1/2 s`, `500 ms`, `1 min`. */
 export function readSecondsWithin(text: string, least: number, most: number): number | undefined {
   const amount = readAmount(text);
   if (amount === undefined) return undefined;
-  const factor = minutes.includes(amount.unit) ? 60 : seconds.includes(amount.unit) ? 1 : 0;
+  const factor = inSeconds[amount.unit];
+  if (factor === undefined) return undefined;
   const value = tidy(amount.value * factor);
-  return factor > 0 && value >= least && value <= most ? value : undefined;
+  return value >= least && value <= most ? value : undefined;
 }
 
 export type Stretch = { readonly seconds: number } | { readonly beats: number };
@@ -89,12 +100,17 @@ export type Stretch = { readonly seconds: number } | { readonly beats: number };
 const SHORTEST = { beats: 0.0625, seconds: 0.02 };
 const LONGEST = { beats: 256, seconds: 3600 };
 
-/** A stretch of time in the unit that is counted in: `1/2`, `1/2 beat`, `2 beats`; or as seconds are written. */
+/** Beats of a bar, where nothing else is said: most of what is danced to counts four. Common practice, no source. */
+const OF_A_BAR = 4;
+
+/** A stretch of time in the unit that is counted in: `1/2`, `1/2 beat`, `2 beats`, `1 bar`; or as seconds are written. */
 export function readStretch(text: string, inBeats: boolean): Stretch | undefined {
   if (!inBeats) {
     const found = readSecondsWithin(text, SHORTEST.seconds, LONGEST.seconds);
     return found === undefined ? undefined : { seconds: found };
   }
+  const bars = reader(['bar', 'bars'], SHORTEST.beats, LONGEST.beats / OF_A_BAR)(text);
+  if (bars !== undefined && /bar/i.test(text)) return { beats: bars * OF_A_BAR };
   const found = reader(['b', 'beat', 'beats'], SHORTEST.beats, LONGEST.beats)(text);
   return found === undefined ? undefined : { beats: found };
 }

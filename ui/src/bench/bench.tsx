@@ -9,7 +9,7 @@ import { as } from '../parts/spoken.tsx';
 import { addressOf, within } from '../route.ts';
 import { hello, isOpen } from '../state.ts';
 import { draft, follow, load, othersEdit, steps, trouble } from './draft.ts';
-import { conflict, refusal, takeBack, waiting, want } from './edits.ts';
+import { conflict, crossed, hush, refusal, takeBack, waiting, want } from './edits.ts';
 import { addressOfFault, type PageName, pages } from './pages.tsx';
 import { BenchRoom } from './where/where-bar.tsx';
 import { faultInWords } from './written.ts';
@@ -82,6 +82,8 @@ function useScrolled(isThere: boolean): { readonly current: HTMLDivElement | nul
 
 /** One place for what has to be said of edits: what clashed, what was refused, what waits, what another does. */
 function Said() {
+  const place = within.value.join('/');
+  useEffect(() => hush, [place]);
   const clash = conflict.value;
   if (clash !== undefined)
     return (
@@ -101,6 +103,7 @@ function Said() {
         <Push onClick={() => (conflict.value = undefined)}>Leave theirs</Push>
       </div>
     );
+  if (crossed.value !== undefined) return <Crossed {...crossed.value} />;
   if (refusal.value !== undefined)
     return (
       <p class="trouble" role="alert">
@@ -118,6 +121,19 @@ function Said() {
     <p class="bench-said quiet" aria-live="polite">
       {other === undefined ? '' : `${other.who}: ${other.what}`}
     </p>
+  );
+}
+
+/** What this person did is behind what another did since: they choose, and either way what they did before that is next. */
+function Crossed({ who, way }: { readonly who: string; readonly way: 'undo' | 'redo' }) {
+  return (
+    <div class="trouble urgent" role="alert">
+      <p>{who} has changed that since: nothing was done.</p>
+      <Push onClick={() => void takeBack(way, 'theirs')}>Leave theirs</Push>
+      <Push onClick={() => void takeBack(way, 'mine')}>
+        {way === 'undo' ? 'Take it back all the same' : 'Bring it back all the same'}
+      </Push>
+    </div>
   );
 }
 

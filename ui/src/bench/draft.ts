@@ -24,6 +24,18 @@ export const steps = signal<BenchSteps>({});
 /** The last edit of somebody else, for a line that says so. */
 export const othersEdit = signal<Edited | undefined>(undefined);
 
+/** Milliseconds that the line stays. */
+const STAYS = 10_000;
+let leaves: number | undefined;
+
+function noteOther(edited: Edited): void {
+  othersEdit.value = edited;
+  clearTimeout(leaves);
+  leaves = window.setTimeout(() => {
+    othersEdit.value = undefined;
+  }, STAYS);
+}
+
 /** That what was held back from the lights does not wait any more, for another brought the show as a whole; in a sentence. */
 export const overtaken = signal<string | undefined>(undefined);
 
@@ -60,7 +72,7 @@ export function follow(me: string | undefined): () => void {
   const edits = connection.onEdited((edited) => {
     const before = draft.peek();
     if (before === undefined) return;
-    if (edited.who !== me) othersEdit.value = edited;
+    if (edited.who !== me) noteOther(edited);
     // One that was missed cannot be made up for: the whole is read again.
     const done = edited.from === before.revision ? applyEdit(before.show, edited.changes as AskedChange[]) : undefined;
     if (done === undefined || 'clashes' in done) return void load();

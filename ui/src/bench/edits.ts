@@ -44,6 +44,8 @@ export interface Conflict extends Wish {
 /** What is wanted of fields and not answered yet, by key: it is shown at once, and stays there while the line is away. */
 export const waiting = signal<ReadonlyMap<string, Wish>>(new Map());
 export const conflict = signal<Conflict | undefined>(undefined);
+/** What was to be taken back, or brought back, and another has changed since: nothing was done, and it is theirs to say who asked. */
+export const crossed = signal<{ readonly who: string; readonly way: 'undo' | 'redo' } | undefined>(undefined);
 /** One sentence about the last thing that did not go as asked. */
 export const refusal = signal<string | undefined>(undefined);
 
@@ -173,7 +175,7 @@ const meant = (show = openShow()): { readonly show?: string; readonly here?: boo
 });
 
 const make = (changes: AskedChange[], gesture?: string, show?: string): Promise<EditAnswer> => {
-  refusal.value = undefined;
+  hush();
   return connection.change({
     type: 'edit',
     edit: { editId: newId(), changes, ...meant(show), ...(gesture === undefined ? {} : { gesture }) },
@@ -194,24 +196,38 @@ export async function sent(): Promise<void> {
 /** How often something was taken back or brought back here: what was said of it before is not so any more. */
 export const stepped = signal(0);
 
-export function takeBack(way: 'undo' | 'redo'): Promise<boolean> {
+/** @param over whose is to stand where another has changed the same since; without it nothing is done there, and it is asked */
+export async function takeBack(way: 'undo' | 'redo', over?: 'mine' | 'theirs'): Promise<void> {
   stepped.value++;
-  return settle(connection.change({ type: 'step', step: { editId: newId(), way, anyway: false, ...meant() } }));
+  hush();
+  const step = { editId: newId(), way, anyway: over === 'mine', leave: over === 'theirs', ...meant() };
+  await settle(connection.change({ type: 'step', step }), (who) => {
+    crossed.value = { who, way };
+  });
 }
 
 export const restore = (revision: number): Promise<boolean> =>
   settle(connection.change({ type: 'restore', restore: { editId: newId(), revision, ...meant() } }));
 
-async function settle(asked: Promise<EditAnswer>): Promise<boolean> {
+async function settle(asked: Promise<EditAnswer>, onClash = leaveIt): Promise<boolean> {
   try {
     const answer = await asked;
     if (answer.ok) return true;
-    const who = answer.clashes.find(({ by }) => by !== undefined)?.by?.who ?? 'Somebody';
-    refusal.value = `${who} has changed that since: it was left as it is.`;
+    onClash(answer.clashes.find(({ by }) => by !== undefined)?.by?.who ?? 'Somebody');
   } catch (error) {
     refusal.value = error instanceof Error ? error.message : String(error);
   }
   return false;
+}
+
+function leaveIt(who: string): void {
+  refusal.value = `${who} has changed that since: it was left as it is.`;
+}
+
+/** What was said of the last thing that did not go as asked is not so any more. */
+export function hush(): void {
+  refusal.value = undefined;
+  crossed.value = undefined;
 }
 
 /** For an edit, so that it is made once though it is sent twice; and for a new thing. */

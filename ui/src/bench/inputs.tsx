@@ -164,7 +164,7 @@ export function Pull({ label, value, onPull }: PullProps) {
         onKeyDown={({ key, currentTarget }) => key === 'Enter' && currentTarget.blur()}
         onBlur={() => isWrong || setTyped(undefined)}
       />
-      {isWrong && <small role="status">A share such as 50 % or 1/2. It is still {told}.</small>}
+      {isWrong && <small role="status">A share such as 50 % or 1/2, 100 % at most. It is still {told}.</small>}
     </div>
   );
 }

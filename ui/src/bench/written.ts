@@ -9,17 +9,42 @@ import { readSecondsWithin } from './amounts.ts';
 import { itemFaultInWords } from './item-faults.ts';
 
 /**
- * A colour as people write it: `#F7E7CE`, `f7e7ce`, `2700k`, `2 700 K`, `xy 0.31 0.33`, or a colour's name in English as web pages have them
- * (CSS Color 4). @returns it as a document writes it; undefined: none that is known
+ * A colour as people write it: `#F7E7CE`, `f7e7ce`, `#fec`, `rgb(247, 231, 206)`, `247 231 206`, `2700k`, `2 700 K`, `xy 0.31 0.33`, a colour's
+ * name in English as web pages have them (CSS Color 4), or as clients say it. @returns it as a document writes it; undefined: none that is known
  */
 export function readColour(text: string, named: (word: string) => string | undefined): string | undefined {
   const asked = text.trim();
   const hex = /^#?([0-9a-f]{6})$/i.exec(asked)?.[1];
   if (hex !== undefined) return `#${hex.toLowerCase()}`;
+  const short = /^#([0-9a-f]{3})$/i.exec(asked)?.[1];
+  if (short !== undefined) return `#${[...short.toLowerCase()].map((digit) => digit + digit).join('')}`;
+  const parts = /^(?:rgb *\()? *(\d{1,3})[ ,]+(\d{1,3})[ ,]+(\d{1,3}) *\)?$/i.exec(asked)?.slice(1).map(Number);
+  if (parts?.every((part) => part <= 255)) return `#${parts.map((part) => part.toString(16).padStart(2, '0')).join('')}`;
   const kelvin = /^(\d{1,2})[ .,]?(\d{3}) ?k?$/i.exec(asked);
   if (kelvin !== null) return known(`${kelvin[1]}${kelvin[2]} K`);
-  return known(asked) ?? known(asked.replace(/,/g, '.')) ?? named(asked.toLowerCase().replace(/\s+/g, ''));
+  const word = asked.toLowerCase().replace(/\s+/g, '');
+  return known(asked) ?? known(asked.replace(/,/g, '.')) ?? named(word) ?? clientsSay[word];
 }
+
+/** Colours that web pages have no name for and clients ask for: as the shows here have them, the others by eye; common practice, no source. */
+const clientsSay: Readonly<Record<string, string>> = {
+  champagne: '#f7e7ce',
+  blush: '#e8b7a2',
+  dustyrose: '#dcae96',
+  rosegold: '#e0a899',
+  peach: '#ffcba4',
+  apricot: '#fbceb1',
+  terracotta: '#e2725b',
+  burgundy: '#800020',
+  mauve: '#e0b0ff',
+  lilac: '#c8a2c8',
+  sage: '#9caf88',
+  sagegreen: '#9caf88',
+  mint: '#98ff98',
+  emerald: '#50c878',
+  dustyblue: '#8ca3c1',
+  amber: '#ffbf00',
+};
 
 const known = (text: string): string | undefined =>
   parseColour(text) === undefined || text.startsWith('theme:') ? undefined : text;

@@ -1,6 +1,6 @@
 import type { ButtonSummary, ShowSummary } from '../../../node/api/contract.ts';
 
-/** A page of Tonight: the buttons of one moment, or, where a show has no moments, of one use. */
+/** A page of Tonight: the buttons of one moment, or, where a show has no moments, of one use or of several together. */
 export interface Page {
   readonly id: string;
   readonly name: string;
@@ -38,10 +38,16 @@ const ofMoments = (moments: ShowSummary['moments'], byId: ReadonlyMap<string, Bu
     buttons: buttons.map((button) => byId.get(button)).filter((button) => button !== undefined),
   }));
 
-const ofUses = (buttons: readonly ButtonSummary[]): readonly Page[] =>
-  [...new Set(buttons.flatMap(({ uses }) => uses))].map((use) => ({
-    id: `use:${use}`,
-    name: use.charAt(0).toUpperCase() + use.slice(1),
-    isAll: false,
-    buttons: buttons.filter(({ uses }) => uses.includes(use)),
-  }));
+/** Every button stands once: what lights more than one use lights the room. */
+function ofUses(buttons: readonly ButtonSummary[]): readonly Page[] {
+  const single = buttons.filter(({ uses }) => uses.length === 1);
+  return [
+    { id: 'room', name: 'The room', isAll: false, buttons: buttons.filter(({ uses }) => uses.length > 1) },
+    ...[...new Set(single.flatMap(({ uses }) => uses))].map((use) => ({
+      id: `use:${use}`,
+      name: use.charAt(0).toUpperCase() + use.slice(1),
+      isAll: false,
+      buttons: single.filter(({ uses }) => uses.includes(use)),
+    })),
+  ];
+}

@@ -163,7 +163,7 @@ function Form({ type, show }: { readonly type: FixtureType; readonly show: Show 
         </p>
       )}
       <TestLamp type={type.name} />
-      <h2>TypedChannels</h2>
+      <h2>Channels</h2>
       {modes.length > 1 && (
         <div class="lights-modes">
           {modes.map((one, i) => (

@@ -1,4 +1,4 @@
-import { effect } from '@preact/signals';
+import { effect, signal } from '@preact/signals';
 import { useEffect, useRef } from 'preact/hooks';
 import './where.css';
 import type { ItemKey, Show } from '../../../../node/show/document.ts';
@@ -54,7 +54,7 @@ export function BenchRoom({ show, isPlayable }: { readonly show: Show; readonly 
             type="button"
             class="push main"
             disabled={!isOpen.value || !isPlayable}
-            onClick={() => void sent().then(workOnLights)}
+            onClick={() => void showInRoom(offer === undefined ? open?.key : undefined)}
           >
             Show it in the room
           </button>
@@ -87,6 +87,17 @@ export function BenchRoom({ show, isPlayable }: { readonly show: Show; readonly 
       )}
     </div>
   );
+}
+
+/** The open thing that is to be played as soon as the lights follow: that is what was asked for. */
+const toPlay = signal<ItemKey | undefined>(undefined);
+
+/** From now on the lights follow; what is open is played where it is not on. */
+async function showInRoom(open: ItemKey | undefined): Promise<void> {
+  await sent();
+  await workOnLights();
+  const isOn = state.peek()?.playing.some(({ item, state: how }) => item === open && (how === 'on' || how === 'coming')) ?? false;
+  toPlay.value = notShown.peek() === undefined && !isOn ? open : undefined;
 }
 
 const AT_ONCE = 'Guests see at once what you change of what is on.';
@@ -122,6 +133,17 @@ function Trial({ item, name, haze }: { readonly item: ItemKey; readonly name: st
     },
     [],
   );
+  const play = (): void =>
+    startAskingForHaze(haze, () => {
+      own.current = true;
+      tell({ do: 'try', item });
+    });
+  const isWanted = toPlay.value === item;
+  useEffect(() => {
+    if (!isWanted) return;
+    toPlay.value = undefined;
+    play();
+  }, [isWanted]);
   return (
     <button
       type="button"
@@ -133,11 +155,7 @@ function Trial({ item, name, haze }: { readonly item: ItemKey; readonly name: st
         if (isOn) {
           own.current = false;
           tell({ do: 'try' });
-        } else
-          startAskingForHaze(haze, () => {
-            own.current = true;
-            tell({ do: 'try', item });
-          });
+        } else play();
       }}
     >
       {isOn ? 'Off again' : 'Play it'}
