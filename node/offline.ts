@@ -1,3 +1,4 @@
+import { importedFrom } from './api/imported.ts';
 import { TypeReader } from './api/type-reader.ts';
 import { typeRows } from './api/type-rows.ts';
 import type { Offline } from './cli/program.ts';
@@ -30,9 +31,8 @@ export const offline: Offline = {
   },
   keep: (folder, document) => {
     const { show, outputs } = readShow(document);
-    const { revision } = keepShow(folder, show, clock.wall());
-    const note = takeOverIn(folder, outputs);
-    return { show: show.id, name: show.name, revision, ...(note === undefined ? {} : { note }) };
+    const brought = keepShow(folder, show, clock.wall());
+    return importedFrom(brought, takeOverIn(folder, outputs));
   },
   fetch: fetchShow,
   keepType: async (folder, bytes, name) => {

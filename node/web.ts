@@ -2,7 +2,8 @@ import { fileURLToPath } from 'node:url';
 import { Router } from 'express';
 import type { ForeignSource } from './api/contract.ts';
 import type { Changed, Control } from './api/control.ts';
-import type { Edited } from './api/edit-contract.ts';
+import type { Edited, TakenLook } from './api/edit-contract.ts';
+import { Heard } from './api/heard.ts';
 import { Holds } from './api/holds.ts';
 import { LocalAccess } from './api/local-access.ts';
 import type { NodeSettings } from './api/node-settings.ts';
@@ -26,8 +27,7 @@ import type { Engine } from './engine/engine.ts';
 import { Monitor } from './monitor/monitor.ts';
 import { sameSubnet } from './outputs/subnet.ts';
 import type { CompiledShow } from './playback/compile.ts';
-import { partsOf } from './playback/taken-look.ts';
-import type { Part } from './show/document.ts';
+import { takenLook } from './playback/taken-look.ts';
 import type { KnownRemote } from './store/remotes.ts';
 import { RemotesAtHand } from './store/remotes-at-hand.ts';
 import type { Store } from './store/store.ts';
@@ -40,11 +40,11 @@ import { openUdp } from './system/udp.ts';
 const webApp = fileURLToPath(new URL('../ui', import.meta.url));
 
 /** What goes to the lights now; nothing while another show is being taken over. */
-function seenNow({ show, rig }: CompiledShow, { published: { frame } }: Pick<Engine, 'published'>): readonly Part[] {
+function seenNow({ show, rig }: CompiledShow, { published: { frame } }: Pick<Engine, 'published'>): TakenLook {
   const cells = Float64Array.from(rig.rest);
-  if (frame.count() === 0 || frame.length !== cells.length) return [];
+  if (frame.count() === 0 || frame.length !== cells.length) return { parts: [], left: [] };
   frame.copy(cells);
-  return partsOf(show, rig, cells);
+  return takenLook(show, rig, cells);
 }
 
 export interface WebParts {
@@ -87,6 +87,15 @@ export class Web {
       connected: (id) => sockets.isConnected(id),
     });
     const address = (): string => this.#server.address(ownAddress());
+    const heard = new Heard({
+      listen: (universes) => this.#monitor.listen(universes, clock.now()),
+      show: () => control.draft.show,
+      address: () => ownAddress(),
+    });
+    const taking = {
+      seen: () => seenNow(control.show, engine),
+      heard: (of: string | undefined) => heard.answer(of, clock.now()),
+    };
     const types = { store, reader: new TypeReader(), clock };
     this.#sockets = sockets;
     this.#server = new WebServer({
@@ -106,7 +115,7 @@ export class Web {
           pairing,
           visitors,
           clock,
-          benchRoutes(control, store, visitors, benchTypeRoutes(types), () => seenNow(control.show, engine)).use(
+          benchRoutes(control, store, visitors, benchTypeRoutes(types), taking).use(
             '/shows',
             shelfRoutes({ control, store, visitors, clock, demos, changed: () => sockets.shelfChanged() }),
           ),

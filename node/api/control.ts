@@ -11,7 +11,7 @@ import type { ItemKey, Show } from '../show/document.ts';
 import type { Editor } from '../store/edits.ts';
 import type { Lost } from '../store/lost.ts';
 import type { Start } from '../store/show-files.ts';
-import type { StoredShow } from '../store/shows.ts';
+import type { BroughtShow } from '../store/shows.ts';
 import type { Store } from '../store/store.ts';
 import type { EditAnswer, Edited, EditRequest, RestoreRequest, SampleRequest, StepRequest } from './edit-contract.ts';
 import { Editing } from './editing.ts';
@@ -236,7 +236,7 @@ export class Control {
    * Keeps a show as a new revision and plays it. What plays goes on, as far as the new revision still has it.
    * @returns once it plays
    */
-  import(show: Show, origin: string): Promise<StoredShow> {
+  import(show: Show, origin: string): Promise<BroughtShow> {
     return this.#editing.inTurn(() => this.#import(show, origin));
   }
 
@@ -333,11 +333,11 @@ export class Control {
     clearTimeout(this.#later);
   }
 
-  async #import(show: Show, origin: string): Promise<StoredShow> {
+  async #import(show: Show, origin: string): Promise<BroughtShow> {
     const compiled = compileShow(show);
     const stored = await this.#parts.store.ask('keepShow', show, origin, this.#parts.clock.wall());
     await this.#play({ revision: stored.revision, show: compiled });
-    this.#editing.begin(stored);
+    this.#editing.begin({ show: stored.show, revision: stored.revision });
     this.#lost = [];
     this.#parts.changed('state');
     this.#parts.changed('shelf');

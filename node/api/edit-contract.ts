@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { plainText } from '../core/text.ts';
+import type { Millis, Universe } from '../core/units.ts';
 import { id } from '../rig/fixture-type.ts';
 import { askedChange, type Change } from '../show/change.ts';
 import type { Part, Show } from '../show/document.ts';
@@ -105,8 +106,47 @@ export interface BenchSteps {
 }
 
 /** `GET /api/bench/seen` (operator): what goes to the lights now, as the parts of a look. */
-export interface SeenAsLook {
+export interface TakenLook {
   readonly parts: readonly Part[];
+  /** What of it is not in the look, a sentence each. */
+  readonly left: readonly string[];
+}
+
+/** Another controller that is heard on universes of the show. */
+export interface HeardSender {
+  readonly id: string;
+  readonly protocol: 'sacn' | 'artnet';
+  readonly name: string;
+  readonly address: string;
+  readonly universes: readonly Universe[];
+  /** sACN only. */
+  readonly priority?: number;
+  readonly perSecond: number;
+  /** Milliseconds since it was last heard. */
+  readonly ago: Millis;
+  /** How many lights of the show it sends all slots of. */
+  readonly lights: number;
+  /** Universes on which lights follow another that has the higher priority. */
+  readonly outranked: readonly Universe[];
+}
+
+/**
+ * `GET /api/bench/heard?of=ID` (operator): who else sends on universes of the show that is being made, and what the one sends as the parts of a
+ * look. The node listens for ten seconds behind each question.
+ */
+export interface HeardAnswer {
+  readonly senders: readonly HeardSender[];
+  /** Names of those who send sACN as preview data alone. */
+  readonly previews: readonly string[];
+  /** Where is listened. */
+  readonly universes: readonly Universe[];
+  /** Those of them on which Art-Net cannot be heard, as nothing is sent there by Art-Net. */
+  readonly sacnOnly: readonly Universe[];
+  /** How many lights of the show have an address. */
+  readonly lights: number;
+  /** Where the node is reached. */
+  readonly address: string;
+  readonly look?: TakenLook;
 }
 
 /** `GET /api/bench/history?before=N` (operator): revisions of the show, the newest first. */

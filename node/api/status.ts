@@ -1,3 +1,4 @@
+import { toldReports } from '../core/report.ts';
 import type { Millis } from '../core/units.ts';
 import type { Engine } from '../engine/engine.ts';
 import type { Control } from './control.ts';
@@ -23,6 +24,6 @@ export function statusOf(control: Control, engine: Engine, node: NodeFacts, now:
     frames: levels.frames(),
     rate: node.rate,
     universes: levels.universes.map((universe) => ({ universe, levels: [...levels.snapshot(universe)] })),
-    outputs: report?.outputs ?? [],
+    outputs: toldReports(report?.outputs ?? []),
   };
 }

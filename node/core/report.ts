@@ -59,4 +59,13 @@ export interface ForeignReport {
   /** Packets a second of late. */
   readonly perSecond: Hertz;
   readonly lastSeenAt: Millis;
+  /** Memory of the {@link HeardLevels}; told to no one outside the node. */
+  readonly levels?: SharedArrayBuffer;
 }
+
+/** Reports as they are told outside the node: memory that threads share stays here. */
+export const toldReports = (reports: readonly OutputReport[]): readonly OutputReport[] =>
+  reports.map(({ foreign, ...report }) => ({
+    ...report,
+    ...(foreign === undefined ? {} : { foreign: foreign.map(({ levels: _, ...stream }) => stream) }),
+  }));

@@ -63,6 +63,7 @@ export class ChannelReader {
 /** Reads slots back into a frame: what somebody drives by hand, or what was recorded. */
 export class Decoder {
   readonly #at = new Map<string, ChannelReader[]>();
+  readonly #of = new Map<string, readonly ChannelReader[]>();
 
   constructor(rig: Rig) {
     for (const fixture of rig.fixtures) {
@@ -72,6 +73,7 @@ export class Decoder {
         const lamp = fixture.lamps.find(({ part }) => part === (channel.part ?? 0)) as Lamp;
         all.push(new ChannelReader(channel, fixture, (one) => jobFrom(one, lamp, fixture, rig.rest, places), all));
       }
+      this.#of.set(fixture.id, all);
       for (const one of all) this.#add(one);
     }
   }
@@ -79,6 +81,11 @@ export class Decoder {
   /** Channels of which the slot, from 1, is a byte; none for a slot of no fixture, several where fixtures answer to the same slot. */
   channels(universe: Universe, slot: number): readonly ChannelReader[] {
     return this.#at.get(key(universe, slot - 1)) ?? [];
+  }
+
+  /** All channels of a fixture, in the order of its mode. */
+  channelsOf(fixture: string): readonly ChannelReader[] {
+    return this.#of.get(fixture) ?? [];
   }
 
   #add(reader: ChannelReader): void {

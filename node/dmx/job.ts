@@ -5,7 +5,7 @@ import { againstCurve, alongCurve, type Curve } from '../light/curve.ts';
 import { levelFor, lightAt } from '../light/lightness.ts';
 import { placeAt, type Stretch, stretchesOf } from '../rig/channel-law.ts';
 import { type Channel, type ChannelFunction, curveOf, type Mode } from '../rig/fixture-type.ts';
-import { dimmingOf, type Lamp, type RigFixture, startOf } from '../rig/rig.ts';
+import { dimmerCurveOf, dimmingOf, type Lamp, type RigFixture, startOf } from '../rig/rig.ts';
 
 /** One job of a channel, with its place in the frame looked up. */
 export interface Job {
@@ -48,6 +48,7 @@ export function jobFrom(of: ChannelFunction, lamp: Lamp, fixture: RigFixture, at
   const [lowest, highest] = physical;
   const asked = fixture.adjust.swapPanTilt === true ? (swapped[name] ?? name) : name;
   const cell = lamp.cells.get(asked) ?? -1;
+  const isDimmed = name === 'Dimmer' || (!lamp.hasDimmer && (isEmitter(name) || name === 'ColorAdd_UV'));
   const inverted = axes[name] !== undefined && fixture.adjust.invert?.[axes[name]] === true;
   return {
     cell,
@@ -65,8 +66,8 @@ export function jobFrom(of: ChannelFunction, lamp: Lamp, fixture: RigFixture, at
     closes: cell >= 0 && (attribute(name).intensity === true || name === 'Shutter1'),
     flashes: attributes[name].unit === 'hertz',
     needsPerson: attribute(name).needsPerson === true,
-    curve: curveOf(of, fixture.type.curves),
-    dimming: name === 'Dimmer' || (!lamp.hasDimmer && (isEmitter(name) || name === 'ColorAdd_UV')) ? dimmingOf(fixture) : 'linear',
+    curve: isDimmed ? dimmerCurveOf(of, fixture) : curveOf(of, fixture.type.curves),
+    dimming: isDimmed ? dimmingOf(fixture) : 'linear',
     when: when === undefined ? undefined : { channel: places.get(placeKey(when)) ?? -1, from: when.from, to: when.to },
   };
 }

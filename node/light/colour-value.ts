@@ -26,9 +26,17 @@ export function parseColour(text: string): ColourValue | undefined {
     const [x, y] = [Number(xy[1]), Number(xy[2])];
     return y > 0 && x + y <= 1 ? { kind: 'xy', x, y } : undefined;
   }
-  const theme = /^theme:([a-z0-9-]+)$/.exec(text)?.[1];
-  return theme === undefined ? undefined : { kind: 'theme', id: theme };
+  const theme = themeColourIn(text);
+  return theme === undefined || !/^[a-z0-9-]+$/.test(theme) ? undefined : { kind: 'theme', id: theme };
 }
 
+const OF_THEME = 'theme:';
+
+/** The id of the theme's colour that a colour is; of those that a document may hold every other is none. */
+export const themeColourIn = (text: string): string | undefined =>
+  text.startsWith(OF_THEME) ? text.slice(OF_THEME.length) : undefined;
+
 export const colour = z.string().refine((text) => parseColour(text) !== undefined, { error: allowed });
-export const themeColour = colour.refine((text) => !text.startsWith('theme:'), { error: 'must not refer to another theme colour' });
+export const themeColour = colour.refine((text) => themeColourIn(text) === undefined, {
+  error: 'must not refer to another theme colour',
+});

@@ -1,5 +1,6 @@
 import type { Link, OpenUdp, UdpOptions, UdpSocket } from '../core/ports.ts';
 import type { Universe } from '../core/units.ts';
+import { ARTNET_PORT } from '../outputs/artnet/packets.ts';
 import { Routes } from '../outputs/links.ts';
 import { groupOf, SACN_PORT } from '../outputs/sacn/tables.ts';
 import type { Watch } from './messages.ts';
@@ -9,29 +10,43 @@ const GROUPS_OF_A_SOCKET = 20;
 /** Universes that are listened to; any more are not. */
 export const MOST_UNIVERSES = 256;
 
+type Watched = Pick<Watch, 'universes' | 'interfaces' | 'artnet'>;
+type Hear = NonNullable<UdpOptions['onMessage']>;
+interface Ears extends Pick<UdpOptions, 'onError'> {
+  readonly onMessage: Hear;
+  readonly onArtnet: Hear;
+}
+
 const families = ['IPv4', 'IPv6'] as const;
 type Family = (typeof families)[number];
 
 /**
  * The ears: one socket a family that hears port 5568, and others that do nothing but hold memberships, 20 each. Linux hands what comes to
  * a group to every socket on the port, whoever joined it (`IP_MULTICAST_ALL`): were the holders on the port too, each would get it all.
+ * Art-Net is heard only while that is asked for: of several sockets on its port one alone gets what is sent to this machine, and must not take
+ * an output's answers away.
  */
 export class Listening {
   readonly #openUdp: OpenUdp;
-  readonly #options: Pick<UdpOptions, 'onMessage' | 'onError'>;
+  readonly #options: Ears;
   readonly #routes = new Routes();
   readonly #ears = new Map<Family, UdpSocket>();
   #holders: ReadonlyMap<string, UdpSocket> = new Map();
-  #watch: Pick<Watch, 'universes' | 'interfaces'> = { universes: [], interfaces: [] };
+  #artnet: UdpSocket | undefined;
+  #watch: Watched = { universes: [], interfaces: [], artnet: false };
 
-  constructor(openUdp: OpenUdp, options: Pick<UdpOptions, 'onMessage' | 'onError'>) {
+  constructor(openUdp: OpenUdp, options: Ears) {
     this.#openUdp = openUdp;
     this.#options = options;
   }
 
-  watch(watch: Pick<Watch, 'universes' | 'interfaces'>): void {
+  watch(watch: Watched): void {
     this.#watch = watch;
     this.#settle();
+    if (watch.artnet === (this.#artnet !== undefined)) return;
+    this.#artnet?.close();
+    const { onArtnet: onMessage, onError } = this.#options;
+    this.#artnet = watch.artnet ? this.#openUdp({ family: 'IPv4', port: ARTNET_PORT, onMessage, onError }) : undefined;
   }
 
   relink(links: readonly Link[]): void {
@@ -40,6 +55,8 @@ export class Listening {
 
   close(): void {
     for (const socket of [...this.#ears.values(), ...this.#holders.values()]) socket.close();
+    this.#artnet?.close();
+    this.#artnet = undefined;
     this.#ears.clear();
     this.#holders = new Map();
   }
@@ -54,7 +71,8 @@ export class Listening {
   }
 
   #listen(family: Family): void {
-    if (!this.#ears.has(family)) this.#ears.set(family, this.#openUdp({ family, port: SACN_PORT, ...this.#options }));
+    const { onMessage, onError } = this.#options;
+    if (!this.#ears.has(family)) this.#ears.set(family, this.#openUdp({ family, port: SACN_PORT, onMessage, onError }));
   }
 
   /** The holders that there should be, each under a key that differs when an interface is not what it was. */

@@ -1,19 +1,24 @@
 import { Worker } from 'node:worker_threads';
 import type { ForeignSource } from '../api/contract.ts';
+import type { Listened } from '../core/heard.ts';
 import type { OutputSettings } from '../core/output-settings.ts';
 import type { Log } from '../core/ports.ts';
 import type { OutputReport } from '../core/report.ts';
 import type { Millis, Universe } from '../core/units.ts';
 import { componentId } from '../outputs/sacn/component-id.ts';
 import { MOST_UNIVERSES } from './listening.ts';
-import type { FromMonitor, SacnSource, Watch } from './messages.ts';
-import { foreignSources, type OwnSending } from './rows.ts';
+import type { FromMonitor, HeardOfLate, Watch } from './messages.ts';
+import { artnetStreams, artnetUniverses, foreignSources, type OwnSending } from './rows.ts';
+import { artnetSenders, sacnSenders, unsentStreams } from './senders.ts';
 import { isLost } from './sources.ts';
 
 /** Megabytes that the worker may fill: whoever finds a way to make it grow ends it, not the node. */
 const HEAP = { maxOldGenerationSizeMb: 32, maxYoungGenerationSizeMb: 8 };
 /** How long a worker that has died stays away. */
 const BACK_AFTER: Millis = 5000;
+/** Who has asked to listen for more than our outputs do is listening so long, and asks again meanwhile. */
+export const LISTENS_FOR: Millis = 10_000;
+const SILENCE: HeardOfLate = { sources: [], previews: [], streams: [] };
 
 export interface MonitorParts {
   /** Identifier of this node, 16 bytes, which those of its outputs come from. */
@@ -33,7 +38,10 @@ export class Monitor {
   #worker: Worker | undefined;
   #back: NodeJS.Timeout | undefined;
   #own: OwnSending = { universes: [], outputs: [] };
-  #sources: readonly SacnSource[] = [];
+  #heard = SILENCE;
+  /** Universes that are listened to besides ours, on request. */
+  #more: readonly Universe[] | undefined;
+  #forgets: NodeJS.Timeout | undefined;
 
   constructor(parts: MonitorParts) {
     this.#parts = { worker: listeningThread, ...parts };
@@ -69,28 +77,64 @@ export class Monitor {
   }
 
   sources(now: Millis): readonly ForeignSource[] {
-    const present = this.#sources.filter((source) => !isLost(source, now));
-    return foreignSources(present, this.#parts.reports(), this.#own);
+    const ours = this.#present(now).filter(({ universe }) => this.#own.universes.includes(universe));
+    return foreignSources(ours, this.#parts.reports(), this.#own);
+  }
+
+  /**
+   * Listens for whatever others send on these universes too, for ten seconds from now, by Art-Net even where no output of ours does.
+   * @returns who is heard now, with the levels
+   */
+  listen(universes: readonly Universe[], now: Millis): Listened {
+    const isNews = this.#more === undefined || universes.join() !== this.#more.join();
+    this.#more = universes;
+    clearTimeout(this.#forgets);
+    this.#forgets = setTimeout(() => {
+      this.#more = undefined;
+      this.#post();
+    }, LISTENS_FOR).unref();
+    if (isNews) this.#post();
+    const { previews, streams } = this.#heard;
+    const heard = this.#hearsArtnet ? artnetStreams(this.#parts.reports(), this.#own) : unsentStreams(streams, this.#listened);
+    const artnet = this.#hearsArtnet ? artnetUniverses(this.#own) : this.#listened;
+    return { senders: [...sacnSenders(this.#present(now)), ...artnetSenders(heard)], previews, artnet };
+  }
+
+  #present(now: Millis): HeardOfLate['sources'] {
+    return this.#heard.sources.filter((source) => !isLost(source, now));
+  }
+
+  /** Whether an output of ours hears ArtDmx. */
+  get #hearsArtnet(): boolean {
+    return this.#own.outputs.some(({ protocol }) => protocol === 'artnet');
+  }
+
+  get #listened(): readonly Universe[] {
+    return [...new Set([...this.#own.universes, ...(this.#more ?? [])])];
   }
 
   async stop(): Promise<void> {
     const worker = this.#worker;
     this.#worker = undefined;
     clearTimeout(this.#back);
+    clearTimeout(this.#forgets);
     await worker?.terminate();
   }
 
   #post(): void {
-    const { universes, outputs } = this.#own;
-    const interfaces = [...new Set(outputs.map((one) => one.interface))];
+    const { outputs } = this.#own;
+    const isAsked = this.#more !== undefined;
+    // Where nothing is sent there is no interface to hear by either, unless somebody asks: then by all of them.
+    const interfaces = outputs.length === 0 && isAsked ? [undefined] : [...new Set(outputs.map((one) => one.interface))];
     const own = outputs.map(({ id }) => componentId(this.#parts.cid, id));
-    this.#worker?.postMessage({ universes, interfaces, own } satisfies Watch);
+    const artnet = isAsked && !this.#hearsArtnet;
+    this.#worker?.postMessage({ universes: this.#listened, interfaces, own, artnet } satisfies Watch);
   }
 
   #take(message: FromMonitor): void {
     switch (message.kind) {
-      case 'sources':
-        this.#sources = message.sources;
+      case 'heard':
+        this.#heard = message;
         break;
       case 'trouble':
         this.#parts.log.once(
@@ -103,7 +147,7 @@ export class Monitor {
 
   #lost(reason: string): void {
     this.#worker = undefined;
-    this.#sources = [];
+    this.#heard = SILENCE;
     const line = `Listening for other senders has ended and begins again in ${BACK_AFTER / 1000} s; sending goes on. ${reason}`;
     this.#parts.log.once('listening has ended', line);
     this.#back = setTimeout(() => this.start(), BACK_AFTER);

@@ -1,6 +1,6 @@
 import type { ForeignSource } from '../api/contract.ts';
 import { carries, type OutputSettings, universesOf } from '../core/output-settings.ts';
-import type { OutputReport } from '../core/report.ts';
+import type { ForeignReport, OutputReport } from '../core/report.ts';
 import type { Universe } from '../core/units.ts';
 import { numbering } from '../outputs/artnet/numbering.ts';
 import type { SacnSource } from './messages.ts';
@@ -10,6 +10,9 @@ export interface OwnSending {
   readonly universes: readonly Universe[];
   readonly outputs: readonly OutputSettings[];
 }
+
+/** Who has told no name. */
+export const NAMELESS = 'No name';
 
 const MEANS = {
   wins: 'It wins: lights on this universe follow it, not this node.',
@@ -35,7 +38,7 @@ export function foreignSources(
   );
 }
 
-function sacnRow(source: SacnSource, all: readonly SacnSource[], own: OwnSending): ForeignSource {
+function sacnRow({ cid: _, levels: __, ...source }: SacnSource, all: readonly SacnSource[], own: OwnSending): ForeignSource {
   const there = all.filter(({ universe }) => universe === source.universe).map(({ priority }) => priority);
   return { protocol: 'sacn', ...source, meaning: meaning(source.priority, there, ownPriority(source.universe, own)) };
 }
@@ -58,18 +61,36 @@ function ownPriority(universe: Universe, { outputs }: OwnSending): number | unde
   return priorities.length === 0 ? undefined : Math.max(...priorities);
 }
 
-function artnetRows(reports: readonly OutputReport[], own: OwnSending): ForeignSource[] {
+const artnetRows = (reports: readonly OutputReport[], own: OwnSending): ForeignSource[] =>
+  artnetStreams(reports, own).map(({ levels: _, ...stream }) => ({ protocol: 'artnet', ...stream, meaning: MEANS.artnet }));
+
+/** ArtDmx of others, as our outputs hear it. */
+export interface ArtnetStream extends ForeignReport {
+  readonly universe: Universe;
+  readonly name: string;
+}
+
+/** Universes that an Art-Net output of ours sends, so that it hears others there. */
+export const artnetUniverses = ({ universes, outputs }: OwnSending): Universe[] => [
+  ...new Set(
+    outputs.flatMap((one) =>
+      one.protocol === 'artnet' ? [...numbering(universesOf(one, universes), one.portAddresses).carried.keys()] : [],
+    ),
+  ),
+];
+
+export function artnetStreams(reports: readonly OutputReport[], own: OwnSending): ArtnetStream[] {
   return reports.flatMap(({ id, foreign = [], nodes = [] }) => {
     const settings = own.outputs.find((one) => one.id === id);
     if (settings?.protocol !== 'artnet') return [];
     const sent = universesOf(settings, own.universes);
     const universeOf = new Map([...numbering(sent, settings.portAddresses).carried].map(([universe, at]) => [at, universe]));
-    return foreign.flatMap((stream): ForeignSource[] => {
+    return foreign.flatMap((stream): ArtnetStream[] => {
       const universe = universeOf.get(stream.portAddress);
       if (universe === undefined) return [];
       const node = nodes.find(({ address }) => address === stream.address);
-      const name = node?.longName || node?.shortName || 'No name';
-      return [{ protocol: 'artnet', universe, ...stream, name, meaning: MEANS.artnet }];
+      const name = node?.longName || node?.shortName || NAMELESS;
+      return [{ universe, ...stream, name }];
     });
   });
 }

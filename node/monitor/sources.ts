@@ -1,13 +1,19 @@
+import { HeardLevels } from '../core/heard.ts';
 import type { Byte, Millis, Universe } from '../core/units.ts';
 import { Rate } from '../outputs/rate.ts';
 import { parseSacn, type SacnData } from '../outputs/sacn/parse.ts';
 import { NETWORK_DATA_LOSS_TIMEOUT, rootLayer } from '../outputs/sacn/tables.ts';
 import type { SacnSource, Watch } from './messages.ts';
+import { NAMELESS } from './rows.ts';
 
 /** Sources that are remembered, each counted once a universe. When all places are taken newcomers are turned away until one is lost. */
 export const MOST_SOURCES = 256;
 /** Of one universe, so that a flood on it leaves room for what happens on others. */
 export const MOST_OF_ONE = 16;
+/** Of those as many from one address, so that a flood from there leaves room for others. */
+export const MOST_OF_ADDRESS = 8;
+/** Who sends preview data alone is remembered as well; of more nobody is told. */
+export const MOST_PREVIEWS = 16;
 /** Outputs of ours that are known, the newest first. */
 const MOST_OWN = 64;
 /** ANSI E1.11: the START code of levels. The others light nothing. */
@@ -16,7 +22,9 @@ const CID = rootLayer.cid;
 
 interface Source {
   readonly universe: Universe;
+  readonly cid: string;
   readonly rate: Rate;
+  readonly levels: HeardLevels;
   sequence: Byte;
   rawName: string;
   name: string;
@@ -28,6 +36,8 @@ interface Source {
 /** Who sends sACN on our universes, by what E1.31-2018 asks of a receiver. Whoever is not heard of is told of no more. */
 export class SacnSources {
   readonly #sources = new Map<string, Source>();
+  /** By CID. */
+  readonly #previews = new Map<string, { readonly name: string; readonly lastSeenAt: Millis }>();
   #universes: ReadonlySet<Universe> = new Set();
   #own: readonly Uint8Array[] = [];
 
@@ -51,22 +61,32 @@ export class SacnSources {
       known.sequence = packet.sequence;
     }
     // Section 6.2.6: preview data are for pictures on a screen, not for lights.
-    if (packet.preview) return;
-    if (packet.terminated) this.#sources.delete(key);
-    else if (packet.startCode === LEVELS) this.#note(this.#sources.get(key) ?? this.#begin(key, packet, now), packet, address, now);
+    if (packet.preview) this.#notePreview(packet, now);
+    else if (packet.terminated) this.#sources.delete(key);
+    else if (packet.startCode === LEVELS)
+      this.#note(this.#sources.get(key) ?? this.#begin(key, packet, address, now), packet, address, now);
   }
 
   /** Forgets who is lost, and tells of the others. */
   report(now: Millis): SacnSource[] {
     this.#forget(now);
-    return [...this.#sources.values()].map(({ universe, name, address, priority, rate, lastSeenAt }) => ({
+    return [...this.#sources.values()].map(({ universe, cid, name, address, priority, rate, levels, lastSeenAt }) => ({
       universe,
       name,
       address,
       priority,
       perSecond: rate.perSecond(now),
       lastSeenAt,
+      cid,
+      levels: levels.memory,
     }));
+  }
+
+  /** Names of those of whom nothing but preview data is heard. */
+  previews(now: Millis): string[] {
+    for (const [cid, one] of this.#previews) if (isLost(one, now)) this.#previews.delete(cid);
+    const live = new Set([...this.#sources.values()].map(({ cid }) => cid));
+    return [...this.#previews].flatMap(([cid, { name }]) => (live.has(cid) ? [] : [name]));
   }
 
   /** By its CID alone, before anything else is read: our own packets are most of what comes. */
@@ -74,16 +94,17 @@ export class SacnSources {
     return this.#own.some((cid) => cid.every((octet, i) => bytes[CID.at + i] === octet));
   }
 
-  #begin(key: string, { universe, sequence }: SacnData, now: Millis): Source | undefined {
+  #begin(key: string, { universe, cid, sequence }: SacnData, address: string, now: Millis): Source | undefined {
     this.#forget(now);
     if (this.#sources.size >= MOST_SOURCES) return undefined;
-    let same = 0;
-    for (const one of this.#sources.values()) if (one.universe === universe) same++;
-    if (same >= MOST_OF_ONE) return undefined;
+    const same = [...this.#sources.values()].filter((one) => one.universe === universe);
+    if (same.length >= MOST_OF_ONE || same.filter((one) => one.address === address).length >= MOST_OF_ADDRESS) return undefined;
     const source = {
       universe,
+      cid: hexOf(cid),
       sequence,
       rate: new Rate(now),
+      levels: new HeardLevels(),
       rawName: '',
       name: NAMELESS,
       address: '',
@@ -98,16 +119,23 @@ export class SacnSources {
     for (const [key, source] of this.#sources) if (isLost(source, now)) this.#sources.delete(key);
   }
 
-  #note(source: Source | undefined, { sourceName, priority }: SacnData, address: string, now: Millis): void {
+  #notePreview({ cid, sourceName }: SacnData, now: Millis): void {
+    const key = hexOf(cid);
+    if (this.#previews.size >= MOST_PREVIEWS && !this.#previews.has(key)) return;
+    this.#previews.set(key, { name: nameOf(sourceName), lastSeenAt: now });
+  }
+
+  #note(source: Source | undefined, { sourceName, priority, slots }: SacnData, address: string, now: Millis): void {
     if (source === undefined) return;
     if (source.rawName !== sourceName) {
       source.rawName = sourceName;
-      source.name = printable(sourceName) || NAMELESS;
+      source.name = nameOf(sourceName);
     }
     source.priority = priority;
     source.address = address;
     source.lastSeenAt = now;
     source.rate.count(now);
+    source.levels.take(slots);
   }
 }
 
@@ -125,10 +153,10 @@ export const isLost = ({ lastSeenAt }: { readonly lastSeenAt: Millis }, now: Mil
   now - lastSeenAt >= NETWORK_DATA_LOSS_TIMEOUT;
 
 /** A source is known by its CID (section 5.6), and counts in every universe for itself. */
-const keyOf = ({ cid, universe }: SacnData): string =>
-  `${Buffer.from(cid.buffer, cid.byteOffset, cid.length).toString('hex')} ${universe}`;
+const keyOf = ({ cid, universe }: SacnData): string => `${hexOf(cid)} ${universe}`;
+const hexOf = (cid: Uint8Array): string => Buffer.from(cid.buffer, cid.byteOffset, cid.length).toString('hex');
 
-const NAMELESS = 'No name';
+const nameOf = (sourceName: string): string => printable(sourceName) || NAMELESS;
 
 /** What a stranger calls himself, fit for a page, a log and a terminal: nothing that steers them, turns the line or piles up on it. */
 const printable = (text: string): string =>

@@ -1,6 +1,8 @@
 import { setPriority } from 'node:os';
 import { parentPort } from 'node:worker_threads';
 import type { Millis } from '../core/units.ts';
+import { ForeignStreams } from '../outputs/artnet/foreign.ts';
+import { parseArtnet } from '../outputs/artnet/parse.ts';
 import { systemClock } from '../system/clock.ts';
 import { linksKey, presentLinks } from '../system/links.ts';
 import { openUdp } from '../system/udp.ts';
@@ -35,13 +37,20 @@ function tellOnce(code: string): void {
 }
 
 const sources = new SacnSources();
+let streams: ForeignStreams | undefined;
 const listening = new Listening(openUdp, {
   onMessage: (data, from) => sources.take(data, from.address, systemClock.now()),
+  onArtnet: (data, from) => {
+    const packet = parseArtnet(data);
+    if (packet.kind === 'dmx') streams?.heard(packet, from.address, systemClock.now());
+  },
   onError: tellOnce,
 });
 
 port.on('message', (watch: Watch) => {
   sources.watch(watch);
+  if (watch.artnet) streams ??= new ForeignStreams();
+  else streams = undefined;
   listening.watch(watch);
 });
 
@@ -58,7 +67,9 @@ setInterval(look, LOOK_AT_LINKS);
 
 let silent = true;
 setInterval(() => {
-  const heard = sources.report(systemClock.now());
-  if (heard.length > 0 || !silent) post({ kind: 'sources', sources: heard });
-  silent = heard.length === 0;
+  const now = systemClock.now();
+  const heard = { sources: sources.report(now), previews: sources.previews(now), streams: streams?.report(now) ?? [] };
+  const isSilent = Object.values(heard).every((some) => some.length === 0);
+  if (!isSilent || !silent) post({ kind: 'heard', ...heard });
+  silent = isSilent;
 }, REPORT);

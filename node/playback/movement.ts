@@ -173,17 +173,15 @@ function lookInRoom(
     return;
   }
   solvePoint(head, mx + across, my + along, mz, o, angles);
-  const [so, si] = nearer(o, i);
-  into.pan = toldAngle(panIsOuter ? outer : inner, panIsOuter ? so : si);
-  into.tilt = toldAngle(panIsOuter ? inner : outer, panIsOuter ? si : so);
+  // Of the two ways the one on this side, whole turns left out.
+  for (let k = 0; k < 4; k++) angles[k] = beside(angles[k] as number, k % 2 === 0 ? o : i);
+  const way = turnTo(0, o, i) <= turnTo(2, o, i) ? 0 : 2;
+  into.pan = toldAngle(panIsOuter ? outer : inner, angles[panIsOuter ? way : way + 1] as number);
+  into.tilt = toldAngle(panIsOuter ? inner : outer, angles[panIsOuter ? way + 1 : way] as number);
 }
 
-/** Of the two ways the one on this side, whole turns left out. */
-function nearer(outer: number, inner: number): readonly [outer: number, inner: number] {
-  const [a, b] = [beside(angles[0] as number, outer), beside(angles[2] as number, outer)];
-  const [c, d] = [beside(angles[1] as number, inner), beside(angles[3] as number, inner)];
-  return Math.abs(a - outer) + Math.abs(c - inner) <= Math.abs(b - outer) + Math.abs(d - inner) ? [a, c] : [b, d];
-}
+const turnTo = (way: number, outer: number, inner: number): number =>
+  Math.abs((angles[way] as number) - outer) + Math.abs((angles[way + 1] as number) - inner);
 
 const beside = (angle: number, to: number): number => angle - 360 * Math.round((angle - to) / 360);
 

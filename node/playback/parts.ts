@@ -9,8 +9,9 @@ import { strobeOf } from '../rig/light-parts.ts';
 import { cellsOf, type Lamp, type Rig, type RigFixture } from '../rig/rig.ts';
 import type { Aim, Part, Show, Who } from '../show/document.ts';
 import { type Aimed, Aims, isInRoom, type Looking, MISSED, type Turning } from './aims.ts';
-import { add, type BitSet, emptySet, membersOf, setOf, unite } from './bit-set.ts';
+import { add, type BitSet, emptySet, membersOf, setOf } from './bit-set.ts';
 import { type Colour, Colours, matchedShare, SEEN, staysBrighter } from './colours.ts';
+import { Meant } from './meant.ts';
 import type { CellValues } from './stroke.ts';
 import { WheelSlots } from './wheels.ts';
 
@@ -43,7 +44,7 @@ const ANOTHER_COLOUR = 10;
 /** Reads parts against a rig: which fixtures, which cells, which values. What a fixture cannot do it is not asked to. */
 export class PartReader {
   readonly #rig: Rig;
-  readonly #places: Places;
+  readonly #meant: Meant;
   readonly #colours: Colours;
   readonly #wheels = new WheelSlots();
   readonly #aims: Aims;
@@ -56,7 +57,7 @@ export class PartReader {
 
   constructor(show: Pick<Show, 'fixtures' | 'groups' | 'theme' | 'landmarks'>, rig: Rig) {
     this.#rig = rig;
-    this.#places = new Places(show);
+    this.#meant = new Meant(show);
     this.#colours = new Colours(show.theme);
     this.#aims = new Aims(show);
     this.#values = new Float64Array(this.size);
@@ -72,7 +73,7 @@ export class PartReader {
 
   /** Fixtures in the order of the patch, each once. */
   fixtures(who: readonly Who[]): readonly RigFixture[] {
-    return Array.from(membersOf(this.#places.of(who)), (place) => this.#rig.fixtures[place] as RigFixture);
+    return Array.from(membersOf(this.#meant.of(who)), (place) => this.#rig.fixtures[place] as RigFixture);
   }
 
   /** Lamps that look about by two axes, in the order of the patch. */
@@ -288,54 +289,6 @@ export class PartReader {
 
   #coloursOf({ colour }: Part): readonly Colour[] {
     return [colour ?? []].flat().flatMap((text) => this.#colours.read(text) ?? []);
-  }
-}
-
-/** Who is meant, as places in the patch. */
-class Places {
-  readonly #count: number;
-  readonly #byId: ReadonlyMap<string, number>;
-  readonly #everybody: BitSet;
-  readonly #uses = new Map<string, BitSet>();
-  readonly #groups: ReadonlyMap<string, readonly string[]>;
-  readonly #known = new Map<string, BitSet>();
-
-  constructor({ fixtures, groups }: Pick<Show, 'fixtures' | 'groups'>) {
-    this.#count = fixtures.length;
-    this.#byId = new Map(fixtures.map(({ id }, place) => [id, place]));
-    this.#everybody = emptySet(this.#count);
-    for (const [place, { use }] of fixtures.entries()) {
-      const ofUse = this.#uses.get(use) ?? emptySet(this.#count);
-      this.#uses.set(use, ofUse);
-      add(ofUse, place);
-      add(this.#everybody, place);
-    }
-    this.#groups = new Map(groups.map(({ id, fixtures: of }) => [id, of]));
-  }
-
-  of(who: readonly Who[]): BitSet {
-    const wanted = emptySet(this.#count);
-    for (const one of who) {
-      if ('fixture' in one) this.#addFixture(wanted, one.fixture);
-      else if ('group' in one) unite(wanted, this.#group(one.group));
-      else if ('all' in one) unite(wanted, this.#everybody);
-      else unite(wanted, this.#uses.get(one.use) ?? emptySet(this.#count));
-    }
-    return wanted;
-  }
-
-  #group(id: string): BitSet {
-    const known = this.#known.get(id);
-    if (known !== undefined) return known;
-    const places = emptySet(this.#count);
-    for (const fixture of this.#groups.get(id) ?? []) this.#addFixture(places, fixture);
-    this.#known.set(id, places);
-    return places;
-  }
-
-  #addFixture(to: BitSet, id: string): void {
-    const place = this.#byId.get(id);
-    if (place !== undefined) add(to, place);
   }
 }
 

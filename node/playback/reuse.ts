@@ -1,4 +1,4 @@
-import { parseColour } from '../light/colour-value.ts';
+import { themeColourIn } from '../light/colour-value.ts';
 import type { Show } from '../show/document.ts';
 
 /** What of a document can play. */
@@ -38,9 +38,6 @@ function mentions(
   return (
     speaking.some(({ aim }) => aim !== undefined && 'landmark' in aim && landmarks.has(aim.landmark)) ||
     speaking.some(({ who }) => who.some((one) => 'group' in one && groups.has(one.group))) ||
-    texts.some((text) => {
-      const value = parseColour(text);
-      return value?.kind === 'theme' && colours.has(value.id);
-    })
+    texts.some((text) => colours.has(themeColourIn(text) ?? ''))
   );
 }

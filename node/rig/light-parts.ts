@@ -8,9 +8,9 @@ import { lightAt } from '../light/lightness.ts';
 import { luminanceOf, toLinear, xyzToLinear } from '../light/oklab.ts';
 import { NO_PLACE } from './at-rest.ts';
 import { stretchesOf } from './channel-law.ts';
-import { type ChannelFunction, curveOf, type FixtureType } from './fixture-type.ts';
+import type { ChannelFunction, FixtureType } from './fixture-type.ts';
 import type { Mixer, Mixtures } from './mixtures.ts';
-import { dimmingOf, type Lamp, type RigFixture } from './rig.ts';
+import { dimmerCurveOf, dimmingOf, type Lamp, type RigFixture } from './rig.ts';
 
 /*
  * What the light of a lamp comes from, and what it passes on its way out. Cells count from the first of the fixture, and `first` is where in
@@ -84,15 +84,7 @@ export function dimmerOf(lamp: Lamp, fixture: RigFixture): Dimming | undefined {
   const most = lamp === whole || !whole.hasDimmer ? (adjust.dim ?? 1) : 1;
   const strobes = found.jobs.some(({ attribute }) => attribute === 'Shutter1Strobe') ? lamp.cells.get('Shutter1Strobe') : undefined;
   const cell = lamp.cells.get('Dimmer') as number;
-  return new Dimming(
-    cell,
-    found.job,
-    curveOf(found.job, fixture.type.curves),
-    found.isFirst,
-    most,
-    dimmingOf(fixture),
-    strobes ?? -1,
-  );
+  return new Dimming(cell, found.job, dimmerCurveOf(found.job, fixture), found.isFirst, most, dimmingOf(fixture), strobes ?? -1);
 }
 
 /** A strobe channel: how fast it flashes. */
@@ -120,8 +112,10 @@ export class Strobe {
 }
 
 export function strobeOf(lamp: Lamp): Strobe | undefined {
-  const physical = jobOf(lamp, 'Shutter1Strobe')?.job.physical;
-  if (physical === undefined) return undefined;
+  const strobes = jobOf(lamp, 'Shutter1Strobe')?.jobs.filter(({ attribute }) => attribute === 'Shutter1Strobe');
+  if (strobes === undefined) return undefined;
+  // One that is slow and one that is fast are one strobe; between them it is slower than is asked, never faster.
+  const physical = strobes.flatMap((one) => one.physical);
   return new Strobe(lamp.cells.get('Shutter1Strobe') as number, Math.min(...physical), Math.max(...physical));
 }
 

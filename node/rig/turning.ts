@@ -63,9 +63,16 @@ const start = new Float64Array(3);
 
 /**
  * The two pairs of own angles by which the light of a head goes along `direction` (of length 1), into `angles`: outer, inner, outer, inner, each as it
- * comes, -180..180. Where no turning gets there, both the nearest. Straight along the outer axis that stays `at`.
+ * comes, -180..180; or of the pairs, 0 and 1, from `first` to `last` alone. Where no turning gets there, both the nearest. Straight along the outer axis that stays `at`.
  */
-export function solveDirection({ law }: Head, direction: Float64Array, at: number, angles: Float64Array): void {
+export function solveDirection(
+  { law }: Head,
+  direction: Float64Array,
+  at: number,
+  angles: Float64Array,
+  first = 0,
+  last = 1,
+): void {
   let [ab, bc, ad] = [0, 0, 0];
   for (let k = 0; k < 3; k++) {
     ab += (law[OUTER + k] as number) * (law[INNER + k] as number);
@@ -77,7 +84,7 @@ export function solveDirection({ law }: Head, direction: Float64Array, at: numbe
   const beta = (bc - ab * ad) / flat;
   const gamma = Math.sqrt(Math.max(0, (1 - alpha * alpha - beta * beta - 2 * alpha * beta * ab) / flat));
   for (let k = 0; k < 3; k++) start[k] = law[BEAM + k] as number;
-  for (let i = 0; i < 2; i++) {
+  for (let i = first; i <= last; i++) {
     // A direction as the inner axis leaves it and the outer one takes it on.
     for (let k = 0; k < 3; k++) {
       const [next, last] = [(k + 1) % 3, (k + 2) % 3];
@@ -93,29 +100,18 @@ export function solveDirection({ law }: Head, direction: Float64Array, at: numbe
 
 const ray = new Float64Array(RAY);
 const wanted = new Float64Array(3);
-/** Light leaves from elsewhere by other angles: by a decimetre, metres away, so this many times is to a micrometre. */
+/** Light leaves from elsewhere by other angles: by some decimetres, metres away, so each time what is left of it is a tenth. */
 const TIMES = 6;
 
 /** {@link solveDirection} for a point of the room, metres: each pair by where the light leaves from with it. */
 export function solvePoint(head: Head, x: number, y: number, z: number, at: number, angles: Float64Array): void {
   towards(head, at, 0, x, y, z);
   solveDirection(head, wanted, at, angles);
-  const [outer, inner] = [angles[2] as number, angles[3] as number];
-  refine(head, x, y, z, at, 0, angles);
-  const [firstOuter, firstInner] = [angles[0] as number, angles[1] as number];
-  angles[2] = outer;
-  angles[3] = inner;
-  refine(head, x, y, z, at, 1, angles);
-  angles[0] = firstOuter;
-  angles[1] = firstInner;
-}
-
-/** Works both out anew from where the light leaves with one of them, and leaves that one right. */
-function refine(head: Head, x: number, y: number, z: number, at: number, which: number, angles: Float64Array): void {
-  for (let i = 0; i < TIMES; i++) {
-    towards(head, angles[2 * which] as number, angles[2 * which + 1] as number, x, y, z);
-    solveDirection(head, wanted, at, angles);
-  }
+  for (let pair = 0; pair < 2; pair++)
+    for (let i = 0; i < TIMES; i++) {
+      towards(head, angles[2 * pair] as number, angles[2 * pair + 1] as number, x, y, z);
+      solveDirection(head, wanted, at, angles, pair, pair);
+    }
 }
 
 /** Direction from where the light of a head leaves to a point. */

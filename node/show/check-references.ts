@@ -1,4 +1,4 @@
-import { parseColour } from '../light/colour-value.ts';
+import { themeColourIn } from '../light/colour-value.ts';
 import { Choice } from './choice.ts';
 import { type Aim, type ItemKind, type ItemRef, itemKinds, type Part, type Show, type Who } from './document.ts';
 import { type Fault, faultAt, type Place, placeOfShow, placesOf } from './places.ts';
@@ -35,8 +35,8 @@ export function* referenceFaults(show: Show): Generator<Fault> {
   function* who(at: Place, all: readonly Who[], within: string): Generator<Fault> {
     if (all.length === 0) yield faultAt(at, within, 'speaks of no fixture yet');
     for (const [i, each] of all.entries()) {
-      if ('fixture' in each) yield* one(at, 'fixture', each.fixture, `${within}[${i}].fixture`);
-      if ('group' in each) yield* one(at, 'group', each.group, `${within}[${i}].group`);
+      if ('fixture' in each && !known.fixture.has(each.fixture)) yield* one(at, 'fixture', each.fixture, `${within}[${i}].fixture`);
+      if ('group' in each && !known.group.has(each.group)) yield* one(at, 'group', each.group, `${within}[${i}].group`);
       if ('use' in each && !uses.has(each.use))
         yield faultAt(at, `${within}[${i}].use`, `no fixture has the use "${each.use}"; ${uses.words}`);
     }
@@ -50,9 +50,10 @@ export function* referenceFaults(show: Show): Generator<Fault> {
       yield* who(at, part.who, `${within}[${i}].who`);
       yield* aim(at, part.aim, `${within}[${i}].aim`);
       for (const [k, text] of [part.colour ?? []].flat().entries()) {
-        const value = parseColour(text);
-        const place = `${within}[${i}].colour${Array.isArray(part.colour) ? `[${k}]` : ''}`;
-        if (value?.kind === 'theme') yield* one(at, 'themeColour', value.id, place);
+        // Most name no colour of the theme: they are not read.
+        const id = themeColourIn(text);
+        if (id === undefined || known.themeColour.has(id)) continue;
+        yield* one(at, 'themeColour', id, `${within}[${i}].colour${Array.isArray(part.colour) ? `[${k}]` : ''}`);
       }
     }
   }

@@ -10,7 +10,7 @@ import { parseJson, type Reading, readShow } from '../show/read.ts';
 import { type Db, openDatabase } from './database.ts';
 import { FactTable } from './facts.ts';
 import { lockFolder } from './lock.ts';
-import { ShowTable, type StoredShow } from './shows.ts';
+import { type BroughtShow, ShowTable, type StoredShow } from './shows.ts';
 
 /**
  * What stands in a show file, with the imported types that it names.
@@ -113,7 +113,7 @@ export function keepStart(db: Db, { cid, file, shows: playing = [] }: Start, now
  * Keeps a show in the store of a folder that no node has open.
  * @throws InputError when one has: it would not know of it.
  */
-export function keepShow(folder: string, show: Show, now: Millis): StoredShow {
+export function keepShow(folder: string, show: Show, now: Millis): BroughtShow {
   const unlock = lockFolder(folder);
   try {
     return withShows(folder, (shows) => shows.keep(show, 'import', now));

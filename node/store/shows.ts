@@ -17,6 +17,12 @@ export interface StoredShow extends Reading {
 }
 
 /** Shows as documents with every revision kept. */
+/** A show that was brought as a whole. */
+export interface BroughtShow extends StoredShow {
+  /** Who held back from the lights what was edited before, which is in the history now and not in this. */
+  readonly unheld?: string;
+}
+
 export class ShowTable {
   readonly #db: Db;
   readonly #types: TypeContents;
@@ -29,10 +35,12 @@ export class ShowTable {
   }
 
   /** Keeps a document as the newest revision of its show. A document that is the same as the newest one adds none. */
-  keep(show: Show, who: string, now: Millis): StoredShow {
+  keep(show: Show, who: string, now: Millis): BroughtShow {
     return this.#db.transaction(() => {
       const document = JSON.stringify(show);
       const parent = this.current(show.id);
+      const hold = this.held(show.id);
+      const unheld = hold === undefined ? {} : { unheld: hold.who };
       // Whoever brings a show anew wants it on the shelf, and wants it played as it is.
       this.#db.prepare('UPDATE show SET binned_at = NULL, binned_by = NULL, held = NULL, held_by = NULL WHERE id = ?').run(show.id);
       if (parent !== undefined && this.#says(parent, document)) return { revision: parent, show };
@@ -44,7 +52,7 @@ export class ShowTable {
       this.#db
         .prepare('INSERT INTO show (id, current) VALUES (?, ?) ON CONFLICT (id) DO UPDATE SET current = excluded.current')
         .run(show.id, revision);
-      return { revision, show };
+      return { revision, show, ...unheld };
     })();
   }
 

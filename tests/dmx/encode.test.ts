@@ -305,6 +305,20 @@ describe('a lamp that is told how it dims', () => {
     expect(encoded(show, { Dimmer: levelOf(0.36) })[0]).toBe(153);
   });
 
+  // What its menu says stands for the DMX profile of its kind, not on top of it: 0.36 is 92 of 255, and by the square law 153.
+  it.each([
+    [undefined, 153],
+    ['linear', 92],
+    ['square', 153],
+  ] as const)('has its own menu, %s, in place of what its kind has on the channel', (dimming, slot) => {
+    const channels = [{ slot: 1, functions: [{ attribute: 'Dimmer', curve: 'square' }] }];
+    const show = tinyShow({
+      fixtureTypes: [{ id: 'own', name: 'Own', modes: [{ id: 'm', name: 'M', channels }] }] as never,
+      fixtures: [{ ...place('lamp', 'own', 'm', 1), ...(dimming && { dimming }) }],
+    });
+    expect(encoded(show, { Dimmer: levelOf(0.36) })[0]).toBe(slot);
+  });
+
   it('dims evenly through its emitters as well, where it has no dimmer', () => {
     const emitters = ['ColorAdd_R', 'ColorAdd_G', 'ColorAdd_B'].map((attribute, i) => ({
       slot: i + 1,

@@ -67,7 +67,7 @@ export function fuzzParsers(count, seed, print) {
     if (i % TRUE_EVERY === 0) {
       trueSource[111] = (i / TRUE_EVERY) & 0xff;
       sources.take(trueSource, '192.0.2.7', now);
-      streams.heard(UNIVERSE, '192.0.2.8', now);
+      streams.heard({ portAddress: UNIVERSE, sequence: 0, slots: trueSource.subarray(126) }, '192.0.2.8', now);
     }
     const protocol = i % 2 === 0 ? 'sacn' : 'artnet';
     const { kind, bytes } = datagrams.next(protocol);
@@ -80,7 +80,7 @@ export function fuzzParsers(count, seed, print) {
     else assert.equal(sacn.kind, 'refused');
     note(protocol, kind, (protocol === 'sacn' ? sacn : artnet).kind);
     sources.take(bytes, `198.51.100.${i & 0xff}`, now);
-    if (artnet.kind === 'dmx') streams.heard(artnet.portAddress, `198.51.${(i >> 8) & 0xff}.${i & 0xff}`, now);
+    if (artnet.kind === 'dmx') streams.heard(artnet, `198.51.${(i >> 8) & 0xff}.${i & 0xff}`, now);
     if (i % 10_000 === 9_999) checkTables(sources.report(now), streams.report(now), i * STEP < SETTLED ? 20 : 2);
   }
   const seconds = (performance.now() - began) / 1000;

@@ -3,7 +3,7 @@ import type { AddressInfo } from 'node:net';
 import { connect, createServer, type Server, type Socket } from 'node:net';
 import { type Browser, type BrowserContext, chromium, type Page } from 'playwright-core';
 import type { Role } from '../../node/core/roles.ts';
-import type { NodeProcess } from './node-process.ts';
+import { type NodeProcess, until } from './node-process.ts';
 import { pair } from './remote.ts';
 
 const CHROMIUM = '/usr/bin/chromium';
@@ -95,4 +95,29 @@ export async function pairedPage(
   await page.goto(url);
   await page.locator('.tonight').waitFor();
   return { page, context };
+}
+
+/** The strongest of red, green and blue. */
+export type Painted = 'red' | 'green' | 'blue' | 'dark';
+
+/** Waits until the picture of the room on the bench is so, as the screen has it, at a share of its width and height. */
+export const paintsAt = (page: Page, x: number, y: number, wanted: Painted): Promise<true> =>
+  until(`a picture that is ${wanted} at ${x}, ${y}`, async () => ((await paintedAt(page, x, y)) === wanted ? true : undefined));
+
+async function paintedAt(page: Page, x: number, y: number): Promise<Painted> {
+  const png = (await page.locator('.bench-picture canvas').screenshot()).toString('base64');
+  return page.evaluate(
+    async ([bytes, across, down]) => {
+      const image = new Image();
+      image.src = `data:image/png;base64,${bytes}`;
+      await image.decode();
+      const canvas = new OffscreenCanvas(image.width, image.height);
+      const context = canvas.getContext('2d') as OffscreenCanvasRenderingContext2D;
+      context.drawImage(image, 0, 0);
+      const [red = 0, green = 0, blue = 0] = context.getImageData(image.width * across, image.height * down, 1, 1).data;
+      const most = Math.max(red, green, blue);
+      return most < 50 ? 'dark' : most === red ? 'red' : most === green ? 'green' : 'blue';
+    },
+    [png, x, y] as const,
+  );
 }

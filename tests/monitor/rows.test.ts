@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { HeardLevels } from '../../node/core/heard.ts';
 import { artnetSettings, type OutputSettings, sacnSettings } from '../../node/core/output-settings.ts';
 import type { ForeignReport, OutputReport } from '../../node/core/report.ts';
 import type { SacnSource } from '../../node/monitor/messages.ts';
@@ -12,6 +13,8 @@ const source = (rest: Partial<SacnSource> = {}): SacnSource => ({
   priority: 100,
   perSecond: 40,
   lastSeenAt: AT,
+  cid: '00',
+  levels: new HeardLevels().memory,
   ...rest,
 });
 const sacn = (settings: object = {}): OutputSettings => sacnSettings.parse({ id: 'sacn', protocol: 'sacn', ...settings });

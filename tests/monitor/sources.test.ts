@@ -1,5 +1,6 @@
 import { beforeEach, describe, expect, it } from 'vitest';
-import { MOST_OF_ONE, MOST_SOURCES, SacnSources } from '../../node/monitor/sources.ts';
+import { HeardLevels } from '../../node/core/heard.ts';
+import { MOST_OF_ADDRESS, MOST_OF_ONE, MOST_PREVIEWS, MOST_SOURCES, SacnSources } from '../../node/monitor/sources.ts';
 import { FakeClock } from '../helpers/fake-clock.ts';
 import { type DataByHand, data, PREVIEW, TERMINATED } from './by-hand.ts';
 
@@ -27,7 +28,12 @@ describe('a source', () => {
   it('is told of with its name, address, priority and the time', () => {
     hear({ priority: 120 });
     expect(heard()).toEqual([
-      { universe: 1, name: 'Source_A', address: '192.0.2.7', priority: 120, perSecond: 1, lastSeenAt: clock.now() },
+      {
+        ...{ universe: 1, name: 'Source_A', address: '192.0.2.7', priority: 120, perSecond: 1, lastSeenAt: clock.now() },
+        // The CID that Table B-13 prints.
+        cid: 'ef07c8dd00644401a3a2459ef8e6143e',
+        levels: expect.any(SharedArrayBuffer),
+      },
     ]);
   });
 
@@ -193,10 +199,81 @@ describe('names', () => {
   });
 });
 
+describe('the levels of a source', () => {
+  const levels = (universe = 1) => {
+    const found = heard().find((one) => one.universe === universe);
+    return found === undefined ? undefined : new HeardLevels(found.levels).read();
+  };
+  /** The printed packet with other levels: slots begin at octet 126 (Table 4-1). */
+  const send = (value: number, packet: DataByHand = {}): void => {
+    sequence = (sequence + 1) & 0xff;
+    const bytes = data({ sequence, ...packet });
+    bytes.fill(value, 126);
+    sources.take(bytes, '192.0.2.7', clock.now());
+  };
+
+  it('are the newest of each universe, as many as were sent', () => {
+    send(10);
+    send(20, { universe: 2 });
+    send(30);
+    expect(levels()).toEqual(new Uint8Array(512).fill(30));
+    expect(levels(2)).toEqual(new Uint8Array(512).fill(20));
+  });
+
+  // Section 6.7.2: what comes late is discarded.
+  it('are not those of a packet that comes late', () => {
+    send(30, { sequence: 100 });
+    send(40, { sequence: 99 });
+    send(50, { sequence: 81 });
+    expect(levels()?.[0]).toBe(30);
+    send(60, { sequence: 101 });
+    expect(levels()?.[0]).toBe(60);
+  });
+
+  // Section 6.2.6; ANSI E1.11: START code 0 alone has levels.
+  it.each([
+    ['preview data', { options: PREVIEW }],
+    ['a termination', { options: TERMINATED }],
+    ['another START code', { startCode: 0xdd }],
+  ])('are not those of %s', (_, packet) => {
+    send(30);
+    send(40, packet);
+    expect([undefined, 30]).toContain(levels()?.[0]);
+  });
+});
+
+describe('who sends preview data alone', () => {
+  it('is told of by name, until it is lost or sends for lights as well', () => {
+    hear({ options: PREVIEW, name: 'Drawing' });
+    expect(sources.previews(clock.now())).toEqual(['Drawing']);
+    expect(heard()).toEqual([]);
+    hear({ name: 'Drawing' });
+    expect(sources.previews(clock.now())).toEqual([]);
+    clock.advance(2499);
+    hear({ options: PREVIEW, name: 'Drawing', universe: 2 });
+    clock.advance(1);
+    heard();
+    expect(sources.previews(clock.now())).toEqual(['Drawing']);
+    clock.advance(2500);
+    expect(sources.previews(clock.now())).toEqual([]);
+  });
+
+  it('takes few places', () => {
+    for (let who = 0; who < 1000; who++) hear({ who, options: PREVIEW });
+    expect(sources.previews(clock.now())).toHaveLength(MOST_PREVIEWS);
+  });
+});
+
 describe('a flood of sources', () => {
+  it('from one address leaves room for another on its universe', () => {
+    for (let who = 0; who < 5000; who++) hear({ who, name: 'Flood' });
+    hear({ who: 9000, name: 'True' }, '192.0.2.8');
+    expect(names()).toEqual([...new Array<string>(MOST_OF_ADDRESS).fill('Flood'), 'True']);
+  });
+
   it('fills the places of its universe and no others, and those that were there stay', () => {
     hear({ who: 0, name: 'First' });
-    for (let who = 1; who < 5000; who++) hear({ who, name: 'Flood' });
+    for (let who = 1; who < 5000; who++) hear({ who, name: 'Flood' }, `198.51.100.${who & 0xff}`);
     hear({ who: 9000, universe: 2, name: 'Elsewhere' });
     hear({ who: 0, name: 'First', priority: 50 });
     const all = heard();
@@ -208,7 +285,7 @@ describe('a flood of sources', () => {
   it('of all universes fills all places and no more, and makes room when it ends', () => {
     const universes = Array.from({ length: 100 }, (_, i) => i + 1);
     watch(universes);
-    for (let i = 0; i < 5000; i++) hear({ who: i, universe: (i % 100) + 1 });
+    for (let i = 0; i < 5000; i++) hear({ who: i, universe: (i % 100) + 1 }, `198.51.100.${i % 251}`);
     expect(heard()).toHaveLength(MOST_SOURCES);
     clock.advance(2500);
     hear({ who: 9999, universe: 100, name: 'True' });

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { partsOf } from '../../node/playback/taken-look.ts';
+import { takenLook } from '../../node/playback/taken-look.ts';
 import { Picture } from '../../node/rig/picture.ts';
 import { checkShow } from '../../node/show/read.ts';
 import { Offline, press } from '../helpers/offline.ts';
@@ -14,7 +14,7 @@ function bothOf(name: (typeof demoNames)[number], look: string) {
   const buttons = [{ id: 'press', name: 'Press', starts: [{ look }] }];
   const was = new Offline(checkShow({ ...show, buttons }), [[0, press('press')]]);
   const frame = Float64Array.from(was.frame(COME));
-  const taken = { id: 'taken', name: 'Taken', fade: 0, parts: partsOf(was.show.show, was.show.rig, frame) };
+  const taken = { id: 'taken', name: 'Taken', fade: 0, parts: takenLook(was.show.show, was.show.rig, frame).parts };
   const again = new Offline(
     checkShow({ ...show, looks: [...show.looks, taken], buttons: [{ id: 'press', name: 'Press', starts: [{ look: 'taken' }] }] }),
     [[0, press('press')]],

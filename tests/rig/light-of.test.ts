@@ -148,6 +148,17 @@ describe('the light of parts', () => {
 });
 
 describe('the rate of a strobe', () => {
+  it('goes over all of its ranges, the slow and the fast', () => {
+    const ranges = [
+      { attribute: 'Dimmer' as const, to: 99 },
+      { attribute: 'Shutter1Strobe' as const, from: 100, to: 149, physical: [0.5, 5] as [number, number] },
+      { attribute: 'Shutter1Strobe' as const, from: 150, physical: [5, 20] as [number, number] },
+    ];
+    const both = own({ modes: [{ id: 'm', name: 'M', channels: [{ slot: 1, functions: ranges }] }] });
+    const at = (hertz: number) => seen(both, { Dimmer: 1, Shutter1Strobe: hertz })[0]?.hertz;
+    expect([0.2, 2, 15, 25].map(at)).toEqual([0.5, 2, 15, 20]);
+  });
+
   it('is as fast as the channel can, and none in the dark', () => {
     const par = lamp('rgbw-par', '6ch');
     const at = (hertz: number, level = 1) => seen(par, { ...white, Dimmer: level, Shutter1Strobe: hertz })[0]?.hertz;

@@ -9,7 +9,7 @@ import { SHOW_VERSION, type Show } from '../../node/show/document.ts';
 import { checkShow, readShow } from '../../node/show/read.ts';
 import { bringUp, type Document, steps } from '../../node/show/versions.ts';
 import { Offline, START } from '../helpers/offline.ts';
-import { type DemoName, demoShow, members } from './demo-show.ts';
+import { members } from './demo-show.ts';
 import { smallShow } from './small-show.ts';
 
 /** Documents as older nodes wrote them, VERSION-NAME.json. They do not change any more. */
@@ -19,9 +19,12 @@ const old = readdirSync(folder)
   .map((file) => ({
     file,
     version: Number.parseInt(file, 10),
-    name: file.replace(/^\d+-|\.json$/g, '') as DemoName,
+    name: file.replace(/^\d+-|\.json$/g, ''),
     text: readFileSync(new URL(file, folder), 'utf8'),
   }));
+
+/** Demo evenings change with the versions; of one evening these are the same show. */
+const newestOld = Math.max(...old.map(({ version }) => version));
 
 /** By the version that a step leads to: something before it, and the same after it. */
 const samples: Readonly<Record<number, readonly (readonly [before: Document, after: Document])[]>> = {
@@ -184,8 +187,9 @@ describe.each(old)('the show $file', ({ version, name, text }) => {
     expect(checkShow(JSON.parse(JSON.stringify(show)))).toEqual(show);
   });
 
-  it('draws the same picture as it does now', () => {
-    expect(pictures(checkShow(JSON.parse(text)))).toEqual(pictures(demoShow(name)));
+  it.runIf(version < newestOld)('draws the same picture as the newest of the old ones', () => {
+    const newest = old.find((other) => other.version === newestOld && other.name === name);
+    expect(pictures(checkShow(JSON.parse(text)))).toEqual(pictures(checkShow(JSON.parse(newest?.text ?? ''))));
   });
 
   it.runIf(version === 2)('gives its dimmers the slots of that time: a level was the share of a channel', () => {

@@ -2,7 +2,7 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import type { BenchDraft } from '../../node/api/edit-contract.ts';
 import type { AskedChange } from '../../node/show/change.ts';
 import { levelOf } from '../helpers/lightness.ts';
-import { endAll, NodeProcess } from '../helpers/node-process.ts';
+import { endAll, NodeProcess, showFile } from '../helpers/node-process.ts';
 import { browse, pair, RemoteClient } from '../helpers/remote.ts';
 import { Listener } from './listener.ts';
 import { plainShow } from './plain-show.ts';
@@ -110,6 +110,25 @@ describe('an edit of somebody who works only here', () => {
     expect(await draft()).toMatchObject({ revision: 2, held: 'Mia' });
     await node.command({ do: 'press', button: 'Warm walls' });
     await wire.next('warm as before', ({ universe, slots }) => universe === 1 && slots[0] === 153);
+  });
+
+  it('gives way to a whole show that is imported, which says so; the history has it', async () => {
+    await mia.edit({ editId: editId(), changes: [warm(0.6, 0.8)], here: true });
+    const said = await node.does('import', showFile({ ...plainShow, tempo: 90 }));
+    expect(said).toContain(
+      'What Mia changed and held back from the lights is not in it: it is in the history of the show, and comes back from there.',
+    );
+    expect((await draft()).held).toBeUndefined();
+    const history = (await (await browse(node, 'api/bench/history', { cookie })).json()) as { revision: number; what: string }[];
+    expect(history.slice(0, 2)).toMatchObject([{ what: '' }, { revision: 2, what: expect.stringContaining('Warm') }]);
+    // Once it has been said nothing is held, and nothing more is said.
+    expect(await node.does('import', showFile({ ...plainShow, tempo: 95 }))).not.toContain('held back');
+  });
+
+  it('is told of by an import into the folder of a node that is off', async () => {
+    await mia.edit({ editId: editId(), changes: [warm(0.6, 0.8)], here: true });
+    await node.stop();
+    expect(await node.does('import', showFile({ ...plainShow, tempo: 90 }))).toContain('What Mia changed and held back');
   });
 
   it('that cannot be played is not shown: what is missing is said, and what played plays on', async () => {

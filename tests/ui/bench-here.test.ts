@@ -1,8 +1,8 @@
 import axe from 'axe-core';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, test } from 'vitest';
-import { LAPTOP, openBrowser, PHONE, pairedPage } from '../helpers/browser.ts';
-import { endAll, NodeProcess, until } from '../helpers/node-process.ts';
+import { LAPTOP, openBrowser, type Painted, PHONE, paintsAt, pairedPage } from '../helpers/browser.ts';
+import { endAll, NodeProcess, showFile, until } from '../helpers/node-process.ts';
 import { Listener } from '../system/listener.ts';
 
 /** Only here, or on the lights: the picture on the bench beside the bytes on the wire. */
@@ -54,23 +54,8 @@ async function bench(at: string, viewport = PHONE): Promise<Page> {
   return page;
 }
 
-/** The strongest of red, green and blue in the middle of the wall of the picture, as the screen has it. */
-async function wall(page: Page): Promise<'red' | 'green' | 'blue' | 'dark'> {
-  const png = (await page.locator('.bench-picture canvas').screenshot()).toString('base64');
-  return page.evaluate(async (bytes) => {
-    const image = new Image();
-    image.src = `data:image/png;base64,${bytes}`;
-    await image.decode();
-    const canvas = new OffscreenCanvas(image.width, image.height);
-    const context = canvas.getContext('2d') as OffscreenCanvasRenderingContext2D;
-    context.drawImage(image, 0, 0);
-    const [red = 0, green = 0, blue = 0] = context.getImageData(image.width / 2, image.height * 0.55, 1, 1).data;
-    const most = Math.max(red, green, blue);
-    return most < 50 ? 'dark' : most === red ? 'red' : most === green ? 'green' : 'blue';
-  }, png);
-}
-const paints = (page: Page, wanted: string) =>
-  until(`a wall that is ${wanted}`, async () => ((await wall(page)) === wanted ? true : undefined));
+/** The middle of the wall. */
+const paints = (page: Page, wanted: Painted) => paintsAt(page, 0.5, 0.55, wanted);
 const button = (page: Page, name: string) => page.getByRole('button', { name, exact: true });
 
 describe('On the lights', () => {
@@ -123,6 +108,19 @@ describe('Only here', () => {
     await button(page, 'Show it in the room').click();
     await become(GREEN);
     await page.getByText('Guests do not see yet').waitFor({ state: 'detached' });
+  });
+
+  test('gives way to a show file that is imported meanwhile, and says so', async () => {
+    const page = await bench('/colours');
+    await button(page, 'Only here').click();
+    await page.getByLabel('Colour', { exact: true }).fill('lime');
+    await page.getByText('Guests do not see yet what you have changed.').waitFor();
+    await page.getByLabel('Colour', { exact: true }).press('Enter');
+    await node.does('import', showFile({ ...show, tempo: 90 }));
+    await page
+      .getByText('The whole show was imported and plays. What Test phone changed and held back is in “What was changed”')
+      .waitFor();
+    expect(await page.getByLabel('Colour', { exact: true }).inputValue()).toBe('#ff0000');
   });
 
   test('shows the thing that is open, drawn by the code that lights the room', async () => {

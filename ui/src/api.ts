@@ -1,5 +1,13 @@
 import type { Invitation, Me, Refusal, RemoteRow } from '../../node/api/contract.ts';
-import type { BenchDraft, BenchHistory, BenchSteps, SeenAsLook, TypeChoices, TypeTaken } from '../../node/api/edit-contract.ts';
+import type {
+  BenchDraft,
+  BenchHistory,
+  BenchSteps,
+  HeardAnswer,
+  TakenLook,
+  TypeChoices,
+  TypeTaken,
+} from '../../node/api/edit-contract.ts';
 import type { NewShow, NewShowRequest, Opening, ShelfList } from '../../node/api/shelf-contract.ts';
 import type { Role } from '../../node/core/roles.ts';
 
@@ -71,7 +79,9 @@ export const release = (): Promise<unknown> => ask('/api/bench/release', isNothi
 export const getSteps = (): Promise<BenchSteps> => ask('/api/bench/steps', isObject) as Promise<BenchSteps>;
 export const getHistory = (before?: number): Promise<BenchHistory> =>
   ask(`/api/bench/history${before === undefined ? '' : `?before=${before}`}`, Array.isArray) as Promise<BenchHistory>;
-export const getSeen = (): Promise<SeenAsLook> => ask('/api/bench/seen', has('parts')) as Promise<SeenAsLook>;
+export const getSeen = (): Promise<TakenLook> => ask('/api/bench/seen', has('parts')) as Promise<TakenLook>;
+export const getHeard = (of: string | undefined): Promise<HeardAnswer> =>
+  ask(`/api/bench/heard${of === undefined ? '' : `?of=${encodeURIComponent(of)}`}`, has('senders')) as Promise<HeardAnswer>;
 export const getTypes = (): Promise<TypeChoices> => ask('/api/bench/types', Array.isArray) as Promise<TypeChoices>;
 export const sendType = (file: File): Promise<TypeTaken> =>
   ask(`/api/bench/types?name=${encodeURIComponent(file.name)}`, has('left'), 'POST', file) as Promise<TypeTaken>;

@@ -1,10 +1,9 @@
 import { Router } from 'express';
 import { InputError } from '../../core/errors.ts';
-import type { Part } from '../../show/document.ts';
 import { faultsOf } from '../../show/faults.ts';
 import type { Store } from '../../store/store.ts';
 import type { Control } from '../control.ts';
-import type { BenchDraft, BenchHistory, BenchSteps, SeenAsLook } from '../edit-contract.ts';
+import type { BenchDraft, BenchHistory, BenchSteps, HeardAnswer, TakenLook } from '../edit-contract.ts';
 import type { Visitors } from '../visitors.ts';
 
 /** Rows of the history in one answer. */
@@ -16,7 +15,7 @@ export function benchRoutes(
   store: Pick<Store, 'ask'>,
   visitors: Visitors,
   types: Router,
-  seen: () => readonly Part[],
+  taking: { readonly seen: () => TakenLook; readonly heard: (of: string | undefined) => HeardAnswer },
 ): Router {
   const router = Router();
   router.get('/', (_request, response) => {
@@ -28,9 +27,13 @@ export function benchRoutes(
     response.status(204).end();
   });
   router.get('/seen', (_request, response) => {
-    const parts = seen();
-    if (parts.length < 2) throw new InputError('Nothing is lit that a look could be made of');
-    response.json({ parts } satisfies SeenAsLook);
+    const look = taking.seen();
+    if (look.parts.length < 2) throw new InputError('Nothing is lit that a look could be made of');
+    response.json(look satisfies TakenLook);
+  });
+  router.get('/heard', (request, response) => {
+    const { of } = request.query;
+    response.json(taking.heard(typeof of === 'string' ? of : undefined) satisfies HeardAnswer);
   });
   router.get('/steps', async (request, response) => {
     const editor = visitors.of(request)?.id ?? 0;

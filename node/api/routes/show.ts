@@ -5,6 +5,7 @@ import type { Editor } from '../../store/edits.ts';
 import type { Store } from '../../store/store.ts';
 import type { Control } from '../control.ts';
 import { type EditAnswer, editRequest } from '../edit-contract.ts';
+import { importedFrom } from '../imported.ts';
 import type { Imported } from '../local-contract.ts';
 import type { NodeSettings } from '../node-settings.ts';
 
@@ -15,8 +16,8 @@ export function showRoutes(control: Control, settings: NodeSettings, store: Pick
     const { show, outputs } = readShow(await store.ask('carryTypes', request.body));
     const note = await settings.takeOver(outputs);
     if (note !== undefined) control.settingsChanged();
-    const { revision } = await control.import(show, 'import');
-    response.json({ show: show.id, name: show.name, revision, ...(note === undefined ? {} : { note }) } satisfies Imported);
+    const brought = await control.import(show, 'import');
+    response.json(importedFrom(brought, note) satisfies Imported);
   });
   router.post('/edit', async (request, response) => {
     const read = editRequest.safeParse(request.body);

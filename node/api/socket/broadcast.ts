@@ -1,6 +1,7 @@
 import { SLOTS } from '../../core/levels.ts';
 import type { Clock } from '../../core/ports.ts';
 import { LEVELS_HEADER } from '../../core/remote.ts';
+import { toldReports } from '../../core/report.ts';
 import type { Millis, Universe } from '../../core/units.ts';
 import type { Engine } from '../../engine/engine.ts';
 import type { CompiledShow } from '../../playback/compile.ts';
@@ -199,7 +200,7 @@ export class Broadcast {
     const { outputs, frames, worstInterval } = report;
     const text = JSON.stringify({
       type: 'wire',
-      outputs,
+      outputs: toldReports(outputs),
       frames,
       rate: node.rate,
       worstInterval,

@@ -40,8 +40,10 @@ export const crowdOf = (landmarks: readonly Landmark[]): Crowd => ({
   }),
 });
 
+/** Places of a beam that are looked at at most: on the floor, and over one area of which the show says otherwise. */
+export const PLACES = 2 * LOOKS;
 /** How many numbers {@link amongEyes} gives at most: x, y, and how far from the lens, each in metres. */
-export const MOST_AMONG = 3 * 3 * 8;
+export const MOST_AMONG = 3 * PLACES;
 
 /**
  * Places at which a ray goes among eyes, into `places` as x, y and the distance from its start.

@@ -8,7 +8,7 @@ import { ownAngle, RAY, shine } from '../../rig/turning.ts';
 import { amountsOf, dim } from '../amounts.ts';
 import type { Grouped, Guard, Instant } from '../guard.ts';
 import { standsAt } from '../stands-at.ts';
-import { amongEyes, crowdOf, MOST_AMONG } from './crowd.ts';
+import { amongEyes, crowdOf, MOST_AMONG, PLACES } from './crowd.ts';
 import { BRIDGED, carrySpells, light, noSpells, type Spells } from './spells.ts';
 
 /** What a beam that rests is dimmed to: of a level, which is lightness. A hundredth of the light. Common practice, no source. */
@@ -77,9 +77,12 @@ export function dwell(show: Grouped, rig: Rig): Guard<DwellMemory> {
     if (!hasPlace) return stoodSince(i, Math.max(LEAST_TURN, half), now, begun, memory);
     const count = amongEyes(crowd, ray, places);
     let since = now;
-    for (let k = 0; k < count; k += 3) {
+    for (let k = 0; k < Math.min(count, 3 * PLACES); k += 3) {
       const radius = Math.max(0.05, (places[k + 2] as number) * Math.tan((half * Math.PI) / 180));
-      since = Math.min(since, light(memory.spells, i, places[k] as number, places[k + 1] as number, radius, now, begun));
+      since = Math.min(
+        since,
+        light(memory.spells, PLACES * i + k / 3, places[k] as number, places[k + 1] as number, radius, now, begun),
+      );
     }
     return since;
   }
@@ -104,7 +107,7 @@ export function dwell(show: Grouped, rig: Rig): Guard<DwellMemory> {
         keys: beams.map(({ key }) => key),
         at: before?.at ?? Number.NaN,
         share: new Float64Array(beams.length).fill(1),
-        spells: noSpells(beams.length),
+        spells: noSpells(PLACES * beams.length),
         anchors: new Float64Array(3 * beams.length),
         since: new Float64Array(beams.length),
         shone: new Float64Array(beams.length).fill(Number.NaN),
@@ -144,7 +147,7 @@ function carry(from: DwellMemory, at: number, to: DwellMemory, i: number): void 
   to.shone[i] = from.shone[at] as number;
   to.rested[i] = from.rested[at] as number;
   to.anchors.set(from.anchors.subarray(3 * at, 3 * at + 3), 3 * i);
-  carrySpells(from.spells, at, to.spells, i);
+  carrySpells(from.spells, PLACES * at, to.spells, PLACES * i, PLACES);
 }
 
 const angleOf = ({ zoom, angle }: Beam, frame: Frame): number => (zoom === undefined ? angle : Math.max(1, frame[zoom] as number));

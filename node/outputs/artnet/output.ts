@@ -174,7 +174,7 @@ export class ArtnetOutput implements Output {
       this.#nodes.heard(packet, address, this.#now, () => this.#wire.facing(address) !== undefined);
     } else if (packet.kind === 'dmx' && !this.#wire.owns(address)) {
       const { portAddress } = packet;
-      if (this.#streams.some((stream) => stream.portAddress === portAddress)) this.#foreign.heard(portAddress, address, this.#now);
+      if (this.#streams.some((stream) => stream.portAddress === portAddress)) this.#foreign.heard(packet, address, this.#now);
     }
   }
 

@@ -50,8 +50,9 @@ export function noteRivals(mode: string, rows: readonly Row[], notes: Notes): vo
   /** By master, what needs it first, and another channel that needs it elsewhere. */
   const needs = new Map<string, { readonly name: string; readonly from: number; readonly to: number; rival?: string }>();
   for (const { name, functions } of rows)
-    for (const { when } of functions) {
-      if (when === undefined) continue;
+    for (const { attribute, when } of functions) {
+      // What is not used asks for nothing.
+      if (when === undefined || attribute === 'NoFeature') continue;
       const first = needs.get(masterKey(when));
       if (first === undefined) needs.set(masterKey(when), { name, from: when.from, to: when.to });
       else if (first.name !== name && (when.from > first.to || when.to < first.from)) first.rival ??= name;

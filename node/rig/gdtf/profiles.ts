@@ -19,12 +19,12 @@ interface Point {
 export interface Curves {
   readonly curves: number[][];
   readonly curveOf: (profile: string) => Curve;
-  readonly curveBySets: (of: RawFunction) => Curve;
+  readonly curveOfCourse: (course: Course, name: string) => Curve;
 }
 
 /**
  * Output by DMX percentage (table 24) as tables of shares, made when a profile is asked for; linear where it does not rise. And what sets with
- * physical values of their own come to (table 61): where one of them runs and those around it stand at its ends.
+ * physical values of their own come to (table 61).
  */
 export function curvesIn(fixtureType: Element, notes: Notes): Curves {
   const profiles = new Map(
@@ -45,28 +45,56 @@ export function curvesIn(fixtureType: Element, notes: Notes): Curves {
     curves,
     curveOf: (profile) =>
       known.get(`profile ${profile}`) ?? placeOf(`profile ${profile}`, profile, tableOf(profiles.get(profile), profile, notes)),
-    curveBySets: (of) => {
-      const [begin, end] = runningIn(of) ?? [0, 1];
-      return 1 - (end - begin) < LEAST_STILL ? 'linear' : placeOf(`sets ${begin} ${end}`, of.name, runningFrom(begin, end));
-    },
+    curveOfCourse: (course, name) => placeOf(`sets ${course.corners.join(' ')}`, name, courseTable(course)),
   };
 }
 
-/** Of a function how much must stand still to be heard of: less is the last step at either end, which many files name. */
-const LEAST_STILL = 1 / 64;
+/** How far a course must be from a straight line to be heard of: less is the last step at either end, which many files name. */
+const LEAST_BEND = 1 / 64;
 
-/** Between which shares of its values a function runs from end to end, where the physical values of its sets say so. */
-function runningIn({ element, from, to, sets }: RawFunction): readonly [begin: number, end: number] | undefined {
-  const [low, high] = [float(attr(element, 'PhysicalFrom')) ?? 0, float(attr(element, 'PhysicalTo')) ?? 1];
-  const at = sets.findIndex(({ physical: [a, b] }) => a === low && b === high);
-  const runs = sets[at];
-  if (runs === undefined || low === high || sets[0]?.from !== from) return undefined;
-  const stands = sets.every(({ physical: [a, b] }, i) => i === at || (a === b && a === (i < at ? low : high)));
-  return stands ? [(runs.from - from) / (to - from), (runs.to - from) / (to - from)] : undefined;
+/** How a function runs: its physical ends, and by shares of its values and of the way between those ends the corners of its line. */
+export interface Course {
+  readonly ends: readonly [number, number];
+  readonly corners: readonly (readonly [at: number, share: number])[];
 }
 
-const runningFrom = (begin: number, end: number): number[] =>
-  Array.from({ length: POINTS }, (_, i) => rounded(Math.min(1, Math.max(0, (i / (POINTS - 1) - begin) / (end - begin)))));
+const STRAIGHT: Course['corners'] = [
+  [0, 0],
+  [1, 1],
+];
+
+/**
+ * The course of a function whose sets have physical values of their own (table 61), the first and the last at least, if it does not turn back;
+ * of sets that are all one value each, which may be no more than marks on the way, it is the straight line. Ends that the function itself gives must be the same, unless they are the 0 to 1 that stands where nobody has filled anything in.
+ */
+export function courseBySets({ element, from, to, sets }: RawFunction): Course | undefined {
+  const told = sets.flatMap((one) => {
+    const [a, b] = one.physical;
+    return a === undefined || b === undefined ? [] : [[one.from, a] as const, [one.to, b] as const];
+  });
+  const [low, high] = [float(attr(element, 'PhysicalFrom')) ?? 0, float(attr(element, 'PhysicalTo')) ?? 1];
+  const [first, last] = [told[0]?.[1], told.at(-1)?.[1]];
+  if (first === undefined || last === undefined || first === last) return undefined;
+  if (from === to || told[0]?.[0] !== from || told.at(-1)?.[0] !== to) return undefined;
+  if (!(low === 0 && high === 1) && !(first === low && last === high)) return undefined;
+  const areMarks = sets.every(({ physical: [a, b] }) => a !== undefined && a === b);
+  const corners = told.map(([value, physical]) => [(value - from) / (to - from), (physical - first) / (last - first)] as const);
+  const rises = corners.every(([, share], i) => i === 0 || share >= (corners[i - 1] as (typeof corners)[number])[1]);
+  return rises ? { ends: [first, last], corners: areMarks ? STRAIGHT : corners } : undefined;
+}
+
+/** Undefined for what is close to a straight line. */
+function courseTable({ corners }: Course): number[] | undefined {
+  const table = Array.from({ length: POINTS }, (_, i) => rounded(shareAt(i / (POINTS - 1), corners)));
+  return table.every((share, i) => Math.abs(share - i / (POINTS - 1)) < LEAST_BEND) ? undefined : table;
+}
+
+function shareAt(at: number, corners: Course['corners']): number {
+  const after = corners.findIndex(([corner]) => corner >= at);
+  const [end, high] = corners[after] as Course['corners'][number];
+  const [begin, low] = corners[Math.max(0, after - 1)] as Course['corners'][number];
+  return end === begin ? high : low + ((high - low) * (at - begin)) / (end - begin);
+}
 
 /** Undefined for a straight line. */
 function tableOf(profile: Element | undefined, name: string, notes: Notes): number[] | undefined {

@@ -65,10 +65,17 @@ export async function duplicate(show: Show, kind: ThingKind, thing: Listed): Pro
   if (await change({ do: 'add', kind, id, now: { ...own, id, name } })) openThing(kind, id);
 }
 
-/** A new thing; it is open then. */
-export async function add(show: Show, kind: ThingKind, name: string, more: Readonly<Record<string, unknown>>): Promise<void> {
+/** A new thing; it is open then. @returns its id, or nothing where it was refused */
+export async function add(
+  show: Show,
+  kind: ThingKind,
+  name: string,
+  more: Readonly<Record<string, unknown>>,
+): Promise<string | undefined> {
   const id = idAfter(name, listOf(show, kind));
-  if (await change({ do: 'add', kind, id, now: { id, name, ...more } })) openThing(kind, id);
+  if (!(await change({ do: 'add', kind, id, now: { id, name, ...more } }))) return undefined;
+  openThing(kind, id);
+  return id;
 }
 
 /** One place up or down among its kind. */

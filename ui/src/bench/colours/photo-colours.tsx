@@ -1,6 +1,5 @@
 import { useRef, useState } from 'preact/hooks';
 import './photo-colours.css';
-import { ColourNames } from '../../../../node/light/colour-names.ts';
 import { photoColours } from '../../../../node/light/photo-colours.ts';
 import type { AskedChange } from '../../../../node/show/change.ts';
 import type { Show } from '../../../../node/show/document.ts';
@@ -8,29 +7,12 @@ import { Push } from '../../parts/push.tsx';
 import { as } from '../../parts/spoken.tsx';
 import { isOpen } from '../../state.ts';
 import { change, idAfter } from '../edits.ts';
+import { type Proposal, proposalsOf } from './proposals.ts';
 
 /** Longest side of a picture in pixels when its colours are looked for: its details do not count. */
 const SIDE = 240;
 
-interface Proposal {
-  readonly name: string;
-  readonly value: string;
-}
-
 type Colours = Show['theme']['colours'];
-
-const plain = new ColourNames([]);
-
-/** `Coral`, or `Coral 2` where there is one of that name. */
-function named(packed: number, taken: readonly { readonly name: string }[]): string {
-  const word = plain.nameOf(packed);
-  const base = `${word.charAt(0).toUpperCase()}${word.slice(1)}`;
-  const isTaken = (name: string): boolean => taken.some((one) => one.name.toLowerCase() === name.toLowerCase());
-  for (let i = 1; ; i++) {
-    const name = i === 1 ? base : `${base} ${i}`;
-    if (!isTaken(name)) return name;
-  }
-}
 
 /** A theme out of a picture: an invitation, a bouquet. It is looked at in this browser only. */
 export function PhotoColours({ colours }: { readonly colours: Colours }) {
@@ -45,9 +27,10 @@ export function PhotoColours({ colours }: { readonly colours: Colours }) {
     setSaid('Looking…');
     try {
       const rgba = await pixelsOf(file, canvas.current);
-      const found: Proposal[] = [];
-      for (const { packed } of photoColours(rgba))
-        found.push({ name: named(packed, [...colours, ...found]), value: `#${packed.toString(16).padStart(6, '0')}` });
+      const found = proposalsOf(
+        photoColours(rgba).map(({ packed }) => packed),
+        colours,
+      );
       setProposals(found);
       setSaid(found.length === 0 ? 'It is too dark to find colours in it. Take one in more light.' : '');
     } catch {

@@ -84,7 +84,7 @@ function Evening({ show }: { readonly show: Show }) {
 }
 
 /** A new button starts a look that none starts yet, or the first there is: one that starts nothing keeps the show from being played. */
-function newButton(show: Show): Promise<void> {
+async function newButton(show: Show): Promise<void> {
   const started = new Set(show.buttons.flatMap(({ starts }) => starts.flatMap((ref) => ('look' in ref ? [ref.look] : []))));
   const look = show.looks.find(({ id }) => !started.has(id)) ?? show.looks[0];
   const taken = new Set(show.buttons.map(({ name }) => name.toLowerCase()));
@@ -92,5 +92,5 @@ function newButton(show: Show): Promise<void> {
   let name = asked;
   // Two of one name no thumb could tell apart.
   for (let i = 2; taken.has(name.toLowerCase()); i++) name = `${asked.slice(0, 74)} ${i}`;
-  return add(show, 'button', name, { starts: look === undefined ? [] : [{ look: look.id }], alone: true });
+  await add(show, 'button', name, { starts: look === undefined ? [] : [{ look: look.id }], alone: true });
 }

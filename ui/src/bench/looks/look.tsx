@@ -8,6 +8,7 @@ import { Sheet } from '../sheet.tsx';
 import { buttonFor, Ending } from '../things.tsx';
 import { TIME_HELP, Times } from '../times.tsx';
 import { readSeconds } from '../written.ts';
+import { leftOf } from './taken.ts';
 
 type Look = Show['looks'][number];
 
@@ -22,6 +23,12 @@ export function LookSheet({ look, show }: { readonly look: Look; readonly show: 
         <Text {...field} field="name" label="Name" value={look.name} />
         <Text {...field} field="fade" label="Comes in over" value={`${look.fade} s`} read={readSeconds} help={TIME_HELP} />
       </div>
+      {leftOf.value.id === look.id &&
+        leftOf.value.left.map((one) => (
+          <p key={one} class="quiet">
+            {one}
+          </p>
+        ))}
       <Parts place={field} parts={parts} show={show} />
       {hello.value?.show.buttons.some(({ id, guessed }) => id === button?.id && guessed) === true && (
         <p class="quiet">How bright these lamps are beside each other is guessed by their kind: look at them in the room.</p>

@@ -1,16 +1,20 @@
 import type { Show } from '../../../../node/show/document.ts';
 import { getSeen } from '../../api.ts';
 import { Push } from '../../parts/push.tsx';
+import { addressOf } from '../../route.ts';
 import { isOpen } from '../../state.ts';
 import { refusal } from '../edits.ts';
 import type { PageProps } from '../page.ts';
 import { coloursOf } from '../parts/part-words.ts';
 import { add, Things } from '../things.tsx';
 import { cssOf } from '../written.ts';
+import { HEARD, HeardPage } from './heard.tsx';
 import { LookSheet } from './look.tsx';
+import { takeLook } from './taken.ts';
 
-/** All looks, or the one that is open. */
+/** All looks, the one that is open, or what another controller sends. */
 export function LooksPage({ show, open }: PageProps) {
+  if (open === HEARD) return <HeardPage show={show} />;
   const look = show.looks.find(({ id }) => id === open);
   return look === undefined ? <Looks show={show} /> : <LookSheet key={look.id} look={look} show={show} />;
 }
@@ -41,11 +45,14 @@ function Looks({ show }: { readonly show: Show }) {
         // Lit a little, so that it can be seen.
         onNew={() => void add(show, 'look', 'New look', { parts: [{ who: [{ all: true }], level: 0.5 }] })}
       />
-      <p class="quiet">
+      <div class="bench-row">
         <Push disabled={!isOpen.value} onClick={() => void takeOver(show)}>
           Make a look of what is on
         </Push>
-      </p>
+        <a class="push" href={addressOf('bench', 'looks', HEARD)}>
+          Make a look of what another controller sends
+        </a>
+      </div>
     </section>
   );
 }
@@ -54,8 +61,7 @@ function Looks({ show }: { readonly show: Show }) {
 async function takeOver(show: Show): Promise<void> {
   refusal.value = undefined;
   try {
-    const { parts } = await getSeen();
-    await add(show, 'look', 'What was on', { parts });
+    await takeLook(show, 'What was on', await getSeen());
   } catch (error) {
     refusal.value = error instanceof Error ? error.message : String(error);
   }

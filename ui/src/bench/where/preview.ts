@@ -1,6 +1,6 @@
 import { effect, signal } from '@preact/signals';
 import type { AskedChange } from '../../../../node/show/change.ts';
-import { type ItemKey, type ItemKind, itemKinds, type Show } from '../../../../node/show/document.ts';
+import { type ItemKey, type ItemKind, itemKinds, type Part, type Show } from '../../../../node/show/document.ts';
 import { listOf } from '../../../../node/show/things.ts';
 import { paintInstead } from '../../room/painting.ts';
 import { nodeNow, state } from '../../state.ts';
@@ -10,6 +10,11 @@ import type { FromPreview, ToPreview } from './preview-worker.ts';
 
 /** The lamps of what is drawn here. */
 export const lampsHere = signal<NonNullable<FromPreview['lamps']>>([]);
+/** A look that is no part of the show yet, which is drawn before it is made; and who it comes from. */
+export const offered = signal<
+  | { readonly look: { readonly id: string; readonly name: string; readonly parts: readonly Part[] }; readonly from: string }
+  | undefined
+>(undefined);
 /** The newest state cannot be drawn: the picture shows the last one that could. */
 export const isOld = signal(false);
 
@@ -66,7 +71,9 @@ export function drawHere(): { readonly watch: (open: ItemKey | undefined) => voi
       const changes = [...waiting.value.values()].map(
         ({ kind, id, field, now }) => ({ do: 'set', kind, id, field, ...(now === undefined ? {} : { now }) }) as AskedChange,
       );
-      send({ do: 'wanted', changes });
+      const look = offered.value?.look;
+      const added = look === undefined ? [] : [{ do: 'add', kind: 'look', id: look.id, now: look } as AskedChange];
+      send({ do: 'wanted', changes: [...changes, ...added] });
     }),
     effect(() => {
       state.value;

@@ -7,17 +7,22 @@ import { PaintedRoom, Room } from '../../room/room.tsx';
 import { within } from '../../route.ts';
 import { hello, isOpen, state } from '../../state.ts';
 import { HazeQuestion } from '../../tonight/haze-question.tsx';
+import { overtaken } from '../draft.ts';
 import { sent } from '../edits.ts';
 import { pageOf } from '../pages.tsx';
 import { RoomToChooseIn } from '../parts/chosen-lamps.tsx';
 import { putsHaze } from './haze.ts';
-import { drawHere, isOld, lampsHere, openThing } from './preview.ts';
+import { drawHere, isOld, lampsHere, offered, openThing } from './preview.ts';
 import { begin, heldBy, leave, notShown, where, workHere, workOnLights } from './where.ts';
 
 /** The room beside the bench: as it is lit, or as it would be. */
 export function BenchRoom({ show, isPlayable }: { readonly show: Show; readonly isPlayable: boolean }) {
   const isHere = where.value === 'here';
-  const open = openThing(show, within.value, pageOf);
+  const offer = offered.value;
+  const open =
+    offer === undefined
+      ? openThing(show, within.value, pageOf)
+      : ({ key: `look:${offer.look.id}`, name: offer.look.name } as const);
   useEffect(() => {
     const settled = effect(begin);
     return () => {
@@ -27,8 +32,8 @@ export function BenchRoom({ show, isPlayable }: { readonly show: Show; readonly 
   }, []);
   return (
     <div class="bench-room">
-      <div class="bench-picture" data-here={isHere}>
-        {isHere ? (
+      <div class="bench-picture" data-here={isHere || offer !== undefined}>
+        {isHere || offer !== undefined ? (
           <RoomHere open={open} show={show} />
         ) : (
           <RoomToChooseIn show={show} fixtures={hello.value?.show.fixtures ?? []} room={(touch) => <Room onLamp={touch} />} />
@@ -54,12 +59,27 @@ export function BenchRoom({ show, isPlayable }: { readonly show: Show; readonly 
             Show it in the room
           </button>
         )}
-        {!isHere && open !== undefined && <Trial key={open.key} item={open.key} name={open.name} haze={putsHaze(show, open.key)} />}
+        {!isHere && offer === undefined && open !== undefined && (
+          <Trial key={open.key} item={open.key} name={open.name} haze={putsHaze(show, open.key)} />
+        )}
       </fieldset>
       <HazeQuestion />
       <p class="quiet" aria-live="polite">
-        {isHere ? <Here open={open?.name} isPlayable={isPlayable} /> : isPlayable ? AT_ONCE : NOT_YET}
+        {offer !== undefined ? (
+          `Drawn: what “${offer.from}” sends, as your lights would show it. Guests see nothing of it.`
+        ) : isHere ? (
+          <Here open={open?.name} isPlayable={isPlayable} />
+        ) : isPlayable ? (
+          AT_ONCE
+        ) : (
+          NOT_YET
+        )}
       </p>
+      {overtaken.value !== undefined && (
+        <p class="trouble" role="alert">
+          {overtaken.value}
+        </p>
+      )}
       {notShown.value !== undefined && (
         <p class="trouble" role="alert">
           {notShown.value}
