@@ -3,7 +3,7 @@ import type { ComponentChildren } from 'preact';
 import { useEffect, useMemo, useRef, useState } from 'preact/hooks';
 import { listed } from '../../../node/core/words.ts';
 import type { Button, ItemKind, ItemRef, Show } from '../../../node/show/document.ts';
-import { type TakingOut, takeOutButton, takeOutItem, takeOutMoment } from '../../../node/show/take-out-item.ts';
+import { takingOut } from '../../../node/show/take-out.ts';
 import { type ListKind, listOf } from '../../../node/show/things.ts';
 import { Push } from '../parts/push.tsx';
 import { as } from '../parts/spoken.tsx';
@@ -11,6 +11,7 @@ import { addressOf } from '../route.ts';
 import { isOpen, state } from '../state.ts';
 import { change, idAfter } from './edits.ts';
 import { useFocusThatFollows } from './keep-focus.ts';
+import { clausesOf } from './mentions.ts';
 import { Order } from './order.tsx';
 import './things.css';
 
@@ -37,11 +38,6 @@ export function openThing(kind: ThingKind, id: string): void {
   location.hash = addressOfThing(kind, id);
 }
 
-export function takingOut(show: Show, kind: ThingKind, id: string): TakingOut {
-  if (kind === 'button') return takeOutButton(show, id);
-  return kind === 'moment' ? takeOutMoment(show, id) : takeOutItem(show, kind, id);
-}
-
 /** What was taken out last, and what else that changed. */
 const told = signal('');
 
@@ -51,8 +47,9 @@ function forgetTold(): void {
 
 /** Takes a thing out with every mention of it, and says what that changed. */
 export async function takeOut(show: Show, kind: ThingKind, { id, name }: Listed): Promise<boolean> {
-  const { changes, also } = takingOut(show, kind, id);
+  const { changes, mentions } = takingOut(show, [{ kind, id }]);
   if (!(await change(...changes))) return false;
+  const also = clausesOf(mentions);
   told.value = `${name} is taken out${also.length === 0 ? '' : `: ${listed(also)}`}. “Take back” brings it back.`;
   return true;
 }
@@ -205,7 +202,7 @@ interface EndingProps {
 
 /** What ends every sheet: another one like it, and taking it out, with what else that would change. */
 export function Ending({ show, kind, thing }: EndingProps) {
-  const { also } = takingOut(show, kind, thing.id);
+  const also = clausesOf(takingOut(show, [{ kind, id: thing.id }]).mentions);
   const leave = async (): Promise<void> => {
     const [page = ''] = places[kind](thing.id);
     if (await takeOut(show, kind, thing)) location.hash = addressOf('bench', page);
