@@ -42,7 +42,12 @@ export class ChannelReader {
     const found = this.#jobs.find((job) => job.cell >= 0 && has(job, value) && this.#works(job, slotsOf));
     const cells = new Map<number, number>();
     for (const job of this.#jobs) if (job.cell >= 0 && !cells.has(job.cell)) cells.set(job.cell, job.rest);
-    if (found !== undefined) cells.set(found.cell, frameValueOf(found, physicalOf(found, value)));
+    if (found === undefined) return [...cells];
+    const physical = physicalOf(found, value);
+    // Where light has the channel at other values, a shutter that is open or flashes here lets all of it out.
+    const isOpen = physical > 0 && (found.flashes || (found.closes && found.rest > 0));
+    for (const job of isOpen ? this.#jobs : []) if (job.closes && job.rest <= 0) cells.set(job.cell, 1);
+    cells.set(found.cell, frameValueOf(found, physical));
     return [...cells];
   }
 

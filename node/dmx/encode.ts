@@ -1,4 +1,4 @@
-import { attribute, isEmitter } from '../core/attributes.ts';
+import { attribute } from '../core/attributes.ts';
 import type { Frame } from '../core/frame.ts';
 import type { Levels } from '../core/levels.ts';
 import { finish, type Steps } from '../core/steps.ts';
@@ -172,13 +172,21 @@ const bytesOf = (fixture: RigFixture, levels: Levels): number[] =>
   });
 
 function choosingOf(channel: Channel, lamp: Lamp, mixed: Float64Array, jobOf: (one: ChannelFunction, lamp: Lamp) => Job): Choosing {
-  const jobs = channel.functions.map((one) => jobOf(one, lamp));
-  const initial = jobs[channel.initial ?? 0];
-  const emitter = channel.functions.findIndex((one) => isEmitter(one.attribute));
-  const follows =
-    emitter >= 0 ? jobs[emitter] : channel.default === undefined || followsAtRest(channel, initial) ? initial : undefined;
+  const inOrder = channel.functions.map((one) => jobOf(one, lamp));
+  const initial = inOrder[channel.initial ?? 0];
+  // The last one that is asked has the channel: light that is asked for as well must not stop a strobe.
+  const jobs = [...inOrder.filter(({ flashes }) => !flashes), ...inOrder.filter(({ flashes }) => flashes)];
+  const emitter = jobs.find((one) => one.emitter >= 0);
+  const follows = emitter ?? (channel.default === undefined || followsAtRest(channel, initial) ? initial : undefined);
+  const light = jobs.find(({ closes, rest }) => closes && rest <= 0);
+  if (light !== undefined && follows?.closes === true && follows.rest > 0) {
+    // A shutter rests open: beside a light in the same channel that would be all of it.
+    const base = holds(light, 0) ? light : undefined;
+    return { jobs, base, standing: holds(follows, 0) ? channelValue(follows, 0) : channelValue(light, 0), only: undefined, mixed };
+  }
   // An emitter that may not work must not light a lamp that only its emitters dim.
-  const standing = emitter >= 0 && !lamp.hasDimmer ? 0 : (channel.default ?? (initial === undefined ? 0 : restValue(initial)));
+  const standing =
+    emitter !== undefined && !lamp.hasDimmer ? 0 : (channel.default ?? (initial === undefined ? 0 : restValue(initial)));
   const only = jobs.length === 1 && follows === jobs[0] ? follows : undefined;
   return { jobs, base: follows, standing, only, mixed };
 }
@@ -190,8 +198,10 @@ function followsAtRest({ functions, initial = 0 }: Channel, job: Job | undefined
   return attribute(name).atBlackout !== 'keep' || name === 'Pan' || name === 'Tilt';
 }
 
-function restValue(job: Job): number {
-  const value = Float64Array.of(job.cell < 0 ? job.lowest : job.rest);
+const restValue = (job: Job): number => channelValue(job, job.cell < 0 ? job.lowest : job.rest);
+
+function channelValue(job: Job, physical: number): number {
+  const value = Float64Array.of(physical);
   toChannelValue(job, value, 0);
   return Math.round(value[0] as number);
 }

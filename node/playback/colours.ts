@@ -128,6 +128,10 @@ const LEAST_SHARE = 0.1;
 export const matchedShare = (candela: number, most: number): number =>
   most >= candela || candela === Number.POSITIVE_INFINITY ? 1 : Math.max(LEAST_SHARE, most / candela);
 
+/** Whether a lamp that is to match others of `most` candela would have to be taken down further than lamps are. */
+export const staysBrighter = (candela: number, most: number): boolean =>
+  candela !== Number.POSITIVE_INFINITY && most < candela * LEAST_SHARE * (1 - 1e-9);
+
 function remembered<Key, Value>(known: Map<Key, Value>, key: Key, make: () => Value): Value {
   const before = known.get(key);
   if (before !== undefined) return before;

@@ -4,7 +4,7 @@ import { type Millis, toMillis } from '../core/units.ts';
 import { addAll, emptySet, hasAll } from './bit-set.ts';
 import type { Playbook } from './compile.ts';
 import { letGo, trim } from './stack.ts';
-import { beatAt, type Entry, isAway, isHeld, isOn, levelOf, type PlayState, type Stand } from './state.ts';
+import { beatAt, type Entry, isAway, isHeld, isOn, levelOf, nearestBeat, type PlayState, type Stand } from './state.ts';
 
 /**
  * What happens when nobody is heard of any more, in one place. The fallback takes the light of every attended entry away, leaves its heads
@@ -69,7 +69,7 @@ export function fallBack(show: Playbook, state: PlayState, now: Millis): PlaySta
     id: state.nextId,
     item: show.fallback,
     startedAt: now,
-    startBeat: Math.round(beatAt(state.tempo, now)),
+    startBeat: nearestBeat(state.tempo, now),
     rise: { from: 0, to: 1, at: now, duration: FALL },
     isFallback: true,
   };

@@ -1,6 +1,7 @@
 import { type AttributeName, colourCells } from '../core/attributes.ts';
 import { levelFor, lightAt } from '../light/lightness.ts';
 import { brightnessOf } from '../rig/brightness.ts';
+import { colourWheels } from '../rig/filters.ts';
 import type { Head } from '../rig/head.ts';
 import { inkNames, takesAway } from '../rig/inks.ts';
 import { strobeOf } from '../rig/light-parts.ts';
@@ -8,7 +9,7 @@ import { cellsOf, type Lamp, type Rig, type RigFixture } from '../rig/rig.ts';
 import type { Aim, Part, Show, Who } from '../show/document.ts';
 import { type Aimed, Aims, isInRoom, type Looking, MISSED, type Turning } from './aims.ts';
 import { add, type BitSet, emptySet, membersOf, setOf, unite } from './bit-set.ts';
-import { type Colour, Colours, matchedShare, SEEN } from './colours.ts';
+import { type Colour, Colours, matchedShare, SEEN, staysBrighter } from './colours.ts';
 import type { CellValues } from './stroke.ts';
 import { WheelSlots } from './wheels.ts';
 
@@ -25,11 +26,16 @@ const fields = [
 
 /** A note on how a look was made, and not on what guests will see otherwise than was asked. */
 export const GUESSED = 'their balance is guessed';
+/** Said of lamps that are not taken down as far as the weakest beside them would need. */
+const STAYS_BRIGHTER = 'brighter than the weakest lamp all the same; none is matched by more than ten to one';
 
 /** What parts set, and what heads they aim at places in the room. */
 export interface PartValues extends CellValues {
   readonly aims: readonly Aimed[];
 }
+
+/** CIEDE2000 from which on a filter is another colour, and no shade of the one that was asked for: wheels have few. Common practice, no source. */
+const ANOTHER_COLOUR = 10;
 
 /** Reads parts against a rig: which fixtures, which cells, which values. What a fixture cannot do it is not asked to. */
 export class PartReader {
@@ -143,11 +149,14 @@ export class PartReader {
   }
 
   /**
-   * In words, each once: colours that lamps cannot reach, strobes that cannot be as slow as they are asked to be, and lamps of which it is
-   * guessed how bright they are.
+   * In words, each once: colours that lamps cannot reach, strobes that cannot be as slow as they are asked to be, lamps that are too bright to
+   * be matched, and that it is guessed how bright lamps are.
    */
   notes(parts: readonly Part[]): string[] {
     const notes = new Set<string>();
+    const missed = new Map<string, Set<string>>();
+    const bright = new Set<string>();
+    const least = this.weakest(parts);
     for (const part of parts) {
       const colours = this.#coloursOf(part);
       for (const note of this.aimNotes(part.aim, part.who)) notes.add(note);
@@ -159,15 +168,25 @@ export class PartReader {
             notes.add(`${fixture.type.name}: cannot flash as slowly as ${hertz} a second; its light stays on`);
           if (colours.length === 0 || !wearsColour(lamp, fixture)) continue;
           const colour = colours[place++ % colours.length] as Colour;
-          if (part.brightness === 'match' && this.#isGuess(fixture, lamp)) notes.add(GUESSED);
-          if (!mixesColour(lamp)) continue;
           const { name } = fixture.type;
-          const off = takesAway(lamp) ? this.#wheels.inks(colour, fixture).off : this.#colours.off(colour, fixture, lamp);
-          if (off > SEEN) notes.add(`${name}: cannot reach ${colour.called}; the nearest is shown`);
+          if (part.brightness === 'match') {
+            if (this.#isGuess(fixture, lamp)) notes.add(GUESSED);
+            if (staysBrighter(this.#candela(colour, fixture, lamp), least)) bright.add(name);
+          }
+          if (this.#isOff(colour, fixture, lamp)) missed.set(colour.called, (missed.get(colour.called) ?? new Set()).add(name));
         }
       }
     }
+    for (const [colour, names] of missed) notes.add(`${[...names].join('; ')}: cannot reach ${colour}; the nearest is shown`);
+    if (bright.size > 0) notes.add(`${[...bright].join('; ')}: ${STAYS_BRIGHTER}`);
     return [...notes];
+  }
+
+  /** Whether a lamp shows something else than the colour that falls to it. */
+  #isOff(colour: Colour, fixture: RigFixture, lamp: Lamp): boolean {
+    if (takesAway(lamp)) return this.#wheels.inks(colour, fixture).off > SEEN;
+    if (mixes(fixture)) return this.#colours.off(colour, fixture, lamp) > SEEN;
+    return lamp.cells.has('Color1') && (this.#wheels.nearest(colour, fixture)?.off ?? 0) > ANOTHER_COLOUR;
   }
 
   #readPart(part: Part, most: number, named: BitSet): void {
@@ -243,13 +262,17 @@ export class PartReader {
       for (const [i, name] of inkNames.entries()) set(lamp.cells.get(name), inks[i] as number);
     }
     // What mixes needs no filter, and one more would spoil the mixture.
-    const slot = mixes(fixture) ? 0 : this.#wheels.nearest(colour, fixture);
-    if (slot > 0) set(lamp.cells.get('Color1'), slot);
+    const filter = mixes(fixture) ? undefined : this.#wheels.nearest(colour, fixture);
+    if (filter === undefined) return;
+    for (const wheel of colourWheels) {
+      const slot = wheel === filter.wheel ? filter.slot : this.#wheels.open(wheel, fixture);
+      if (slot > 0) set(lamp.cells.get(wheel), slot);
+    }
   }
 
   /** Lets the light of a fixture pass by the wheels that its colour does not need. */
   #openWheels(fixture: RigFixture, set: (cell: number | undefined, value: number) => void): void {
-    for (const wheel of mixes(fixture) ? (['Color1', 'Color2'] as const) : (['Color2'] as const)) {
+    for (const wheel of mixes(fixture) ? colourWheels : (['Color2'] as const)) {
       const slot = this.#wheels.open(wheel, fixture);
       if (slot > 0) for (const { cells } of fixture.lamps) set(cells.get(wheel), slot);
     }

@@ -6,7 +6,7 @@ import { emptySet, overlaps, unite } from './bit-set.ts';
 import type { PlayButton, Playbook } from './compile.ts';
 import { fallBack, isHit, resume } from './fallback.ts';
 import { release, settle, start } from './stack.ts';
-import { beatAt, type Entry, type Fade, groupLevel, isAway, levelOf, type PlayState, steady } from './state.ts';
+import { beatAt, type Entry, type Fade, groupLevel, isAway, levelOf, nearestBeat, type PlayState, steady } from './state.ts';
 import { endTrial, layOver, letGoHeld } from './trial.ts';
 import { undo, undoOf } from './undo.ts';
 
@@ -126,7 +126,7 @@ function carryOut(show: Playbook, state: PlayState, command: Command, now: Milli
     case 'tempo': {
       // The beat nearest to the tap is the one that was tapped: what plays keeps its place in the bar.
       const count = beatAt(state.tempo, now);
-      const beat = Math.round(count);
+      const beat = nearestBeat(state.tempo, now);
       return { ...state, tempo: { bpm: command.bpm, at: now, beat, ahead: count - beat } };
     }
     case 'undo':

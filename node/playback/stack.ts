@@ -6,7 +6,7 @@ import { add, addAll, emptySet, has, hasAll, hasAny, setOf, takeAll } from './bi
 import type { Item, Playbook } from './compile.ts';
 import { aimsOf } from './program.ts';
 import { canvasFor, render } from './render.ts';
-import { beatAt, type Entry, hasCome, isAway, isHeld, isOn, isOver, type PlayState, weightOf } from './state.ts';
+import { type Entry, hasCome, isAway, isHeld, isOn, isOver, nearestBeat, type PlayState, weightOf } from './state.ts';
 
 /**
  * Puts an item on top. What already plays in full view is left alone, so that a second press changes nothing; `after` are the items
@@ -28,7 +28,7 @@ export function start(
     ...(button === undefined ? {} : { button }),
     startedAt: now,
     // Steps fall on beats, whenever the thumb came down: a little early is meant for the beat to come.
-    startBeat: Math.round(beatAt(state.tempo, now)),
+    startBeat: nearestBeat(state.tempo, now),
     rise: { from: 0, to: 1, at: now, duration: item.fadeIn },
   };
   const choices = choicesAt(show, state, item, now);

@@ -111,6 +111,9 @@ export function beatAt({ bpm, at, beat, ahead }: Tempo, now: Millis): Beats {
   return beat + since + ahead * (1 - clampLevel(since));
 }
 
+/** The beat that is meant by a press: a little early is meant for the one to come. Of the two zeros, which JSON does not tell apart, the plain one. */
+export const nearestBeat = (tempo: Tempo, now: Millis): Beats => Math.round(beatAt(tempo, now)) || 0;
+
 /** Weight of an entry: up with its fade, down from wherever it was when it was released. */
 export function weightOf(entry: Entry, now: Millis): Level {
   const { release } = entry;

@@ -3,7 +3,7 @@ import type { ItemKey } from '../show/document.ts';
 import type { Playbook } from './compile.ts';
 import { isHit } from './fallback.ts';
 import { letGo, trim } from './stack.ts';
-import { beatAt, type Entry, isOn, type PlayState } from './state.ts';
+import { type Entry, isOn, nearestBeat, type PlayState } from './state.ts';
 
 /** Whoever makes a look does not wait for its fade: it comes and goes in this time at most. */
 const FADE: Millis = 600;
@@ -16,7 +16,7 @@ export function layOver(show: Playbook, state: PlayState, item: ItemKey, now: Mi
     id: state.nextId,
     item,
     startedAt: now,
-    startBeat: Math.round(beatAt(state.tempo, now)),
+    startBeat: nearestBeat(state.tempo, now),
     rise: { from: 0, to: 1, at: now, duration: Math.min(FADE, found.fadeIn) },
     isTried: true,
   };

@@ -1,5 +1,5 @@
 import { luminanceOf } from '../light/oklab.ts';
-import { besideWhite, nearestFilter, openSlot } from '../rig/filters.ts';
+import { besideWhite, type Chosen, type ColourWheel, nearestFilter, openSlot } from '../rig/filters.ts';
 import type { FixtureType, Mode } from '../rig/fixture-type.ts';
 import { type Inks, inksFor, takesAway } from '../rig/inks.ts';
 import { lightThrough } from '../rig/light-parts.ts';
@@ -9,13 +9,14 @@ import type { Colour } from './colours.ts';
 /** Which slots of colour wheels, or filters, a document's colours come to, asked of each kind of lamp once. */
 export class WheelSlots {
   readonly #inks = new Map<FixtureType, Map<Colour, Inks>>();
-  readonly #known = new Map<FixtureType, Map<Mode, Map<Colour | 'open 1' | 'open 2', number>>>();
+  readonly #filters = new Map<FixtureType, Map<Mode, Map<Colour, Chosen | undefined>>>();
+  readonly #open = new Map<FixtureType, Map<Mode, Map<ColourWheel, number>>>();
 
-  /** Slot of the filter that comes nearest in the lamp's own white, from 1; 0 where no filter is known. */
-  nearest(wanted: Colour, { type, mode }: RigFixture): number {
-    return this.#remembered(type, mode, wanted, () => {
+  /** The filter that comes nearest in the lamp's own white; undefined where no filter is known. */
+  nearest(wanted: Colour, { type, mode }: RigFixture): Chosen | undefined {
+    return remembered(remembered(remembered(this.#filters, type), mode), wanted, () => {
       const at = amongFilters(wanted, type);
-      return at === undefined ? 0 : nearestFilter(type, mode, at);
+      return at && nearestFilter(type, mode, at);
     });
   }
 
@@ -35,24 +36,21 @@ export class WheelSlots {
       const [cyan, magenta, yellow] = this.inks(wanted, fixture).inks;
       return luminanceOf(1 - cyan, 1 - magenta, 1 - yellow);
     }
-    const slot = lamp.cells.has('Color1') ? this.nearest(wanted, fixture) : 0;
-    return luminanceOf(...lightThrough(fixture.type.wheels.Color1?.[slot - 1]?.colour));
+    const filter = this.nearest(wanted, fixture);
+    if (filter === undefined || !lamp.cells.has(filter.wheel)) return 1;
+    return luminanceOf(...lightThrough(fixture.type.wheels[filter.wheel]?.[filter.slot - 1]));
   }
 
   /** Slot in which a wheel leaves the light as it is, from 1; 0 where nobody can tell. */
-  open(wheel: 'Color1' | 'Color2', { type, mode }: RigFixture): number {
-    return this.#remembered(type, mode, wheel === 'Color1' ? 'open 1' : 'open 2', () => openSlot(type, mode, wheel));
+  open(wheel: ColourWheel, { type, mode }: RigFixture): number {
+    return remembered(remembered(remembered(this.#open, type), mode), wheel, () => openSlot(type, mode, wheel));
   }
+}
 
-  #remembered(type: FixtureType, mode: Mode, what: Colour | 'open 1' | 'open 2', make: () => number): number {
-    const modes = this.#known.get(type) ?? new Map<Mode, Map<Colour | 'open 1' | 'open 2', number>>();
-    this.#known.set(type, modes);
-    const slots = modes.get(mode) ?? new Map<Colour | 'open 1' | 'open 2', number>();
-    modes.set(mode, slots);
-    const slot = slots.get(what) ?? make();
-    slots.set(what, slot);
-    return slot;
-  }
+/** What a map has under a key, made where it has nothing: another map unless told. */
+function remembered<Key, Value>(map: Map<Key, Value>, key: Key, make: () => Value = () => new Map() as Value): Value {
+  if (!map.has(key)) map.set(key, make());
+  return map.get(key) as Value;
 }
 
 const DARK: Inks = { inks: [1, 1, 1], off: 0 };

@@ -5,7 +5,7 @@ import type { Triple } from '../core/vector.ts';
 import { parseColour } from '../light/colour-value.ts';
 import { againstCurve, alongCurve, type Curve } from '../light/curve.ts';
 import { lightAt } from '../light/lightness.ts';
-import { toLinear, xyzToLinear } from '../light/oklab.ts';
+import { luminanceOf, toLinear, xyzToLinear } from '../light/oklab.ts';
 import { NO_PLACE } from './at-rest.ts';
 import { stretchesOf } from './channel-law.ts';
 import { type ChannelFunction, curveOf, type FixtureType } from './fixture-type.ts';
@@ -184,15 +184,24 @@ export class Wheel {
 export function wheelOf(name: 'Color1' | 'Color2', lamp: Lamp, { wheels }: FixtureType): Wheel | undefined {
   const found = jobOf(lamp, name);
   if (found === undefined) return undefined;
-  const slots = (wheels[name] ?? []).map(({ colour }) => lightThrough(colour));
+  const slots = (wheels[name] ?? []).map(lightThrough);
   const places = (stretchesOf(found.job) ?? []).map(({ slot }) => slot);
   return new Wheel(lamp.cells.get(name) as number, places, slots);
 }
 
-/** What a filter of this colour lets through of a white, in linear sRGB; all of it where nothing is known. */
-export function lightThrough(colour: string | undefined): Triple {
+/** What a filter lets through of a white, in linear sRGB; all of it where nothing is known. */
+export function lightThrough({
+  colour,
+  light,
+}: {
+  readonly colour?: string | undefined;
+  readonly light?: number | undefined;
+} = {}): Triple {
   const value = colour === undefined ? undefined : parseColour(colour);
-  return value?.kind === 'srgb' ? [toLinear(value.red), toLinear(value.green), toLinear(value.blue)] : WHITE;
+  if (value?.kind !== 'srgb') return WHITE;
+  const through: Triple = [toLinear(value.red), toLinear(value.green), toLinear(value.blue)];
+  const usual = luminanceOf(...through);
+  return light === undefined || usual <= 0 ? through : times(through, light / usual);
 }
 
 export const times = ([r, g, b]: Triple, k: number): Triple => [r * k, g * k, b * k];

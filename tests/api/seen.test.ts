@@ -32,7 +32,7 @@ const show = tinyShow({
     { id: 'strobe', fade: 0, parts: [{ who: only('one'), level: 1, colour: '#ff0000', strobe: 2 }] },
     { id: 'string', fade: 0, parts: [{ who: only('string'), level: 0.6 }] },
     { id: 'beam', fade: 0, parts: [{ who: only('beam'), level: 1, colour: '#0000ff' }] },
-    { id: 'alike', fade: 0, parts: [{ who: everybody, level: 1, colour: '#ff0000' }] },
+    { id: 'alike', fade: 0, parts: [{ who: everybody, level: 1, colour: '#ff0000', aim: { pan: 0, tilt: 0 }, focus: true }] },
     { id: 'black', fade: 0, parts: [{ who: everybody, level: 0 }] },
   ],
   movements: [{ id: 'circle', fade: 0, who: only('beam'), figure: 'circle', size: { pan: 40, tilt: 30 }, period: { seconds: 4 } }],

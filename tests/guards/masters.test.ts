@@ -120,7 +120,7 @@ describe('masters', () => {
     const lamp = tinyShow({
       fixtureTypes: [shutterOnly],
       fixtures: [place('lamp', 'shutter-only', 'm', 1)],
-      looks: [{ id: 'strobing', fade: 0, parts: [{ who: everybody, strobe: 1 }] }],
+      looks: [{ id: 'strobing', fade: 0, parts: [{ who: everybody, level: 1, strobe: 1 }] }],
     });
     const night = new Offline(lamp, [
       [0, press('strobing')],

@@ -9,14 +9,44 @@ import { lightOf, slotAt } from '../helpers/lightness.ts';
 import { press, START } from '../helpers/offline.ts';
 import { everybody, head, par, place, tinyShow } from '../helpers/tiny-show.ts';
 
-/** Slots: par 1 to 6 (dimmer, red, green, blue, white, strobe), head 20 to 31, bare 40 to 42 (red, green, blue), hazer 50, nobody's 100. */
+/** One slot for all: closed to 7, dimmer to 134, strobe of 1 to 20 hertz to 239, and open. */
+const all = {
+  id: 'all-in-one',
+  name: 'All in one',
+  modes: [
+    {
+      id: 'm',
+      name: 'M',
+      channels: [
+        {
+          slot: 1,
+          functions: [
+            {
+              attribute: 'Shutter1' as const,
+              stretches: [
+                { slot: 0, from: 0, to: 7 },
+                { slot: 1, from: 240, to: 255 },
+              ],
+            },
+            { attribute: 'Dimmer' as const, from: 8, to: 134 },
+            { attribute: 'Shutter1Strobe' as const, from: 135, to: 239, physical: [1, 20] as [number, number] },
+          ],
+        },
+      ],
+    },
+  ],
+};
+
+/** Slots: par 1 to 6 (dimmer, red, green, blue, white, strobe), head 20 to 31, bare 40 to 42 (red, green, blue), hazer 50, all in one 60, nobody's 100. */
 const show = compileShow(
   tinyShow({
+    fixtureTypes: [all],
     fixtures: [
       par('par', 1),
       { ...head('head', 20), limits: { pan: [-90, 90] } },
       place('bare', 'rgb-par', '3ch', 40),
       place('hazer', 'hazer', '1ch', 50),
+      place('all', 'all-in-one', 'm', 60),
     ],
     looks: [{ id: 'on', fade: 0, parts: [{ who: everybody, level: 0.5, colour: '#ffffff' }] }],
   }),
@@ -73,6 +103,15 @@ describe('a slot that is driven by hand', () => {
   it('lights nothing in a blackout, whosesoever it is', () => {
     const all = slots(driven([1, 255], [6, 200], [24, 255], [26, 255], [40, 255], [100, 255]), press('on'), blackout);
     expect([1, 6, 24, 26, 40, 100].map((number) => slot(all, number))).toEqual([0, 0, 0, 0, 0, 0]);
+  });
+
+  it('that holds dimmer, strobe and an open shutter alike is light to masters and to the guard of flashes', () => {
+    const sent = (value: number, ...commands: Command[]) => slot(slots(driven([60, value]), ...commands), 60);
+    expect(sent(250)).toBe(250);
+    expect(sent(250, master(0))).toBeLessThanOrEqual(8);
+    expect(sent(140, master(0))).toBeLessThanOrEqual(8);
+    // 18 hertz; 3 are 145.9.
+    expect(sent(230)).toBeLessThanOrEqual(145);
   });
 
   it('of no lamp goes out as it is, and returns to nothing', () => {

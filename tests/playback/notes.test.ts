@@ -27,6 +27,27 @@ describe('What the lamps of a button do not do as it asks', () => {
     expect(notes({ colour: '#0000ff' }, 'tunable-white-par')[0]).toMatch(/^LED par, warm and cold white: cannot reach #0000ff/);
   });
 
+  it('is said once for all kinds that miss a colour', () => {
+    const two = compileShow(
+      tinyShow({
+        fixtures: [place('one', 'rgb-par', '3ch', 1), place('two', 'tunable-white-par', '3ch', 11)],
+        looks: [{ id: 'look', fade: 0, parts: [{ who: everybody, colour: 'xy 0.17 0.797' }] }] as never,
+      }),
+    );
+    expect(buttonNotes(two, 'look')).toEqual([
+      'LED par, red green blue; LED par, warm and cold white: cannot reach xy 0.17 0.797; the nearest is shown',
+    ]);
+  });
+
+  it('is a match of which a lamp falls short, since none is taken down to less than a tenth', () => {
+    const stays = 'LED par, red green blue: brighter than the weakest lamp all the same; none is matched by more than ten to one';
+    const guess = 'their balance is guessed';
+    const matched = { colour: '#ffffff', brightness: 'match' };
+    expect(notes(matched, 'rgb-par', { strength: 0.05 })).toEqual([guess, stays]);
+    expect(notes(matched, 'rgb-par', { strength: 0.1 })).toEqual([guess]);
+    expect(notes({ ...matched, brightness: 'best' }, 'rgb-par', { strength: 0.05 })).toEqual([]);
+  });
+
   it('is a colour that filters cannot reach', () => {
     const channels = (['Dimmer', 'ColorSub_C', 'ColorSub_M', 'ColorSub_Y'] as const).map((attribute, i) => ({
       slot: i + 1,
@@ -146,6 +167,14 @@ describe('A match of unlike lamps', () => {
     if (program?.kind !== 'still') throw new Error('no look');
     const dimmer = rig.fixtures[1]?.lamps[0].cells.get('Dimmer') ?? -1;
     expect(program.values[program.cells.indexOf(dimmer)]).toBe(1);
+  });
+
+  it('says of which lamp it cannot take enough away', () => {
+    const said = (strength: number) => notes({ colour: '#ffffff', brightness: 'match' }, 'rgb-par', { strength });
+    expect(said(0.05)).toContain(
+      'LED par, red green blue: brighter than the weakest lamp all the same; none is matched by more than ten to one',
+    );
+    expect(said(0.2)).toEqual(['their balance is guessed']);
   });
 
   it('turns none black, however weak another is said to be', () => {

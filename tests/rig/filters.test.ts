@@ -31,18 +31,20 @@ const tints = [
   { name: '2700 K', colour: '#ffa757' },
 ];
 
+const nearest = (...of: Parameters<typeof nearestFilter>) => nearestFilter(...of)?.slot;
+
 describe('a colour wheel', () => {
   it('is turned to the filter whose chromaticity comes nearest, not to the more saturated', () => {
-    expect(nearestFilter(...wheel(tints), WARM)).toBe(3);
-    expect(nearestFilter(...wheel(tints), [0.55, 0.42])).toBe(2);
-    expect(nearestFilter(...wheel(tints), [0.3127, 0.329])).toBe(1);
+    expect(nearest(...wheel(tints), WARM)).toBe(3);
+    expect(nearest(...wheel(tints), [0.55, 0.42])).toBe(2);
+    expect(nearest(...wheel(tints), [0.3127, 0.329])).toBe(1);
   });
 
   it('of a lamp that is warm itself needs no filter for warm light', () => {
     const [type, mode] = wheel(tints, { beam: { angle: 10, field: 12, temperature: 2700 } });
-    expect(nearestFilter(type, mode, besideWhite(WARM, type))).toBe(1);
+    expect(nearest(type, mode, besideWhite(WARM, type))).toBe(1);
     const [cold] = wheel(tints, { beam: { angle: 10, field: 12, temperature: 6500 } });
-    expect(nearestFilter(cold, mode, besideWhite(WARM, cold))).toBe(3);
+    expect(nearest(cold, mode, besideWhite(WARM, cold))).toBe(3);
   });
 
   it('is turned only to what its channel reaches, and to nothing where no filter is known', () => {
@@ -55,8 +57,8 @@ describe('a colour wheel', () => {
         ],
       },
     ];
-    expect(nearestFilter(...wheel(tints, {}, reaching), WARM)).toBe(2);
-    expect(nearestFilter(...wheel([{ name: 'a' }, { name: 'b' }]), WARM)).toBe(0);
+    expect(nearest(...wheel(tints, {}, reaching), WARM)).toBe(2);
+    expect(nearest(...wheel([{ name: 'a' }, { name: 'b' }]), WARM)).toBeUndefined();
   });
 
   it.each([

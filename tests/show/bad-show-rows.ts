@@ -61,7 +61,7 @@ export const schemaRows: readonly Row[] = [
   ['an unknown use', (s) => (s.fixtures[0].use = 'lamp'), 'fixtures[0].use', 'one of "uplight", "dance wash"', '(found "lamp")'],
   ['an unknown figure', (s) => (s.movements[0].figure = 'square'), 'movements[0].figure', '"circle", "eight"', '(found "square")'],
   ['another format', (s) => (s.format = 'other'), '', '"format": "duskhand-show"'],
-  ['version 0', (s) => (s.version = 0), 'version', 'must be 3', '(found 0)'],
+  ['version 0', (s) => (s.version = 0), 'version', 'must be 4', '(found 0)'],
   // Fields that nobody knows, with those that are.
   ['an unknown field of the show', (s) => (s.colour = 1), 'colour', 'is not known here; known are $schema, format, version'],
   [

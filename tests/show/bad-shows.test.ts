@@ -79,8 +79,8 @@ describe('what is no show of ours', () => {
   });
 
   it('is refused politely when a newer version wrote it, whatever else stands in it', () => {
-    const error = refusal(() => checkShow({ format: 'duskhand-show', version: 4, rooms: [] }));
-    expect(error.message).toContain('newer Duskhand (document version 4, this one reads up to 3)');
+    const error = refusal(() => checkShow({ format: 'duskhand-show', version: 5, rooms: [] }));
+    expect(error.message).toContain('newer Duskhand (document version 5, this one reads up to 4)');
     expect(error.problems).toEqual([
       { path: 'version', message: 'Update Duskhand on this node to open it; the file is left as it is' },
     ]);

@@ -272,8 +272,13 @@ describe('A kind of lamp', () => {
       document.body.dispatchEvent(new DragEvent('drop', { dataTransfer: dropped, bubbles: true, cancelable: true }));
     });
     await page.getByText(/dropped\.gdtf: This is not a GDTF file, or it is damaged/).waitFor();
+    // A channel that is lost to a mistake in the file is not hidden among what nobody misses.
+    await give('slip.gdtf', gdtf(description({ channels: plain('1', 'Dimmer') + plain('1', 'ColorAdd_B') })));
+    await page.getByText(/There seems to be a mistake in the file/).waitFor();
+    await page.getByText(/"Body_ColorAdd_B" wants slot 1, but "Body_Dimmer" has that already/).waitFor();
     await give('moth.gdtf', moth);
     await page.getByText('1 mode: Basic, 2 channels').waitFor();
+    expect(await page.getByText(/There seems to be a mistake in the file/).count()).toBe(0);
     await page.getByText(/things? in the file not used/).click();
     await page.getByText('Control1 is not used; its channel stays at rest').waitFor();
     await press(page, 'Add lights of this kind');

@@ -16,7 +16,7 @@ const show = {
     { id: 'par', name: 'Par', type: 'rgb-par', mode: '3ch', universe: 1, address: 1, use: 'uplight' },
     { id: 'other', name: 'Other', type: 'rgb-par', mode: '3ch', universe: 1, address: 11, use: 'totem' },
   ],
-  looks: [],
+  looks: [{ id: 'glow', name: 'Glow', parts: [{ who: [{ fixture: 'par' }], level: 1, colour: 'theme:rose' }] }],
   buttons: [],
 };
 const bouquet = ['#ff6f91', '#ffd166', '#6fffa9', '#5b8cff', '#c77dff'];
@@ -105,6 +105,23 @@ describe('A colour of the theme', () => {
     await page.getByText('(2) cannot reach this colour; the nearest is shown.').waitFor();
     await value.fill('#ff2000');
     await page.getByText('cannot reach this colour').waitFor({ state: 'detached' });
+  });
+});
+
+describe('A colour of a look', () => {
+  test('that its lamps cannot reach says which; of several it says where, and a colour of the theme counts as its value', async () => {
+    const page = await colours();
+    await page.getByLabel('Colour', { exact: true }).first().fill('xy 0.0743 0.8338');
+    await page.getByText('(2) cannot reach this colour').waitFor();
+    await page.goto(`${node.file.url}/#/bench/looks/glow`);
+    // One of the two lamps is in the look.
+    await page.getByText('LED par, red green blue (1) cannot reach this colour; the nearest is shown.').waitFor();
+    await page.getByLabel('Another colour', { exact: true }).fill('#ff2000');
+    await page.getByRole('button', { name: 'Add this colour' }).click();
+    await page.getByText('(1) cannot reach Rose where it falls to them; the nearest is shown.').waitFor();
+    expect(await page.getByText('cannot reach').count()).toBe(1);
+    await page.getByRole('checkbox', { name: 'Rose' }).click();
+    await page.getByText('cannot reach').waitFor({ state: 'detached' });
   });
 });
 

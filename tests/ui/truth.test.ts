@@ -358,6 +358,30 @@ test('the first haze of a night asks, and not again once the venue has said yes'
   expect(await page.getByRole('alertdialog').count()).toBe(0);
 });
 
+test('the first haze of a night asks on the bench too, where a look is played without a button', async () => {
+  const { page } = await pairedPage(browser, node);
+  await page.goto(`${node.file.url}/#/bench/looks/haze`);
+  await page.getByRole('button', { name: 'On the lights', exact: true }).click();
+  const play = page.getByRole('button', { name: 'Play it: Haze, over what is on' });
+  await play.click();
+  await page.getByRole('button', { name: 'No haze' }).click();
+  await play.click();
+  await page.getByRole('alertdialog').waitFor();
+  await page.waitForTimeout(400);
+  expect(slot(31)).toBe(0);
+  // A page that is left takes its question along.
+  await page.goto(`${node.file.url}/#/bench/looks`);
+  await page.getByRole('alertdialog').waitFor({ state: 'detached' });
+  await page.goto(`${node.file.url}/#/bench/looks/haze`);
+  await play.click();
+  await page.getByRole('button', { name: 'The venue permits it' }).click();
+  await until('haze', () => slot(31) === 255 || undefined);
+  await page.getByRole('button', { name: 'Off again: Haze' }).click();
+  await until('no haze', () => slot(31) === 0 || undefined);
+  await play.click();
+  await until('haze again', () => slot(31) === 255 || undefined);
+});
+
 test('a hit that has lasted its longest is said to have ended, under the finger that still holds it', async () => {
   const { page } = await pairedPage(browser, node);
   const rests = slot(21);

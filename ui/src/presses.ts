@@ -1,5 +1,5 @@
 import { effect, signal } from '@preact/signals';
-import type { ButtonState, ButtonSummary } from '../../node/api/contract.ts';
+import type { ButtonState } from '../../node/api/contract.ts';
 import type { Command } from '../../node/core/commands.ts';
 import { connection } from './connection.ts';
 import { may, notice, state } from './state.ts';
@@ -56,15 +56,14 @@ export function tell(command: Command): void {
 /** An answer that comes late is an answer: what was said of it before does not stand. */
 const saidLate = (): void => say('The node was slow; it has done it now.');
 
-/** The button of haze that waits for a person's word on it. */
-export const hazeAsked = signal<string | undefined>(undefined);
+/** What would put haze into the air, and waits for a person's word on it. */
+export const hazeAsked = signal<(() => void) | undefined>(undefined);
 
-/** Whether haze must be asked about before a button is pressed: the first of a night. Then it is asked for. */
-export function asksForHaze({ id, haze }: Pick<ButtonSummary, 'id' | 'haze'>): boolean {
-  if (haze !== true || state.peek()?.hazeAllowed !== false) return false;
-  if (may('allow-haze')) hazeAsked.value = id;
+/** Starts something, after asking whether the venue permits haze where it is the first haze of a night. */
+export function startAskingForHaze(haze: boolean | undefined, start: () => void): void {
+  if (haze !== true || state.peek()?.hazeAllowed !== false) start();
+  else if (may('allow-haze')) hazeAsked.value = start;
   else say('Haze has not been allowed tonight: an operator must say that the venue permits it.');
-  return true;
 }
 
 const RECENT = 12;

@@ -15,9 +15,10 @@ export function isLaser(fixtureType: Element, hasLaser: boolean, channels: reado
 }
 
 /** Says what a laser is, and which modes of it are not driven. */
-export function noteLaser(modes: FixtureTypeInput['modes'], notes: Notes): void {
+export function noteLaser(modes: FixtureTypeInput['modes'], geometry: FixtureTypeInput['geometry'], notes: Notes): void {
   notes.add(
     'This is a laser: its use is "laser", and it is no part of any wash. Never into eyes; permits and trained people may be needed',
   );
-  for (const mode of modes) if (!isDriven({ type: { kind: 'laser' }, mode })) notes.add(`Mode "${mode.name}": ${NEEDS_OWN_STOP}`);
+  for (const mode of modes)
+    if (!isDriven({ type: { kind: 'laser', geometry }, mode })) notes.add(`Mode "${mode.name}": ${NEEDS_OWN_STOP}`);
 }

@@ -6,10 +6,12 @@ const read: Readonly<Record<string, readonly string[]>> = {
   FixtureType: ['Name', 'LongName', 'ShortName', 'Manufacturer', 'FixtureTypeID', 'CanHaveChildren'],
   Wheels: [],
   Wheel: ['Name'],
-  Slot: ['Name', 'Color', 'MediaFileName'],
+  Slot: ['Name', 'Color', 'Filter', 'MediaFileName'],
   Facet: [],
   PhysicalDescriptions: [],
   Emitters: [],
+  Filters: [],
+  Filter: ['Name', 'Color'],
   Emitter: ['Name', 'Color'],
   Measurement: ['Physical', 'LuminousIntensity'],
   MeasurementPoint: ['WaveLength', 'Energy'],
@@ -77,11 +79,14 @@ const isSilent = (value: string): boolean => /^(|none|no|off|0([.,]0*)?(\/\d)?)$
 export function noteLeftOut(fixtureType: Element, notes: Notes): void {
   const elements = new Map<string, number>();
   const attributes = new Map<string, Map<string, number>>();
+  const count = (name: string, more: number): void => {
+    elements.set(name, (elements.get(name) ?? 0) + more);
+  };
   const look = (element: Element): void => {
     const used = known.get(element.name);
     if (used === undefined) {
       // Of a list what is in it.
-      elements.set(element.name, (elements.get(element.name) ?? 0) + Math.max(1, element.children.length));
+      count(element.name, Math.max(1, element.children.length));
       return;
     }
     for (const [name, value] of Object.entries(element.attributes)) {
@@ -90,7 +95,10 @@ export function noteLeftOut(fixtureType: Element, notes: Notes): void {
       attributes.set(element.name, own);
       own.set(name, (own.get(name) ?? 0) + 1);
     }
-    for (const child of element.children) look(child);
+    for (const child of element.children) {
+      if (element.name === 'Filter') count(`${child.name} of Filter`, 1);
+      else look(child);
+    }
   };
   look({ ...fixtureType, children: fixtureType.children.filter(({ name }) => !unspoken.has(name)) });
   const counted = (found: ReadonlyMap<string, number>): string =>

@@ -4,7 +4,7 @@ import { float } from './values.ts';
 import { attr } from './xml.ts';
 
 const CLOSED = 0;
-const OPEN = 1;
+export const OPEN = 1;
 
 /** One step of a shutter as the file has it. */
 interface Step {

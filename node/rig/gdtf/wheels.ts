@@ -32,6 +32,12 @@ export function wheelsOf(fixtureType: Element, channels: readonly RawChannel[], 
   const inFile = new Map(
     childrenOf(find(fixtureType, 'Wheels'), 'Wheel').map((one) => [attr(one, 'Name') ?? '', childrenOf(one, 'Slot')]),
   );
+  const filters = new Map(
+    childrenOf(find(find(fixtureType, 'PhysicalDescriptions'), 'Filters'), 'Filter').map((one) => [
+      attr(one, 'Name'),
+      attr(one, 'Color'),
+    ]),
+  );
   const links = new Map<AttributeName, string>();
   for (const { functions } of channels)
     for (const one of functions) {
@@ -42,18 +48,37 @@ export function wheelsOf(fixtureType: Element, channels: readonly RawChannel[], 
       links.set(attribute, known);
       if (known !== link) notes.add(`${attribute} turns the wheels "${known}" and "${link}"; the slots of the first are named`);
     }
+  noteUnturned(inFile, new Set(links.values()), filters.keys(), notes);
   return new Map(
     [...links].flatMap(([attribute, link]) => {
       const elements = inFile.get(link) ?? [];
       if (elements.length > MOST) notes.add(`The wheel of ${attribute} has ${elements.length} slots; the first ${MOST} are taken`);
-      const slots = elements.slice(0, MOST).map((one, i) => slotOf(one, i, notes));
+      const slots = elements.slice(0, MOST).map((one, i) => slotOf(one, i, filters, notes));
       return slots.length === 0 ? [] : [[attribute, { slots, placeOf: placesOf(attribute, slots) }] as const];
     }),
   );
 }
 
-function slotOf(element: Element, i: number, notes: Notes): FileSlot {
-  const text = attr(element, 'Color');
+/** Says which wheels no channel of ours turns, and which filters are in none that one does. */
+function noteUnturned(
+  wheels: ReadonlyMap<string, readonly Element[]>,
+  turned: ReadonlySet<string>,
+  filters: Iterable<string | undefined>,
+  notes: Notes,
+): void {
+  const within = new Set([...turned].flatMap((name) => (wheels.get(name) ?? []).map((slot) => attr(slot, 'Filter'))));
+  const unused = [
+    ...[...wheels.keys()].filter((name) => !turned.has(name)).map((name) => `wheel "${name}"`),
+    ...[...filters].filter((name) => !within.has(name)).map((name) => `filter "${name ?? ''}"`),
+  ];
+  if (unused.length > 0) notes.add(`Not used: ${unused.join(', ')}`);
+}
+
+/** A slot has a colour of its own, or that of a filter among the physical descriptions. */
+function slotOf(element: Element, i: number, filters: ReadonlyMap<string | undefined, string | undefined>, notes: Notes): FileSlot {
+  const link = attr(element, 'Filter');
+  if (link !== undefined && !filters.has(link)) notes.add(`The filter "${link}" of a wheel is not in the file`);
+  const text = (link === undefined ? undefined : filters.get(link)) ?? attr(element, 'Color');
   const colour = cie(text);
   if (colour === undefined && text !== undefined) notes.add(`"${text}" of a wheel is no colour`);
   return {
@@ -87,16 +112,37 @@ export function namedWheels(wheels: Wheels): NonNullable<FixtureTypeInput['wheel
   for (const name of wheelNames) {
     const slots = wheels.get(name)?.slots ?? [];
     const own = name === 'Prism1' ? prismsOf(slots) : slots;
-    if (own.length > 0) named[name] = own.map((slot) => wheelSlotOf(slot, name));
+    const lightOf = lightsThrough(own);
+    if (own.length > 0) named[name] = own.map((slot) => wheelSlotOf(slot, name, lightOf(slot)));
   }
   return named;
 }
 
-function wheelSlotOf({ name, colour, facets, image }: FileSlot, of: AttributeName): WheelInput[number] {
+/**
+ * The Y of a slot (ColorCIE, table 1) is what its filter lets through, of the Y of what is open, else of 100. A Y that is the same for every colour is one
+ * that nobody has measured, and so is a colour that takes nothing away.
+ */
+function lightsThrough(slots: readonly FileSlot[]): (slot: FileSlot) => number | undefined {
+  const known = slots.flatMap(({ colour }) => colour ?? []);
+  const open = known.find((one) => hexOf(one) === OPEN);
+  const filters = known.filter((one) => one !== open);
+  const top = open === undefined || open.Y <= 0 ? 100 : open.Y;
+  const isMeasured = filters.length === 1 || new Set(filters.map(({ Y }) => Y)).size > 1;
+  return ({ colour }) => {
+    if (colour === undefined || colour === open || !isMeasured) return undefined;
+    const share = Math.round((colour.Y / top) * 1e4) / 1e4;
+    return share > 0 && share < 1 ? share : undefined;
+  };
+}
+
+/** The white that table 1 gives a colour by default. */
+const OPEN = hexOf({ x: 0.3127, y: 0.329, Y: 100 });
+
+function wheelSlotOf({ name, colour, facets, image }: FileSlot, of: AttributeName, light: number | undefined): WheelInput[number] {
   return {
     name,
     // On a wheel of gobos the light keeps its colour: white is only the default there.
-    ...(colour !== undefined && of.startsWith('Color') && { colour: hexOf(colour) }),
+    ...(colour !== undefined && of.startsWith('Color') && { colour: hexOf(colour), ...(light !== undefined && { light }) }),
     ...(facets > 0 && { facets }),
     ...(image !== undefined && { image }),
   };

@@ -158,6 +158,9 @@ const files: Readonly<Record<string, readonly Asked[]>> = {
     { ask: nothing, gives: { 1: 0, 2: 0 } },
     { ask: { level: 1, aim: { pan: 10, tilt: 0 } }, gives: { 1: 0, 2: 0 } },
     { mode: 'with-dimmer', ask: { level: 1, aim: { pan: 25, tilt: 0 } }, gives: { 1: 255, 2: 255 } },
+    { mode: 'with-shutter', ask: nothing, gives: { 1: [0, 127] } },
+    { mode: 'with-shutter', ask: { level: 0 }, gives: { 1: [0, 127] } },
+    { mode: 'with-shutter', ask: { level: 1 }, gives: { 1: [128, 255] } },
   ],
   // The dimmer has 8..189, its strobe 190..249. 3 Hz: 190 + 2 / 13 * 59 = 199.08.
   '20-dimmer-and-strobe-share': [
@@ -274,6 +277,73 @@ const files: Readonly<Record<string, readonly Asked[]>> = {
     { ask: { level: 1, colour: '2700K' }, gives: { 2: 255, 3: [105, 109], 8: [27, 29] } },
     { ask: { level: 1, colour: '#ff0000', brightness: 'match' }, gives: { 2: 255, 3: 0, 5: 255, 8: 0 } },
     { ask: { level: 1 }, gives: { 2: [250, 255], 8: 255 } },
+  ],
+  // Table 61: what sets tell of a function goes before its ends. 0.1842 of the light: 8 + 0.1842 * 239 = 52.0; in two bytes 2056 to 63736 and
+  // 13417 = 0x3469, the high byte in slot 2.
+  '33-closed-dim-open': [
+    { ask: nothing, gives: { 1: [0, 8] } },
+    { ask: { level: 0.5 }, gives: { 1: 52 } },
+    { ask: { level: 1 }, gives: { 1: [247, 255] } },
+    { mode: 'long', ask: { level: 0.5 }, gives: { 2: 0x34, 1: [0x40, 0x90] } },
+  ],
+  // Open is all of the light here: a lamp of which nobody asks anything is dark. 3 Hz: 135 + 2 / 19 * 104 = 145.9, and 0 to 10 Hz over 0..100.
+  '34-open-beside-the-dimmer': [
+    { ask: nothing, gives: { 1: [0, 8] } },
+    { ask: { level: 0 }, gives: { 1: [0, 8] } },
+    { ask: { level: 0.5 }, gives: { 1: 31 } },
+    { ask: { level: 1 }, gives: { 1: 134 } },
+    { ask: { level: 1, strobe: 3 }, gives: { 1: 145 } },
+    { ask: { level: 1, attributes: { Shutter1: 0 } }, gives: { 1: [0, 7] } },
+    { mode: 'open-by-default', ask: nothing, gives: { 1: 0 } },
+    { mode: 'open-by-default', ask: { level: 0.5 }, gives: { 1: 37 } },
+    { mode: 'strobe-below', ask: nothing, gives: { 1: [0, 101] } },
+    { mode: 'strobe-below', ask: { level: 1 }, gives: { 1: 255 } },
+    { mode: 'strobe-below', ask: { level: 1, strobe: 3 }, gives: { 1: 30 } },
+  ],
+  // What is dark by its shutter alone is dark until light is asked of it, whatever its default. 3 Hz: 16 + 2 / 19 * 190 = 36.
+  '35-shutter-is-all': [
+    { ask: nothing, gives: { 1: [0, 127], 2: 99 } },
+    { ask: { level: 0 }, gives: { 1: [0, 127] } },
+    { ask: { level: 0.3 }, gives: { 1: [128, 255] } },
+    { ask: { level: 1 }, gives: { 1: [128, 255], 2: 99 } },
+    { mode: 'flashing', ask: nothing, gives: { 1: [0, 15] } },
+    { mode: 'flashing', ask: { level: 1 }, gives: { 1: [207, 255] } },
+    { mode: 'flashing', ask: { level: 1, strobe: 3 }, gives: { 1: 36 } },
+    { mode: 'flashing', ask: { level: 0, strobe: 3 }, gives: { 1: [0, 15] } },
+    { mode: 'runs-through', ask: nothing, gives: { 1: 0 } },
+    { mode: 'runs-through', ask: { level: 1 }, gives: { 1: 255 } },
+  ],
+  // No strobe begins by itself, and no second shutter stays closed, whatever their defaults. 5 Hz: 32 + 4 / 19 * 191 = 72.2.
+  '36-flashing-by-default': [
+    { ask: nothing, gives: { 1: [224, 255], 2: 0 } },
+    { ask: { level: 1 }, gives: { 1: [224, 255], 2: 255 } },
+    { ask: { level: 1, strobe: 5 }, gives: { 1: 72 } },
+    { mode: 'by-set', ask: { level: 1 }, gives: { 1: [0, 9] } },
+    { mode: 'by-set', ask: { level: 1, strobe: 2 }, gives: { 1: 19 } },
+    { mode: 'random', ask: { level: 1 }, gives: { 1: [0, 31] } },
+    { mode: 'second', ask: { level: 1 }, gives: { 1: [128, 255], 2: [128, 255], 3: 255 } },
+  ],
+  // A slot has a filter of the physical descriptions in place of a colour; 3200 K is on the second wheel (x 0.4234, y 0.3990, CIE data).
+  '37-filters-on-two-wheels': [
+    { ask: { level: 1, colour: '#ff0000' }, gives: { 1: [160, 255], 2: [0, 79] } },
+    { ask: { level: 1, colour: '3200K' }, gives: { 1: [0, 79], 2: [80, 159] } },
+    { ask: { level: 1, colour: '#ffffff' }, gives: { 1: [0, 79], 2: [0, 79] } },
+  ],
+  // (270 - 90) / 540 of 0xffffff is 0x555555, the highest byte in slot 3. (135 - 20) / 230 is a half.
+  '38-runs-the-other-way': [
+    { ask: nothing, gives: { 3: 0x80, 2: 0, 1: 0, 4: 150 } },
+    { ask: { aim: { pan: 90, tilt: 20 } }, gives: { 3: 0x55, 2: 0x55, 1: 0x55, 4: [127, 128] } },
+  ],
+  // A channel works on its geometry and what hangs on that: the dimmer of the wash does not close the laser beside it, and the shutter of the
+  // laser would rest open while the wash is dark.
+  '39-laser-beside-a-wash': [
+    { ask: nothing, gives: { 1: 0, 2: 0, 3: 0 } },
+    { ask: { level: 1 }, gives: { 1: 0, 2: 0, 3: 0 } },
+    { mode: 'shutter', ask: { level: 1 }, gives: { 1: 0, 2: 0 } },
+    { mode: 'one-for-both', ask: nothing, gives: { 1: 0, 2: 200 } },
+    { mode: 'one-for-both', ask: { level: 1 }, gives: { 1: 255, 2: 200 } },
+    // The laser is lit in two places, and the dimmer of one does not close the other.
+    { mode: 'twice', ask: { level: 1 }, gives: { 1: 0, 2: 0 } },
   ],
 };
 

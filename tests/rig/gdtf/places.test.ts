@@ -8,7 +8,9 @@ import { compileShow } from '../../../node/playback/compile.ts';
 import { stretchesOf } from '../../../node/rig/channel-law.ts';
 import type { FixtureType, Mode } from '../../../node/rig/fixture-type.ts';
 import { readDescription } from '../../../node/rig/gdtf/read.ts';
+import { isDriven } from '../../../node/rig/laser.ts';
 import { library } from '../../../node/rig/library.ts';
+import { workedMode } from '../../../node/rig/shuttered.ts';
 import { place, tinyShow } from '../../helpers/tiny-show.ts';
 
 /** Every type that there is: those of the library, and those read from the files that were made from the standard's text. */
@@ -22,9 +24,11 @@ const steppedIn = ({ channels }: Mode) =>
     }),
   );
 const rows = [...library.values(), ...imported].flatMap((type) =>
-  type.modes.flatMap((mode) =>
-    steppedIn(mode).map((stepped) => ({ what: `${stepped.name} of ${type.id} ${mode.id}`, type, mode, ...stepped })),
-  ),
+  type.modes
+    .filter((mode) => isDriven({ type, mode }))
+    .flatMap((mode) =>
+      steppedIn(workedMode(mode)).map((stepped) => ({ what: `${stepped.name} of ${type.id} ${mode.id}`, type, mode, ...stepped })),
+    ),
 );
 
 function lampOf(type: FixtureType, mode: Mode) {
@@ -57,8 +61,9 @@ describe('every place of a wheel, a prism or a shutter', () => {
     const [reader] = decoder.channels(1, channel.slot);
     for (const { slot } of stretches) {
       // What is open at rest leaves a channel that it shares to what is asked of that.
-      if (name === 'Shutter1' && slot === attribute(name).rest && channel.functions[channel.initial ?? 0]?.attribute !== name)
-        continue;
+      const isShared =
+        channel.functions[channel.initial ?? 0]?.attribute !== name || channel.functions.some((one) => one.attribute === 'Dimmer');
+      if (name === 'Shutter1' && slot === attribute(name).rest && isShared) continue;
       const written = slots(name, slot);
       const value = reader?.valueIn(written) ?? Number.NaN;
       expect(stretches.some((one) => one.slot === slot && value >= one.from && value <= one.to)).toBe(true);

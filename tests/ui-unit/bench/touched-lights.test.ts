@@ -98,6 +98,16 @@ describe('What a part does, in words', () => {
     );
   });
 
+  it('says how far what has no field of its own is in, and what is in at a place of a wheel', () => {
+    const attributes = { Color1: 2, Gobo1PosRotate: 0.5, Focus1: 0.25, Prism1: 0 };
+    const filter = abilitiesOf([{ use: 'spot' }], rig)
+      .slots('Color1')
+      .find(({ slot }) => slot === 2);
+    expect(partInWords(part({ who: [{ use: 'spot' }], attributes }), rig)).toBe(
+      `colour wheel ${filter?.name.toLowerCase()}, gobo turning 50 %, focus 25 %, prism out`,
+    );
+  });
+
   it('says what is dark, what is matched, and what is nothing yet', () => {
     expect(partInWords(part({ level: 0 }), rig)).toBe('dark');
     expect(partInWords(part({ colour: ['theme:rose', '2700 K'], brightness: 'match' }), rig)).toBe('Rose and 2700 K, matched');

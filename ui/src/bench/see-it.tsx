@@ -2,10 +2,9 @@ import { useComputed } from '@preact/signals';
 import type { ButtonSummary } from '../../../node/api/contract.ts';
 import { type ItemRef, itemKey, type Show } from '../../../node/show/document.ts';
 import { Push } from '../parts/push.tsx';
-import { asksForHaze, toggle, waiting } from '../presses.ts';
+import { startAskingForHaze, toggle, waiting } from '../presses.ts';
 import { hello, isOpen, state } from '../state.ts';
 import { buttonState } from '../tonight/button-state.ts';
-import { HazeQuestion } from '../tonight/haze-question.tsx';
 import { HoldButton } from '../tonight/hold-button.tsx';
 import { change, idAfter } from './edits.ts';
 import { buttonFor } from './things.tsx';
@@ -28,7 +27,6 @@ export function SeeIt({ show, of, name, alone }: SeeItProps) {
   return (
     <div class="see-it">
       {summary.kind === 'hold' ? <HoldButton button={summary} /> : <Press button={summary} item={itemKey(of)} />}
-      <HazeQuestion />
     </div>
   );
 }
@@ -42,7 +40,7 @@ function Press({ button, item }: { readonly button: ButtonSummary; readonly item
       disabled={!isOpen.value || waiting.value.has(button.id)}
       pressed={isOn}
       onClick={() => {
-        if (isOn || !asksForHaze(button)) toggle(button.id, real);
+        startAskingForHaze(!isOn && button.haze, () => toggle(button.id, real));
       }}
     >
       {isOn ? 'Let it go' : 'Press its button'}

@@ -1,12 +1,11 @@
 import { Push } from '../parts/push.tsx';
-import { hazeAsked, tell, toggle } from '../presses.ts';
-import { hello, isOpen } from '../state.ts';
+import { hazeAsked, tell } from '../presses.ts';
+import { isOpen } from '../state.ts';
 
 /** Asked once a night, before the first haze: who says yes says it for this night. */
 export function HazeQuestion() {
-  const asked = hazeAsked.value;
-  const button = hello.value?.show.buttons.find(({ id }) => id === asked);
-  if (asked === undefined || button === undefined) return null;
+  const start = hazeAsked.value;
+  if (start === undefined) return null;
   const leave = () => {
     hazeAsked.value = undefined;
   };
@@ -29,7 +28,7 @@ export function HazeQuestion() {
           onClick={() => {
             leave();
             tell({ do: 'allow-haze', on: true });
-            toggle(asked, 'off');
+            start();
           }}
         >
           The venue permits it

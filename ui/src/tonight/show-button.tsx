@@ -2,7 +2,7 @@ import { computed } from '@preact/signals';
 import { useLayoutEffect, useMemo, useRef } from 'preact/hooks';
 import type { ButtonState, ButtonSummary } from '../../../node/api/contract.ts';
 import { pressFeel } from '../parts/press-feel.ts';
-import { asksForHaze, toggle, waiting } from '../presses.ts';
+import { startAskingForHaze, toggle, waiting } from '../presses.ts';
 import { ButtonPicture } from '../room/button-picture.tsx';
 import { isOpen, nodeNow, seen, state } from '../state.ts';
 import { buttonState, type Fill, fillOf, shareAt } from './button-state.ts';
@@ -37,7 +37,7 @@ function PressButton({ button, inView }: ShowButtonProps) {
   const said = [button.line, ...button.notes].filter((one) => one !== '').join(' · ');
   const press = () => {
     const starts = real !== 'on' && real !== 'coming';
-    if (open && !(starts && asksForHaze(button))) toggle(button.id, real);
+    if (open) startAskingForHaze(starts && button.haze, () => toggle(button.id, real));
   };
   return (
     <button

@@ -77,7 +77,7 @@ export function Colours({ show }: PageProps) {
             >
               Take out
             </Push>
-            <ReachNote show={show} value={colour.value} />
+            <ReachNote show={show} value={colour.value} called="this colour" />
           </li>
         ))}
       </ul>

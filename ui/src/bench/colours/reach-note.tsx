@@ -4,8 +4,16 @@ import { rigOf } from '../../../../node/playback/compile.ts';
 import { outOfReach } from '../../../../node/playback/out-of-reach.ts';
 import type { Show } from '../../../../node/show/document.ts';
 
-/** Which lamps of the show cannot give a colour, and what they show in its place; nothing where all can. */
-export function ReachNote({ show, value }: { readonly show: Show; readonly value: string }) {
+interface ReachNoteProps {
+  /** The lamps that are asked. */
+  readonly show: Pick<Show, 'theme' | 'fixtures' | 'fixtureTypes'>;
+  readonly value: string;
+  /** In the sentence. */
+  readonly called: string;
+}
+
+/** Which lamps cannot give a colour, and what they show in its place; nothing where all can. */
+export function ReachNote({ show, value, called }: ReachNoteProps) {
   const { theme, fixtures, fixtureTypes } = show;
   const rig = useMemo(() => {
     try {
@@ -23,7 +31,7 @@ export function ReachNote({ show, value }: { readonly show: Show; readonly value
         <i key={name} style={{ background: `#${nearest.toString(16).padStart(6, '0')}` }} aria-hidden="true" />
       ))}
       {listed(kinds.slice(0, MOST).map(({ name, count }) => `${name} (${count})`))}
-      {kinds.length > MOST ? ' and others' : ''} cannot reach this colour; the nearest is shown.
+      {kinds.length > MOST ? ' and others' : ''} cannot reach {called}; the nearest is shown.
     </p>
   );
 }

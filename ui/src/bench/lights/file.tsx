@@ -1,6 +1,7 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
 import type { TypeTaken } from '../../../../node/api/edit-contract.ts';
 import { counted } from '../../../../node/core/words.ts';
+import { isLoss } from '../../../../node/rig/gdtf/loss.ts';
 import { Refused, sendType } from '../../api.ts';
 import { Push } from '../../parts/push.tsx';
 import { as } from '../../parts/spoken.tsx';
@@ -95,17 +96,39 @@ const Taken = ({ type, onAdd }: { readonly type: TypeTaken; readonly onAdd: () =
   </>
 );
 
-/** What of a file is not used, in the reader's words. */
-export const Left = ({ left }: { readonly left: readonly string[] }) =>
-  left.length === 0 ? (
-    <p class="quiet">Everything in the file is used.</p>
-  ) : (
-    <details>
-      <summary>{counted(left.length, 'thing')} in the file not used, or taken otherwise</summary>
-      <ul {...as.list}>
-        {left.map((line) => (
-          <li key={line}>{line}</li>
-        ))}
-      </ul>
-    </details>
+/** What of a file is not used, in the reader's words: what the lamp has and nothing drives stands open. */
+export function Left({ left }: { readonly left: readonly string[] }) {
+  if (left.length === 0) return <p class="quiet">Everything in the file is used.</p>;
+  const lost = left.filter(isLoss);
+  return (
+    <>
+      {lost.length > 0 && (
+        <div class="trouble" role="note">
+          <div>
+            <p>
+              There seems to be a mistake in the file. Compare it with the channels in the lamp’s manual; or type the lamp in from
+              there.
+            </p>
+            <ul {...as.list}>
+              {lost.map((line) => (
+                <li key={line}>{line}</li>
+              ))}
+            </ul>
+          </div>
+        </div>
+      )}
+      {lost.length < left.length && <Unused lines={left.filter((line) => !isLoss(line))} />}
+    </>
   );
+}
+
+const Unused = ({ lines }: { readonly lines: readonly string[] }) => (
+  <details>
+    <summary>{counted(lines.length, 'thing')} in the file not used, or taken otherwise</summary>
+    <ul {...as.list}>
+      {lines.map((line) => (
+        <li key={line}>{line}</li>
+      ))}
+    </ul>
+  </details>
+);

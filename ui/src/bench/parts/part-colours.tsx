@@ -1,9 +1,11 @@
-import { useId, useState } from 'preact/hooks';
+import { useId, useMemo, useState } from 'preact/hooks';
 import type { Part, Show } from '../../../../node/show/document.ts';
 import { Push } from '../../parts/push.tsx';
 import { named } from '../colours/colours.tsx';
+import { ReachNote } from '../colours/reach-note.tsx';
 import { Chip } from '../inputs.tsx';
 import { cssOf, readColour } from '../written.ts';
+import { lightsOf } from './lights.ts';
 import { colourInWords, coloursOf } from './part-words.ts';
 import type { PartChange } from './place.ts';
 
@@ -20,6 +22,11 @@ export function PartColours({ part, show, lamps, set }: PartColoursProps) {
   const { colours } = show.theme;
   const own = coloursOf(part);
   const name = useId();
+  const { theme, fixtureTypes, fixtures, groups } = show;
+  const worn = useMemo(
+    () => ({ theme, fixtureTypes, fixtures: lightsOf(part.who, { fixtures, groups }) }),
+    [part.who, theme, fixtureTypes, fixtures, groups],
+  );
   const put = (next: readonly string[]): void => {
     const [only] = next;
     set({ colour: next.length === 0 ? undefined : next.length === 1 ? only : [...next] });
@@ -49,6 +56,14 @@ export function PartColours({ part, show, lamps, set }: PartColoursProps) {
           />
         ))}
       </fieldset>
+      {own.map((value) => (
+        <ReachNote
+          key={value}
+          show={worn}
+          value={value}
+          called={own.length === 1 ? 'this colour' : `${colourInWords(value, show)} where it falls to them`}
+        />
+      ))}
       <OtherColour onAdd={(value) => own.includes(value) || put([...own, value])} />
       {own.length > 0 && lamps > 1 && (
         <fieldset>

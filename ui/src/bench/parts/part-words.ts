@@ -1,3 +1,4 @@
+import { attribute, type DirectName } from '../../../../node/core/attributes.ts';
 import { listed } from '../../../../node/core/words.ts';
 import type { Aim, Part, Show } from '../../../../node/show/document.ts';
 import { writeDegrees, writeHertz, writeLevel, writeShare } from '../amounts.ts';
@@ -20,13 +21,15 @@ export function partInWords(part: Part, show: Show): string {
     colours.length === 0 ? undefined : listed(colours.map((value) => colourInWords(value, show))),
     colours.length > 0 && brightness === 'match' ? 'matched' : undefined,
     aim && aimInWords(aim, show),
-    gobo && `gobo ${goboInWords(part, gobo, show)}`,
+    gobo && `gobo ${slotInWords(part, 'Gobo1', gobo, show)}`,
     zoom === undefined ? undefined : `zoom ${writeDegrees(zoom)}`,
     uv === undefined ? undefined : `UV ${writeShare(uv)}`,
     strobe === undefined ? undefined : strobe === 0 ? 'no strobe' : `strobe ${writeHertz(strobe)}`,
     haze === undefined ? undefined : `haze ${writeShare(haze)}`,
     fan === undefined ? undefined : `fan ${writeShare(fan)}`,
-    ...Object.keys(attributes ?? {}).map((name) => labelOf(name as Parameters<typeof labelOf>[0]).toLowerCase()),
+    ...Object.entries(attributes ?? {}).map(
+      ([name, value]) => `${labelOf(name as DirectName).toLowerCase()} ${valueInWords(part, name as DirectName, value, show)}`,
+    ),
   ].filter((one) => one !== undefined);
   return words.length === 0 ? 'nothing of its own yet' : words.join(', ');
 }
@@ -37,13 +40,26 @@ function aimInWords(aim: Aim, { landmarks }: Pick<Show, 'landmarks'>): string {
   return `at ${landmarks.find(({ id }) => id === aim.landmark)?.name ?? `${aim.landmark}, which is gone`}`;
 }
 
-/** What is in at a place of the gobo wheel, where the types of its lights name it. */
-const goboInWords = ({ who }: Part, gobo: number, show: Show): string =>
+/** What is in at a place of a wheel, where the types of its lights name it. */
+const slotInWords = ({ who }: Part, wheel: DirectName, place: number, show: Show): string =>
   (
     abilitiesOf(who, show)
-      .slots('Gobo1')
-      .find(({ slot }) => slot === gobo)?.name ?? String(gobo)
+      .slots(wheel)
+      .find(({ slot }) => slot === place)?.name ?? String(place)
   ).toLowerCase();
+
+function valueInWords(part: Part, name: DirectName, value: number, show: Show): string {
+  switch (attribute(name).unit) {
+    case 'slot':
+      return slotInWords(part, name, value, show);
+    case 'degrees':
+      return writeDegrees(value);
+    case 'hertz':
+      return writeHertz(value);
+    default:
+      return writeShare(value);
+  }
+}
 
 /** Whether it makes any light flash by itself. */
 export const strobes = ({ strobe }: Part): boolean => (strobe ?? 0) > 0;

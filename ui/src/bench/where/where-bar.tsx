@@ -2,13 +2,15 @@ import { effect } from '@preact/signals';
 import { useEffect, useRef } from 'preact/hooks';
 import './where.css';
 import type { ItemKey, Show } from '../../../../node/show/document.ts';
-import { tell } from '../../presses.ts';
+import { hazeAsked, startAskingForHaze, tell } from '../../presses.ts';
 import { PaintedRoom, Room } from '../../room/room.tsx';
 import { within } from '../../route.ts';
 import { hello, isOpen, state } from '../../state.ts';
+import { HazeQuestion } from '../../tonight/haze-question.tsx';
 import { sent } from '../edits.ts';
 import { pageOf } from '../pages.tsx';
 import { RoomToChooseIn } from '../parts/chosen-lamps.tsx';
+import { putsHaze } from './haze.ts';
 import { drawHere, isOld, lampsHere, openThing } from './preview.ts';
 import { begin, heldBy, leave, notShown, where, workHere, workOnLights } from './where.ts';
 
@@ -52,8 +54,9 @@ export function BenchRoom({ show, isPlayable }: { readonly show: Show; readonly 
             Show it in the room
           </button>
         )}
-        {!isHere && open !== undefined && <Trial key={open.key} item={open.key} name={open.name} />}
+        {!isHere && open !== undefined && <Trial key={open.key} item={open.key} name={open.name} haze={putsHaze(show, open.key)} />}
       </fieldset>
+      <HazeQuestion />
       <p class="quiet" aria-live="polite">
         {isHere ? <Here open={open?.name} isPlayable={isPlayable} /> : isPlayable ? AT_ONCE : NOT_YET}
       </p>
@@ -88,11 +91,13 @@ function Here({ open, isPlayable }: { readonly open: string | undefined; readonl
 }
 
 /** Plays the open thing over what is on, until it is pressed again or left. */
-function Trial({ item, name }: { readonly item: ItemKey; readonly name: string }) {
+function Trial({ item, name, haze }: { readonly item: ItemKey; readonly name: string; readonly haze: boolean }) {
   const isOn = state.value?.playing.some((one) => one.tried === true && one.item === item && one.state !== 'going') ?? false;
   const own = useRef(false);
   useEffect(
     () => () => {
+      // A question that is left open is a no.
+      hazeAsked.value = undefined;
       if (own.current) tell({ do: 'try' });
     },
     [],
@@ -105,8 +110,14 @@ function Trial({ item, name }: { readonly item: ItemKey; readonly name: string }
       aria-label={isOn ? `Off again: ${name}` : `Play it: ${name}, over what is on`}
       disabled={!isOpen.value}
       onClick={() => {
-        own.current = !isOn;
-        tell(isOn ? { do: 'try' } : { do: 'try', item });
+        if (isOn) {
+          own.current = false;
+          tell({ do: 'try' });
+        } else
+          startAskingForHaze(haze, () => {
+            own.current = true;
+            tell({ do: 'try', item });
+          });
       }}
     >
       {isOn ? 'Off again' : 'Play it'}
