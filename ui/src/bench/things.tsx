@@ -16,7 +16,7 @@ import { Order } from './order.tsx';
 import './things.css';
 
 /** Kinds of things that a page of the bench lists. */
-export type ThingKind = ItemKind | 'button' | 'moment';
+export type ThingKind = ItemKind | 'button' | 'moment' | 'landmark';
 
 export interface Listed {
   readonly id: string;
@@ -32,6 +32,7 @@ const places: Readonly<Record<ThingKind, (id: string) => readonly string[]>> = {
   hit: (id) => ['hits', id],
   button: (id) => ['evening', `button:${id}`],
   moment: (id) => ['evening', `moment:${id}`],
+  landmark: (id) => ['places', id],
 };
 export const addressOfThing = (kind: ThingKind, id: string): string => addressOf('bench', ...places[kind](id));
 export function openThing(kind: ThingKind, id: string): void {
@@ -161,7 +162,7 @@ export function Things<One extends Listed>(props: ThingsProps<One>) {
                 {before?.(one)}
                 <span>
                   <strong>{one.name}</strong>
-                  {kind === 'moment' ? null : kind === 'button' ? (
+                  {kind === 'moment' || kind === 'landmark' ? null : kind === 'button' ? (
                     <Playing button={one.id} />
                   ) : (
                     <Playing item={`${kind}:${one.id}`} />
