@@ -143,8 +143,6 @@ export function MovementSheet({ movement, show }: { readonly movement: Movement;
   );
 }
 
-const aimed = (aim: Aim | undefined) => (aim === undefined ? {} : { aim });
-
 /** Where a figure has a centre of its own: at the first place of the room that has a name, else straight out. */
 const firstAim = ({ landmarks: [first] }: Show): Aim => (first === undefined ? { pan: 0, tilt: 30 } : { landmark: first.id });
 

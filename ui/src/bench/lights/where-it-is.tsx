@@ -8,6 +8,7 @@ import { change, waitsFor, want } from '../edits.ts';
 import { Chip, Typed } from '../inputs.tsx';
 import { Axes, PointFields } from '../places/point-fields.tsx';
 import { changing, doesTurn, type Light } from './making.ts';
+import { lightsAt } from './place.ts';
 import { type Placing, placedAlong } from './placing.ts';
 import '../places/places.css';
 
@@ -38,6 +39,14 @@ export function WhereItIs({ lights, show }: WhereProps) {
         <Placed light={light} pose={light.pose} />
       ) : (
         <ToPlace key={lights.map(({ id }) => id).join(' ')} lights={lights} />
+      )}
+      {turns && others.length === 0 && light.pose !== undefined && (
+        <p>
+          <a class="push" href={lightsAt('point', light.id)}>
+            Point it at known places
+          </a>{' '}
+          <span class="quiet">then where it is, and how it leans, follows from that to a few centimetres.</span>
+        </p>
       )}
       {lacking < lights.length && (
         <Push
