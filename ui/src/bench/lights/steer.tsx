@@ -66,9 +66,8 @@ export function Steer({ light, show, angles, isOn, onTurn, onSwitch }: SteerProp
         <Step label="Tilt up" at="up" act={by(0, 1)} />
         <Step label="Pan down" at="left" act={by(-1, 0)} />
         <p class="steer-at">
-          {writeDegrees(angles.pan)}
-          <br />
-          {writeDegrees(angles.tilt)}
+          <span>pan {writeDegrees(angles.pan)}</span>
+          <span>tilt {writeDegrees(angles.tilt)}</span>
         </p>
         <Step label="Pan up" at="right" act={by(1, 0)} />
         <Step label="Tilt down" at="down" act={by(0, -1)} />
