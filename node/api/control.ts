@@ -221,6 +221,12 @@ export class Control {
     return this.show.buttons.has(button);
   }
 
+  /** Whether somebody tries a thing at present. */
+  isTried(item: ItemKey): boolean {
+    const now = this.#parts.clock.now();
+    return this.#state.entries.some((entry) => entry.isTried === true && entry.item === item && isOn(entry, now));
+  }
+
   /** Whether what a button, by its id, starts is on at present. */
   isOn(button: string): boolean {
     const starts = this.show.buttons.get(button)?.starts ?? [];
@@ -293,8 +299,8 @@ export class Control {
   }
 
   /** As {@link Editing.sample}. */
-  sample(request: SampleRequest): void {
-    this.#editing.sample(request);
+  sample(request: SampleRequest, laid?: () => void): void {
+    this.#editing.sample(request, laid);
   }
 
   /** What edits are made of: the newest revision, which need not be playable. */

@@ -3,7 +3,7 @@ import { plainText } from '../core/text.ts';
 import type { Millis, Universe } from '../core/units.ts';
 import { id } from '../rig/fixture-type.ts';
 import { askedChange, type Change } from '../show/change.ts';
-import type { Part, Show } from '../show/document.ts';
+import { kinds, type Part, type Show } from '../show/document.ts';
 import type { Clash } from '../show/edit.ts';
 import type { HistoryRow, Why } from '../show/history.ts';
 import type { Fault } from '../show/places.ts';
@@ -29,8 +29,16 @@ export const editRequest = z.strictObject({
 });
 export type EditRequest = z.infer<typeof editRequest>;
 
-/** `sample` on the socket: what a pull comes to just now. It goes to the lights and not into the store, and is not answered; an edit follows. Only how things look and move can be pulled. */
-export const sampleRequest = editRequest.pick({ changes: true, show: true });
+/**
+ * `sample` on the socket: what a pull comes to just now. It goes to the lights and not into the store, and is not answered; an edit follows. Only how
+ * things look and move can be pulled. `over`: what some lights do, tried over all that plays while such samples come, and in no document: how a head is
+ * steered by hand.
+ */
+export const sampleRequest = z.strictObject({
+  changes: z.array(askedChange).max(MOST_CHANGES),
+  show: editRequest.shape.show,
+  over: kinds.look.one.shape.parts.optional(),
+});
 export type SampleRequest = z.infer<typeof sampleRequest>;
 
 /**

@@ -6,7 +6,7 @@ import { adjustments } from '../rig/adjustments.ts';
 import { typesWanted } from '../show/carry-types.ts';
 import type { AskedChange, Change } from '../show/change.ts';
 import { changesBetween } from '../show/compare.ts';
-import type { Show } from '../show/document.ts';
+import type { ItemKey, Part, Show } from '../show/document.ts';
 import { applyEdit } from '../show/edit.ts';
 import { inWords } from '../show/edit-words.ts';
 import { faultsOf } from '../show/faults.ts';
@@ -137,13 +137,14 @@ export class Editing {
   /**
    * Plays what a pull comes to just now, and stores nothing. While one waits only the newest does; one that cannot be played, is held back, or
    * touches more than what is pulled, is left out: what plays must be there still when it is over. Where no edit follows what is stored plays again.
+   * @param laid to be told when what is laid over all is there to be tried, as {@link LAID_OVER}
    */
-  sample(request: SampleRequest): void {
+  sample(request: SampleRequest, laid?: () => void): void {
     const waits = this.#sample !== undefined;
     this.#sample = request;
     if (waits) return;
     void this.inTurn(async () => {
-      const { changes, show } = this.#sample as SampleRequest;
+      const { changes, show, over } = this.#sample as SampleRequest;
       this.#sample = undefined;
       const draft = this.#draft;
       if (draft.held !== undefined || (show !== undefined && show !== draft.show.id)) return;
@@ -153,7 +154,9 @@ export class Editing {
       const before = this.#passing?.before ?? this.#parts.playing();
       this.stop();
       this.#passing = { before, timer: setTimeout(() => void this.inTurn(() => this.#playAsBefore()), PASSES) };
-      await this.#parts.play(compileShow(done.show, this.#parts.playing()), true);
+      const next = over === undefined ? done.show : withOver(done.show, over);
+      await this.#parts.play(compileShow(next, this.#parts.playing()), true);
+      if (over !== undefined) laid?.();
     }).catch(() => undefined);
   }
 
@@ -248,6 +251,17 @@ export class Editing {
 
 /** Samples come many times a second, and the edit that ends a pull within one. */
 const PASSES: Millis = 3000;
+
+/** No thing of a document can have this id. */
+const OVER = '~over';
+/** What is laid over all while it is tried, and is a thing of no document. */
+export const LAID_OVER: ItemKey = `look:${OVER}`;
+
+/** It comes and goes softly, and never alone. */
+const withOver = (show: Show, parts: Part[]): Show => ({
+  ...show,
+  looks: [...show.looks, { id: OVER, order: '', name: 'Steered by hand', fade: 0.5, stay: false, unattended: false, parts }],
+});
 
 /** What is pulled: how a thing looks or moves, never which things there are, what they are called or where a lamp stands. */
 const pulled: Readonly<Partial<Record<Kind, readonly string[]>>> = {

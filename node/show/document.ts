@@ -19,7 +19,7 @@ import { byPlace, inOrder, orderKey } from './order.ts';
 export const SHOW_VERSION = 4;
 
 /** However little somebody minds: a beam that stands for longer than this is stared into by somebody. Common practice, no source. */
-const LONGEST_REST: Seconds = 20;
+export const LONGEST_REST: Seconds = 20;
 
 export const uses = [
   'uplight',

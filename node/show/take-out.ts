@@ -1,12 +1,9 @@
 import { type AskedChange, difference, isSame, type Thing } from './change.ts';
-import { type ItemKind, type ItemRef, itemKinds, type Part, type Show, type Who } from './document.ts';
-import { type Kind, listKinds, listOf, topOf } from './things.ts';
-
-/** Kinds of things that others speak of by their id. */
-export type SpokenOf = 'fixture' | 'group' | 'button' | ItemKind;
+import { type Aim, type ItemKind, type ItemRef, itemKinds, type Part, type Show, type Who } from './document.ts';
+import { type Kind, type ListKind, listKinds, listOf, topOf } from './things.ts';
 
 export interface Gone {
-  readonly kind: SpokenOf;
+  readonly kind: ListKind;
   readonly id: string;
 }
 
@@ -15,8 +12,17 @@ export interface Mention {
   readonly kind: Kind;
   readonly id: string;
   readonly name: string;
-  /** Nothing is left of it to do, once that is gone. */
-  readonly emptied: boolean;
+  /** It does without; or nothing is left of it to do, and it stays as a draft that says so; or it goes too. */
+  readonly what: 'without' | 'emptied' | 'goes';
+  /** Those of its fields that speak of what is gone. */
+  readonly fields: readonly string[];
+}
+
+/** Things taken out with every mention of them: one edit, that is taken back as one. */
+export interface TakingOut {
+  readonly changes: readonly AskedChange[];
+  /** What else is changed by it, in the order of the show; empty: nothing else speaks of them. */
+  readonly mentions: readonly Mention[];
 }
 
 /** Things as they are once nothing speaks of what is gone. */
@@ -27,27 +33,32 @@ interface Left {
 }
 
 /**
- * The changes that take things out of a show, and out of whatever speaks of them: one edit, so that one step brings all of it back. What is
- * left with nothing to do stays, as a draft that says so; a step of a chase without lights goes. With the last light of a use nothing speaks of
- * that use any more, for it could not be played.
+ * Takes things out of a show, and out of whatever speaks of them. A button that is left with nothing to start goes too; what else is left with
+ * nothing to do stays, as a draft that says so, and a step of a chase without lights goes. With the last light of a use nothing speaks of that use any
+ * more, for it could not be played.
  */
-export function takeOut(show: Show, gone: readonly Gone[]): AskedChange[] {
-  const drops = gone.flatMap(({ kind, id }): AskedChange[] => {
+export function takingOut(show: Show, asked: readonly Gone[]): TakingOut {
+  const buttons = leftOf(show, asked).filter(({ kind, before, after }) => kind === 'button' && isEmptied(kind, before, after));
+  const more = buttons.map(({ before: { id } }): Gone => ({ kind: 'button', id }));
+  // Moments speak of the buttons that go too.
+  const left = leftOf(show, [...asked, ...more]);
+  const mentions = [...buttons, ...left].map(({ kind, before, after }): Mention => {
+    const emptied = isEmptied(kind, before, after);
+    return {
+      ...{ kind, id: before.id },
+      name: typeof before.name === 'string' ? before.name : before.id,
+      what: emptied ? (kind === 'button' ? 'goes' : 'emptied') : 'without',
+      fields: Object.keys(after).filter((field) => !isSame(before[field], after[field])),
+    };
+  });
+  const drops = [...asked, ...more].flatMap(({ kind, id }): AskedChange[] => {
     const was = (listOf(show, kind) as readonly Thing[]).find((one) => one.id === id);
     return was === undefined ? [] : [{ do: 'drop', kind, id, was }];
   });
-  const sets = leftOf(show, gone).flatMap(({ kind, before, after }) => difference(kind, before.id, before, after));
-  return [...drops, ...(sets as AskedChange[])];
+  const sets = left.flatMap(({ kind, before, after }) => difference(kind, before.id, before, after));
+  // What was asked for comes first: the history tells changes in their order.
+  return { changes: [...drops, ...(sets as AskedChange[])], mentions };
 }
-
-/** Who speaks of things that are to go, by name and in the order of the show; those that go themselves are not told. */
-export const mentionsOf = (show: Show, gone: readonly Gone[]): Mention[] =>
-  leftOf(show, gone).map(({ kind, before, after }) => ({
-    kind,
-    id: before.id,
-    name: typeof before.name === 'string' ? before.name : before.id,
-    emptied: isEmpty(kind, after) && !isEmpty(kind, before),
-  }));
 
 /** The field that is what a thing does. */
 const heart: Readonly<Partial<Record<Kind, string>>> = {
@@ -59,6 +70,8 @@ const heart: Readonly<Partial<Record<Kind, string>>> = {
   button: 'starts',
 };
 
+const isEmptied = (kind: Kind, before: Thing, after: Thing): boolean => isEmpty(kind, after) && !isEmpty(kind, before);
+
 function isEmpty(kind: Kind, thing: Thing): boolean {
   const field = heart[kind];
   return field !== undefined && (thing[field] as readonly unknown[]).length === 0;
@@ -66,13 +79,20 @@ function isEmpty(kind: Kind, thing: Thing): boolean {
 
 function leftOf(show: Show, gone: readonly Gone[]): Left[] {
   const without = new Without(show, gone);
-  const speaking = listKinds.filter((kind) => kind !== 'fixture' && kind !== 'fixtureType' && kind !== 'themeColour');
+  const speaking = listKinds.filter(
+    (kind) => kind !== 'fixture' && kind !== 'fixtureType' && kind !== 'themeColour' && kind !== 'landmark',
+  );
   const all = speaking.flatMap((kind) => (listOf(show, kind) as readonly Thing[]).map((before) => ({ kind, before })));
   return [...all, { kind: 'show' as const, before: topOf(show) as Thing }].flatMap(({ kind, before }) => {
     if (without.isGone(kind, before.id)) return [];
     const after = without.in(kind, before);
     return isSame(before, after) ? [] : [{ kind, before, after }];
   });
+}
+
+function withAim<One extends object>(of: One, aim: Aim | undefined): One {
+  const { aim: _, ...rest } = of as One & { readonly aim?: Aim };
+  return (aim === undefined ? rest : { ...rest, aim }) as One;
 }
 
 /** Things of a show without a word about what is gone. */
@@ -101,7 +121,7 @@ class Without {
       case 'chase':
         return { ...thing, steps: this.#steps(thing.steps) };
       case 'movement':
-        return { ...thing, who: this.#who(thing.who as readonly Who[]) };
+        return withAim({ ...thing, who: this.#who(thing.who as readonly Who[]) }, this.#aim(thing.aim as Aim | undefined));
       case 'button':
         return { ...thing, starts: this.#items(thing.starts), stops: this.#items(thing.stops) };
       case 'moment':
@@ -129,7 +149,7 @@ class Without {
     };
   }
 
-  #ids(kind: SpokenOf, ids: unknown): readonly string[] {
+  #ids(kind: ListKind, ids: unknown): readonly string[] {
     return (ids as readonly string[]).filter((id) => !this.isGone(kind, id));
   }
 
@@ -156,8 +176,21 @@ class Without {
   #parts(all: unknown): readonly Part[] {
     return (all as readonly Part[]).flatMap((part) => {
       const who = [...this.#who(part.who)];
-      return who.length === 0 && part.who.length > 0 ? [] : [{ ...part, who }];
+      return who.length === 0 && part.who.length > 0 ? [] : [this.#aimed({ ...part, who })];
     });
+  }
+
+  /** What was meant to rest at a place is not meant to rest anywhere else. */
+  #aimed(part: Part): Part {
+    const aim = this.#aim(part.aim);
+    if (aim === part.aim) return part;
+    const { focus: _, ...rest } = part;
+    return withAim(rest, aim);
+  }
+
+  /** An aim at a place that goes falls back to its angles, and to what plays below where it has none. */
+  #aim(aim: Aim | undefined): Aim | undefined {
+    return aim !== undefined && 'landmark' in aim && this.isGone('landmark', aim.landmark) ? aim.angles : aim;
   }
 
   #steps(all: unknown): readonly Show['chases'][number]['steps'][number][] {

@@ -4,6 +4,7 @@ import { troublesOf } from '../../node/api/troubles.ts';
 import type { Cable } from '../helpers/browser.ts';
 import { fullShow } from '../helpers/full-show.mjs';
 import type { NodeProcess } from '../helpers/node-process.ts';
+import { placedShow } from './placed-show.ts';
 
 /** Where a state is looked at. `text`: how large letters are, as the reader has set it. */
 export const places = [
@@ -310,6 +311,59 @@ export const looks: Look[] = [
     gate: 2,
   },
   { name: 'the bench, a moment open', make: (page) => toBenchPage(page, 'evening/moment:arrival') },
+  { name: 'the bench, places', make: (page) => toBenchPage(page, 'places'), show: placedShow, gate: 2 },
+  { name: 'the bench, a place open', make: (page) => toBenchPage(page, 'places/floor'), show: placedShow, gate: 2 },
+  {
+    name: 'the bench, a head without a place',
+    make: async (page) => {
+      await toLights(page, '/light/right');
+      await page.getByText('Nobody has said where it is').scrollIntoViewIfNeeded();
+    },
+    show: placedShow,
+    gate: 2,
+  },
+  {
+    name: 'the bench, a head with a place',
+    make: async (page) => {
+      await toLights(page, '/light/left');
+      await page.getByRole('heading', { name: 'Where it is' }).scrollIntoViewIfNeeded();
+    },
+    show: placedShow,
+    gate: 2,
+  },
+  {
+    name: 'the bench, two heads to be placed',
+    make: async (page) => {
+      await toLights(page);
+      await page.getByRole('button', { name: 'Choose all' }).click();
+      await page.getByRole('link', { name: 'Change the 3 chosen lights' }).click();
+      await page.getByRole('heading', { name: 'Where they are' }).scrollIntoViewIfNeeded();
+    },
+    show: placedShow,
+  },
+  {
+    name: 'the bench, a look aimed at a place',
+    make: async (page) => {
+      await toBenchPage(page, 'looks/spots');
+      await page.getByRole('radio', { name: 'Dance floor' }).check();
+      await page.getByRole('checkbox', { name: /^Meant to rest there/ }).check();
+      await page.getByText('has no place in the room').waitFor();
+      await page.getByText('Looks at').scrollIntoViewIfNeeded();
+    },
+    show: placedShow,
+    gate: 2,
+  },
+  {
+    name: 'the bench, a movement around a place',
+    make: async (page) => {
+      await toBenchPage(page, 'movements/sway');
+      await page.getByRole('radio', { name: 'Fan in and out' }).check();
+      await page.getByRole('radio', { name: 'Metres in the room' }).check();
+      await page.getByRole('radio', { name: 'A place of its own' }).check();
+      await page.getByText('Looks at').scrollIntoViewIfNeeded();
+    },
+    show: placedShow,
+  },
   { name: 'papers', make: (page) => goTo(page, 'papers'), show: fullShow },
   {
     name: 'papers, types',

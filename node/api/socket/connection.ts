@@ -12,6 +12,7 @@ import { Allowance } from '../allowance.ts';
 import { type FromRemote, fromRemote, type ToRemote } from '../contract.ts';
 import type { Control } from '../control.ts';
 import type { EditAnswer } from '../edit-contract.ts';
+import { LAID_OVER } from '../editing.ts';
 import { carryOut, type Holds } from '../holds.ts';
 import { refusalOf } from '../refusals.ts';
 import type { ByHandWish } from './by-hand.ts';
@@ -35,7 +36,7 @@ const UNSUPPORTED_DATA = 1003;
 const POLICY_VIOLATION = 1008;
 
 export interface ConnectionHost {
-  readonly control: Pick<Control, 'resolve' | 'do' | 'edit' | 'sample' | 'step' | 'restore' | 'has' | 'startsHit'>;
+  readonly control: Pick<Control, 'resolve' | 'do' | 'edit' | 'sample' | 'isTried' | 'step' | 'restore' | 'has' | 'startsHit'>;
   /** Shared by all connections, and the command line. */
   readonly holds: Holds<object>;
   readonly now: () => Millis;
@@ -202,7 +203,7 @@ export class Connection {
         void this.#edit(message.id, (who) => this.#host.control.edit(message.edit, who));
         break;
       case 'sample':
-        if (this.remote.role === 'operator') this.#host.control.sample(message.sample);
+        if (this.remote.role === 'operator') this.#host.control.sample(message.sample, () => void this.#tryOver());
         break;
       case 'step':
         void this.#edit(message.id, (who) => this.#host.control.step(message.step, who));
@@ -211,6 +212,13 @@ export class Connection {
         void this.#edit(message.id, (who) => this.#host.control.restore(message.restore, who));
         break;
     }
+  }
+
+  /** What is laid over all plays as long as this page is there, like anything else that is tried. */
+  async #tryOver(): Promise<void> {
+    const { trial, control, log } = this.#host;
+    if (this.#endedAt !== undefined || (trial.by === this && control.isTried(LAID_OVER))) return;
+    await this.#command({ do: 'try', item: LAID_OVER }).catch((error: unknown) => refusalOf(error, log));
   }
 
   async #command(asked: Command): Promise<void> {

@@ -55,6 +55,7 @@ beforeEach(() => {
         return command;
       },
       edit: () => Promise.reject(new Error('not here')),
+      isTried: () => false,
       sample: () => undefined,
       step: () => Promise.reject(new Error('not here')),
       restore: () => Promise.reject(new Error('not here')),

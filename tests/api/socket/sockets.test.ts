@@ -111,6 +111,7 @@ beforeEach(async () => {
     lost: [],
     resolve: (command) => command,
     edit: () => Promise.reject(new Error('not here')),
+    isTried: () => false,
     sample: () => undefined,
     step: () => Promise.reject(new Error('not here')),
     restore: () => Promise.reject(new Error('not here')),

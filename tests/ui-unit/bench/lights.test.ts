@@ -8,7 +8,7 @@ import { applyEdit } from '../../../node/show/edit.ts';
 import { faultsOf } from '../../../node/show/faults.ts';
 import { adding, duplicates, type Light, mending, moving, newLights, retyping } from '../../../ui/src/bench/lights/making.ts';
 import { countedNames } from '../../../ui/src/bench/lights/names.ts';
-import { findLights, mentionsInWords, standsAt } from '../../../ui/src/bench/lights/words.ts';
+import { findLights, standsAt } from '../../../ui/src/bench/lights/words.ts';
 
 describe('Names that count up', () => {
   it.each([
@@ -122,19 +122,4 @@ describe('Lights', () => {
     expect(ids('2.1')).toEqual(['totem']);
     expect(ids('nothing')).toEqual([]);
   });
-});
-
-it('what speaks of a light is said by its name, and what has nothing left then', () => {
-  const mention = (kind: 'look' | 'group' | 'show', name: string, emptied = false) => ({ kind, id: name, name, emptied }) as const;
-  expect(mentionsInWords([], 'it')).toEqual([]);
-  expect(mentionsInWords([mention('look', 'Dinner')], 'it')).toEqual(['“Dinner” speaks of it; that goes on without.']);
-  expect(
-    mentionsInWords(
-      [mention('look', 'Dinner'), mention('look', 'Dance'), mention('look', 'End'), mention('group', 'Wall', true)],
-      'it',
-    ),
-  ).toEqual([
-    '“Dinner” and 2 more looks and “Wall” speak of it; those go on without.',
-    '“Wall” has nothing left then, and must be mended before the show can be played.',
-  ]);
 });

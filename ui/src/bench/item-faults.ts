@@ -27,6 +27,7 @@ export function itemFaultInWords(fault: Fault, show: ItemShow, useInWords: (use:
   const within = placesIn(path);
   const rig: Rig = { fixtures: show.fixtures, groups: show.groups, theme: show.theme, useInWords };
   if (message.startsWith('is too heavy')) return `${name} ${message}`;
+  if (path.endsWith('.landmark')) return `${name} looks at a place that is gone: choose another`;
   if (known === 'look' || known === 'hit')
     return partFault(name, (thing as Show['looks'][number]).parts, within, 'lights nothing yet: add lights to it', rig);
   if (known === 'movement')

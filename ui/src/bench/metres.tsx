@@ -3,7 +3,8 @@ import { Typed } from './inputs.tsx';
 
 interface MetresProps {
   readonly label: string;
-  readonly value: number;
+  /** Undefined: nobody has said. */
+  readonly value: number | undefined;
   readonly range: readonly [least: number, most: number];
   readonly set: (value: number, gesture: string) => void;
 }
@@ -12,7 +13,7 @@ interface MetresProps {
 export const Metres = ({ label, value, range: [least, most], set }: MetresProps) => (
   <Typed
     label={label}
-    value={writeMetres(value)}
+    value={value === undefined ? '' : writeMetres(value)}
     read={readMetres(least, most)}
     help={`Metres from ${least} to ${most}, such as 2,4; or feet and inches such as 8 ft 6 in.`}
     onRead={(now, gesture) => set(now as number, gesture)}

@@ -11,6 +11,7 @@ import { History } from './history.tsx';
 import { LightsPage } from './lights/lights.tsx';
 import { LooksPage } from './looks/looks.tsx';
 import type { Page } from './page.ts';
+import { PlacesPage } from './places/places.tsx';
 import { Shows } from './shows/shows.tsx';
 import { ThisShow } from './shows/this-show.tsx';
 import { addressOfThing } from './things.tsx';
@@ -18,6 +19,7 @@ import { addressOfThing } from './things.tsx';
 /** The pages of the bench, in the order in which a show is made. */
 export const pages = {
   lights: { name: 'Lights', holds: ({ fixtures }) => counted(fixtures.length, 'light'), Page: LightsPage },
+  places: { name: 'Places', holds: ({ landmarks }) => `${counted(landmarks.length, 'place')} of the room`, Page: PlacesPage },
   colours: { name: 'Colours', holds: ({ theme }) => counted(theme.colours.length, 'colour'), Page: Colours },
   looks: { name: 'Looks', holds: ({ looks }) => counted(looks.length, 'look'), Page: LooksPage },
   chases: { name: 'Chases', holds: ({ chases }) => counted(chases.length, 'chase'), Page: ChasesPage },
@@ -39,6 +41,7 @@ export const pageOf: Readonly<Partial<Record<Kind, PageName>>> = {
   fixture: 'lights',
   group: 'lights',
   fixtureType: 'lights',
+  landmark: 'places',
   themeColour: 'colours',
   look: 'looks',
   chase: 'chases',

@@ -3,7 +3,7 @@ import type { ComponentChildren } from 'preact';
 import { useEffect, useMemo, useRef, useState } from 'preact/hooks';
 import { listed } from '../../../node/core/words.ts';
 import type { Button, ItemKind, ItemRef, Show } from '../../../node/show/document.ts';
-import { type TakingOut, takeOutButton, takeOutItem, takeOutMoment } from '../../../node/show/take-out-item.ts';
+import { takingOut } from '../../../node/show/take-out.ts';
 import { type ListKind, listOf } from '../../../node/show/things.ts';
 import { Push } from '../parts/push.tsx';
 import { as } from '../parts/spoken.tsx';
@@ -11,11 +11,12 @@ import { addressOf } from '../route.ts';
 import { isOpen, state } from '../state.ts';
 import { change, idAfter } from './edits.ts';
 import { useFocusThatFollows } from './keep-focus.ts';
+import { clausesOf } from './mentions.ts';
 import { Order } from './order.tsx';
 import './things.css';
 
 /** Kinds of things that a page of the bench lists. */
-export type ThingKind = ItemKind | 'button' | 'moment';
+export type ThingKind = ItemKind | 'button' | 'moment' | 'landmark';
 
 export interface Listed {
   readonly id: string;
@@ -31,15 +32,11 @@ const places: Readonly<Record<ThingKind, (id: string) => readonly string[]>> = {
   hit: (id) => ['hits', id],
   button: (id) => ['evening', `button:${id}`],
   moment: (id) => ['evening', `moment:${id}`],
+  landmark: (id) => ['places', id],
 };
 export const addressOfThing = (kind: ThingKind, id: string): string => addressOf('bench', ...places[kind](id));
 export function openThing(kind: ThingKind, id: string): void {
   location.hash = addressOfThing(kind, id);
-}
-
-export function takingOut(show: Show, kind: ThingKind, id: string): TakingOut {
-  if (kind === 'button') return takeOutButton(show, id);
-  return kind === 'moment' ? takeOutMoment(show, id) : takeOutItem(show, kind, id);
 }
 
 /** What was taken out last, and what else that changed. */
@@ -51,8 +48,9 @@ function forgetTold(): void {
 
 /** Takes a thing out with every mention of it, and says what that changed. */
 export async function takeOut(show: Show, kind: ThingKind, { id, name }: Listed): Promise<boolean> {
-  const { changes, also } = takingOut(show, kind, id);
+  const { changes, mentions } = takingOut(show, [{ kind, id }]);
   if (!(await change(...changes))) return false;
+  const also = clausesOf(mentions);
   told.value = `${name} is taken out${also.length === 0 ? '' : `: ${listed(also)}`}. “Take back” brings it back.`;
   return true;
 }
@@ -171,7 +169,7 @@ export function Things<One extends Listed>(props: ThingsProps<One>) {
                 {before?.(one)}
                 <span>
                   <strong>{one.name}</strong>
-                  {kind === 'moment' ? null : kind === 'button' ? (
+                  {kind === 'moment' || kind === 'landmark' ? null : kind === 'button' ? (
                     <Playing button={one.id} />
                   ) : (
                     <Playing item={`${kind}:${one.id}`} />
@@ -212,7 +210,7 @@ interface EndingProps {
 
 /** What ends every sheet: another one like it, and taking it out, with what else that would change. */
 export function Ending({ show, kind, thing }: EndingProps) {
-  const { also } = takingOut(show, kind, thing.id);
+  const also = clausesOf(takingOut(show, [{ kind, id: thing.id }]).mentions);
   const leave = async (): Promise<void> => {
     const [page = ''] = places[kind](thing.id);
     if (await takeOut(show, kind, thing)) location.hash = addressOf('bench', page);

@@ -3,7 +3,7 @@ import { listed } from '../../../node/core/words.ts';
 import { parseColour } from '../../../node/light/colour-value.ts';
 import { chromaticityOf } from '../../../node/light/of-value.ts';
 import { toEncoded, xyToLinear } from '../../../node/light/oklab.ts';
-import type { Show, Who } from '../../../node/show/document.ts';
+import { LONGEST_REST, type Show, type Who } from '../../../node/show/document.ts';
 import type { Fault } from '../../../node/show/places.ts';
 import { readSecondsWithin } from './amounts.ts';
 import { itemFaultInWords } from './item-faults.ts';
@@ -132,6 +132,9 @@ const within = (value: number | undefined, least: number, most: number): number 
 /** How long a phone may be silent, and how long the others are warned then: in seconds, within what a show may ask for. */
 export const readSilence = (text: string): number | undefined => within(readSeconds(text), 5, 600);
 export const readCountdown = (text: string): number | undefined => within(readSeconds(text), 5, 120);
+
+/** How long a beam may rest where eyes may be, in seconds. */
+export const readRest = (text: string): number | undefined => within(readSeconds(text), 1, LONGEST_REST);
 
 /** Beats a minute: `120`, `97,5`, `128 bpm`, `120 beats a minute`. Undefined: none that can be asked for. */
 export function readTempo(text: string): number | undefined {

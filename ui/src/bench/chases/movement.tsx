@@ -1,5 +1,6 @@
 import { useId, useLayoutEffect, useMemo } from 'preact/hooks';
-import type { Movement, Show, Who } from '../../../../node/show/document.ts';
+import { movementProgram } from '../../../../node/playback/movement.ts';
+import type { Aim, Movement, Show, Who } from '../../../../node/show/document.ts';
 import { Push } from '../../parts/push.tsx';
 import { state } from '../../state.ts';
 import { HalveAndDouble, TapTempo } from '../../tonight/tempo.tsx';
@@ -12,6 +13,7 @@ import { AimFields } from '../parts/aim-fields.tsx';
 import { Angle } from '../parts/angle.tsx';
 import { ChooseLights } from '../parts/choose-lights.tsx';
 import { lightsOf, toggled, withLight } from '../parts/lights.ts';
+import { Notes } from '../parts/notes.tsx';
 import { choosing, closeChoice } from '../parts/place.ts';
 import { SeeIt } from '../see-it.tsx';
 import { Sheet } from '../sheet.tsx';
@@ -66,6 +68,7 @@ export function MovementSheet({ movement, show }: { readonly movement: Movement;
           </Chip>
         ))}
       </fieldset>
+      {figureHints[figure] !== undefined && <p class="quiet">{figureHints[figure]}</p>}
       <FigurePicture movement={{ figure, size, spread, mirror }} heads={heads} />
       <div class="bench-row">
         <SizeFields size={size} set={(now, by) => set('size', now, by)} />
@@ -121,17 +124,33 @@ export function MovementSheet({ movement, show }: { readonly movement: Movement;
           label="A place of its own"
           among={names.aim}
           isChosen={aim !== undefined}
-          onChange={() => set('aim', aim ?? { pan: 0, tilt: 30 })}
+          onChange={() => set('aim', aim ?? firstAim(show))}
         />
       </fieldset>
       {aim !== undefined && (
         <AimFields aim={aim} who={who} show={show} can={{ range: () => undefined }} set={(now, by) => set('aim', now, by)} />
       )}
+      <Notes
+        show={show}
+        of={(reader) =>
+          movementProgram({ ...movement, who: [...who], figure, size, period, aim } as Movement, reader, show.tempo).notes
+        }
+        on={[who, figure, size, period, aim, show.tempo]}
+      />
       <Times field={field} thing={movement} />
       <Ending show={show} kind="movement" thing={movement} />
     </Sheet>
   );
 }
+
+/** Where a figure has a centre of its own: at the first place of the room that has a name, else straight out. */
+const firstAim = ({ landmarks: [first] }: Show): Aim => (first === undefined ? { pan: 0, tilt: 30 } : { landmark: first.id });
+
+/** What the figure does between heads. */
+const figureHints: Readonly<Partial<Record<Movement['figure'], string>>> = {
+  'cross-over': 'A sweep in which neighbours go against each other, so that their beams cross.',
+  fan: 'The heads go from all together to as far apart as they go, and back. It needs two at least.',
+};
 
 /** How far the figure goes, as it is counted now: degrees of the axes, or metres in the room. */
 function SizeFields({
@@ -154,13 +173,13 @@ function SizeFields({
       {isInMetres ? (
         <>
           <Metres
-            label="To the sides of the centre"
+            label="To the right and left of the centre, along x"
             value={size.width}
             range={[0, 50]}
             set={(width, by) => set({ ...size, width }, by)}
           />
           <Metres
-            label="Before and behind it"
+            label="Ahead of it and behind, along y"
             value={size.depth}
             range={[0, 50]}
             set={(depth, by) => set({ ...size, depth }, by)}

@@ -13,12 +13,13 @@ import { adding, changing, duplicates, type Light, modeOf, moving, retyping, typ
 import { PickType } from './pick-type.tsx';
 import { chooseOnly, chosenOf, goTo, lightsAt, said } from './place.ts';
 import { TakeOut } from './take-out.tsx';
+import { WhereItIs } from './where-it-is.tsx';
 import { standsAt } from './words.ts';
 
 /** Several lights at once. */
 export function Chosen({ show }: { readonly show: Show }) {
   const lights = chosenOf(show);
-  const [first] = lights;
+  const [first, ...others] = lights;
   if (first === undefined)
     return (
       <section>
@@ -46,6 +47,7 @@ export function Chosen({ show }: { readonly show: Show }) {
       </details>
       <Move show={show} lights={lights} />
       <Grouping show={show} lights={lights} />
+      <WhereItIs lights={[first, ...others]} show={show} />
       <h2>What they are</h2>
       <PickOne
         label="What for"

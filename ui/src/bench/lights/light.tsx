@@ -13,6 +13,7 @@ import { PickOne, wholeNumber } from './fields.tsx';
 import { adding, duplicates, type Light, mending, modeOf } from './making.ts';
 import { chooseOnly, goTo, lightsAt, said } from './place.ts';
 import { TakeOut } from './take-out.tsx';
+import { WhereItIs } from './where-it-is.tsx';
 import { faultsOfLight, isOfAddress, typeInWords } from './words.ts';
 
 /** One light, open to be changed. */
@@ -44,6 +45,7 @@ export function LightSheet({ light, show }: { readonly light: Light; readonly sh
       <Retype show={show} lights={[light]} />
       <h2>Address</h2>
       <Addresses light={light} />
+      <WhereItIs lights={[light]} show={show} />
       <p>
         <a class="push" href={addressOf('papers')}>
           Its switches: Papers

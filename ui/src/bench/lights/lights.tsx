@@ -8,6 +8,7 @@ import { GroupSheet } from './group.tsx';
 import { LightSheet } from './light.tsx';
 import { LightList } from './list.tsx';
 import { lightsAt } from './place.ts';
+import { PointSheet } from './point.tsx';
 import { TypeSheet } from './type.tsx';
 
 /** The rig: which lights there are, what each is for and where it stands. */
@@ -31,6 +32,10 @@ function Place({ show, open, id }: { readonly show: Show; readonly open: string 
     case 'light': {
       const light = show.fixtures.find((one) => one.id === id);
       return light === undefined ? <Gone what="light" /> : <LightSheet key={id} light={light} show={show} />;
+    }
+    case 'point': {
+      const light = show.fixtures.find((one) => one.id === id);
+      return light === undefined ? <Gone what="light" /> : <PointSheet key={id} light={light} show={show} />;
     }
     case 'group': {
       const group = show.groups.find((one) => one.id === id);

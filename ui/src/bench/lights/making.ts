@@ -70,7 +70,7 @@ function newIds(names: readonly string[], taken: readonly { readonly id: string 
   });
 }
 
-/** More lights like these, behind each other in free places. */
+/** More lights like these, behind each other in free places; where they are in the room nobody has said yet. */
 export function duplicates(show: Show, chosen: readonly Light[]): NewLight[] | undefined {
   const sizes = chosen.map((one) => sizesOf(one, show.fixtureTypes) ?? [1]);
   const from = { universe: chosen[0]?.universe ?? firstUniverse(show), address: 1 };
@@ -83,7 +83,7 @@ export function duplicates(show: Show, chosen: readonly Light[]): NewLight[] | u
     names.push(...countedNames(base, 1, [...taken, ...names, base]));
   }
   const ids = newIds(names, show.fixtures);
-  return chosen.map(({ order: _, further: __, ...one }, i) => ({
+  return chosen.map(({ order: _, further: __, pose: ___, ...one }, i) => ({
     ...one,
     id: ids[i] ?? '',
     name: names[i] ?? one.name,
@@ -128,6 +128,12 @@ export const modeOf = ({ type, mode }: Pick<Light, 'type' | 'mode'>, own: readon
 export function adjustableIn(mode: Mode | undefined): { pan: boolean; tilt: boolean; emitters: readonly EmitterName[] } {
   const has = new Set(mode?.channels.flatMap(({ functions }) => functions.map(({ attribute }) => attribute)));
   return { pan: has.has('Pan'), tilt: has.has('Tilt'), emitters: [...has].filter(isEmitter) };
+}
+
+/** Whether a light turns its light about by two axes. */
+export function doesTurn(light: Light, own: readonly FixtureType[]): boolean {
+  const { pan, tilt } = adjustableIn(modeOf(light, own));
+  return pan && tilt;
 }
 
 /**

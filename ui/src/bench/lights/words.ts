@@ -1,9 +1,7 @@
-import { listed } from '../../../../node/core/words.ts';
 import { footprints } from '../../../../node/rig/fixture-type.ts';
 import { typesWith } from '../../../../node/rig/library.ts';
 import type { Show } from '../../../../node/show/document.ts';
 import type { Fault } from '../../../../node/show/places.ts';
-import type { Mention } from '../../../../node/show/take-out.ts';
 import { written } from '../../parts/address.ts';
 import type { Light } from './making.ts';
 
@@ -59,35 +57,3 @@ export const clashesOfLight = (faults: readonly Fault[], { id, name }: Pick<Ligh
 /** Whether a new address would mend it. */
 export const isOfAddress = ({ kind, field }: Fault): boolean =>
   kind === 'fixture' && (field === 'address' || field === 'universe' || field === 'further');
-
-/** `“Dinner” and 2 more looks speak of it`, or nothing where nothing does. */
-export function mentionsInWords(mentions: readonly Mention[], it: string): string[] {
-  const own = mentions.filter(({ kind }) => kind !== 'show');
-  if (mentions.length === 0) return [];
-  const kinds = [...new Set(own.map(({ kind }) => kind))];
-  const by = kinds.map((kind) => {
-    const names = own.filter((one) => one.kind === kind).map(({ name }) => `“${name}”`);
-    return names.length > 2 ? `${names[0]} and ${names.length - 1} more ${plurals[kind] ?? kind}` : listed(names);
-  });
-  const emptied = own.filter((one) => one.emptied).map(({ name }) => `“${name}”`);
-  const shown = emptied.length > 3 ? [...emptied.slice(0, 2), `${emptied.length - 2} more`] : emptied;
-  const show = mentions.length > own.length ? ['what the show starts and falls back to'] : [];
-  return [
-    `${listed([...by, ...show])} ${mentions.length === 1 ? 'speaks' : 'speak'} of ${it}; ${mentions.length === 1 ? 'that goes' : 'those go'} on without.`,
-    ...(emptied.length === 0
-      ? []
-      : [
-          `${listed(shown)} ${emptied.length === 1 ? 'has' : 'have'} nothing left then, and must be mended before the show can be played.`,
-        ]),
-  ];
-}
-
-const plurals: Readonly<Record<string, string>> = {
-  group: 'groups',
-  look: 'looks',
-  chase: 'chases',
-  movement: 'movements',
-  hit: 'hits',
-  button: 'buttons',
-  moment: 'moments',
-};

@@ -6,9 +6,12 @@ import { Push } from '../../parts/push.tsx';
 import { readHertz, writeHertz } from '../amounts.ts';
 import { FlashCaution, HazeCaution } from '../cautions.tsx';
 import { Pull, Typed } from '../inputs.tsx';
+import { Mark } from '../lights/fields.tsx';
+import { secondsInWords } from '../written.ts';
 import { type Abilities, labelOf, type Range, type Slot } from './abilities.ts';
 import { AimFields } from './aim-fields.tsx';
 import { Angle } from './angle.tsx';
+import { Notes } from './notes.tsx';
 import { strobes } from './part-words.ts';
 import type { PartChange } from './place.ts';
 
@@ -56,7 +59,13 @@ export function NamedFields({ part, show, can, set }: FieldsProps) {
       {offered
         .filter(({ name }) => part[name] !== undefined)
         .map(({ name, label }) => (
-          <Row key={name} label={label} onLeave={() => set({ [name]: undefined })} caution={cautionOf(name, part)}>
+          <Row
+            key={name}
+            label={label}
+            // What is aimed no more is not meant to rest anywhere.
+            onLeave={() => set({ [name]: undefined, ...(name === 'aim' && { focus: undefined }) })}
+            caution={cautionOf(name, part)}
+          >
             <Field name={name} part={part} show={show} can={can} set={set} />
           </Row>
         ))}
@@ -130,7 +139,22 @@ function Field({ name, part, show, can, set }: FieldsProps & { readonly name: Na
   switch (name) {
     case 'aim':
       return (
-        <AimFields aim={part.aim ?? { pan: 0, tilt: 0 }} who={part.who} show={show} can={can} set={(aim, by) => set({ aim }, by)} />
+        <div class="part-where">
+          <AimFields
+            aim={part.aim ?? { pan: 0, tilt: 0 }}
+            who={part.who}
+            show={show}
+            can={can}
+            set={(aim, by) => set({ aim }, by)}
+          />
+          <Notes show={show} of={(reader) => reader.aimNotes(part.aim, part.who)} on={[part.aim, part.who]} />
+          <Mark
+            label="Meant to rest there"
+            hint={`for a first dance or a cake. Otherwise a beam that rests where guests may look into it is dimmed after ${secondsInWords(show.mayRest)}.`}
+            value={part.focus === true}
+            onMark={(on) => set({ focus: on || undefined })}
+          />
+        </div>
       );
     case 'gobo':
       return <Places label="Gobo" value={part.gobo ?? 1} slots={can.slots('Gobo1')} set={(gobo) => set({ gobo })} />;

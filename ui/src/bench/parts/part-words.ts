@@ -14,13 +14,14 @@ export const coloursOf = ({ colour }: Part): readonly string[] => (colour === un
 
 /** What a part makes its lights do, in few words; what it does not name is left to what plays below. */
 export function partInWords(part: Part, show: Show): string {
-  const { level, brightness, aim, gobo, zoom, uv, strobe, haze, fan, attributes } = part;
+  const { level, brightness, aim, focus, gobo, zoom, uv, strobe, haze, fan, attributes } = part;
   const colours = coloursOf(part);
   const words = [
     level === undefined ? undefined : level === 0 ? 'dark' : writeLevel(level),
     colours.length === 0 ? undefined : listed(colours.map((value) => colourInWords(value, show))),
     colours.length > 0 && brightness === 'match' ? 'matched' : undefined,
     aim && aimInWords(aim, show),
+    aim && focus === true ? 'meant to rest there' : undefined,
     gobo && `gobo ${slotInWords(part, 'Gobo1', gobo, show)}`,
     zoom === undefined ? undefined : `zoom ${writeDegrees(zoom)}`,
     uv === undefined ? undefined : `UV ${writeShare(uv)}`,

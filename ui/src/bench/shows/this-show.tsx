@@ -1,12 +1,12 @@
 import { useEffect, useId, useRef, useState } from 'preact/hooks';
 import './this-show.css';
-import { type ItemRef, itemKey, type Show } from '../../../../node/show/document.ts';
+import { type ItemRef, itemKey, LONGEST_REST, type Show } from '../../../../node/show/document.ts';
 import { Push } from '../../parts/push.tsx';
 import { as } from '../../parts/spoken.tsx';
 import { waitsFor, want } from '../edits.ts';
 import { Pull, Text, Tick } from '../inputs.tsx';
 import type { PageProps } from '../page.ts';
-import { readCountdown, readSilence, readTempo, secondsInWords } from '../written.ts';
+import { readCountdown, readRest, readSilence, readTempo, secondsInWords } from '../written.ts';
 
 type Watch = Show['remoteWatch'];
 type Masters = Show['masters'];
@@ -43,6 +43,19 @@ export function ThisShow({ show }: PageProps) {
       <Start show={show} />
       <FreshMasters show={show} />
       <Fallback show={show} />
+      <h2>Beams where guests look</h2>
+      <p class="quiet">
+        A beam that rests where eyes may be is dimmed softly, and comes back when it moves on. What a look means to rest somewhere
+        is let be. Nothing here makes a beam harmless: keep to the maker’s distances, and off what guests look into for long.
+      </p>
+      <Text
+        {...field}
+        field="mayRest"
+        label="A beam may rest there for"
+        value={secondsInWords(show.mayRest)}
+        read={readRest}
+        help={`From 1 s to ${LONGEST_REST} s.`}
+      />
       <h2>How long it waits for a phone</h2>
       <p class="quiet">A phone that locks itself falls silent. After that time the others are warned, and then the above comes.</p>
       <div class="bench-row">
