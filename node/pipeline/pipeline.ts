@@ -69,16 +69,17 @@ export class Pipeline {
     };
   }
 
-  static for(show: Playbook, levels: Levels): Pipeline {
-    return finish(Pipeline.making(show, levels));
+  /** @param rules the guards that every frame passes; fewer only to see what each of them is there for */
+  static for(show: Playbook, levels: Levels, rules = guards): Pipeline {
+    return finish(Pipeline.making(show, levels, undefined, rules));
   }
 
   /** {@link Pipeline.for} in steps. `before` lends what is the same as long as the rig is. */
-  static *making(show: Playbook, levels: Levels, before?: Pipeline): Steps<Pipeline> {
+  static *making(show: Playbook, levels: Levels, before?: Pipeline, rules = guards): Steps<Pipeline> {
     const encoder =
       before !== undefined && before.#show.rig === show.rig ? before.#encoder : yield* Encoder.making(show.rig, levels);
     const built: Guard[] = [];
-    for (const build of guards) {
+    for (const build of rules) {
       yield;
       built.push(build(show, show.rig));
     }
