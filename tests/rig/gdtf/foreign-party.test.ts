@@ -9,13 +9,19 @@ const flash = { level: 1, strobe: 3 } as const;
 const files: Readonly<Record<string, readonly Asked[]>> = {
   // Table 60: dimmer and colours work only while no program plays, whatever the default. Half the level is 0.1842 of the light (CIE 15): 47.
   // 3 Hz: 6 + 2.5 / 19.5 * 249 = 37.9, and 37 is not faster.
-  '50-bar-of-pars': ['manual', 'shows-itself', 'speed'].flatMap((mode): Asked[] => [
-    { mode, ask: nothing, gives: { 1: [0, 7], 2: 0, 3: [0, 5] } },
-    { mode, ask: { level: 0 }, gives: { 1: [0, 7], 2: 0, 3: [0, 5] } },
-    { mode, ask: white, gives: { 1: [0, 7], 2: 255, 3: [0, 5], 4: [250, 255], 5: [250, 255], 6: [250, 255], 15: [250, 255] } },
-    { mode, ask: red, gives: { 1: [0, 7], 2: 47, 3: [0, 5], 4: 255, 5: 0, 6: 0, 13: 255, 14: 0, 15: 0 } },
-    { mode, ask: flash, gives: { 1: [0, 7], 2: 255, 3: 37 } },
-  ]),
+  '50-bar-of-pars': ['manual', 'shows-itself', 'speed']
+    .flatMap((mode): Asked[] => [
+      { mode, ask: nothing, gives: { 1: [0, 7], 2: 0, 3: [0, 5] } },
+      { mode, ask: { level: 0 }, gives: { 1: [0, 7], 2: 0, 3: [0, 5] } },
+      { mode, ask: white, gives: { 1: [0, 7], 2: 255, 3: [0, 5], 4: [250, 255], 5: [250, 255], 6: [250, 255], 15: [250, 255] } },
+      { mode, ask: red, gives: { 1: [0, 7], 2: 47, 3: [0, 5], 4: 255, 5: 0, 6: 0, 13: 255, 14: 0, 15: 0 } },
+      { mode, ask: flash, gives: { 1: [0, 7], 2: 255, 3: 37 } },
+    ])
+    .concat(
+      { mode: 'dimmer-alone', ask: nothing, gives: { 1: [0, 7], 2: 0 } },
+      { mode: 'dimmer-alone', ask: { level: 0 }, gives: { 1: [0, 7], 2: 0 } },
+      { mode: 'dimmer-alone', ask: red, gives: { 1: [0, 7], 2: 47, 4: 255, 5: 0, 6: 0 } },
+    ),
   // The ring has nothing but a shutter, and the motor turns one way below its stop and the other above it. 3 Hz: 10 + 2 / 19 * 229 = 34.1, and
   // of the ring 10 + 2 / 19 * 239 = 35.2. 90 degrees of 180 over 5..127: 66.
   '51-derby': [
