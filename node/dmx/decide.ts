@@ -61,7 +61,8 @@ export class Deciding {
   #wish(place: number, frame: Frame): void {
     const channel = this.#channels[place] as Choosing;
     const need = this.#needFrom[place] as number;
-    const job = this.#preferred(channel, frame) ?? (need === NONE ? emitterOf(channel) : hostOf(channel, need));
+    const job =
+      this.#preferred(channel, frame) ?? (need === NONE ? (emitterOf(channel) ?? this.#dimmerOf(channel)) : hostOf(channel, need));
     if (job?.when === undefined || job.when.channel < 0) return;
     const { channel: master, from, to } = job.when;
     const first = this.#needFrom[master] as number;
@@ -99,6 +100,13 @@ export class Deciding {
   /** What is asked of a channel, best where its master need not move. */
   #preferred({ jobs }: Choosing, frame: Frame): Job | undefined {
     return askedJob(jobs, frame, this.#isReady) ?? askedJob(jobs, frame, always);
+  }
+
+  /** A dimmer at rest where no master lets it keep the lamp dark: a lamp that plays a program by itself would shine. */
+  #dimmerOf({ base, jobs }: Choosing): Job | undefined {
+    if (base === undefined || !base.isDimmer) return undefined;
+    for (const job of jobs) if (job.isDimmer && this.#isReady(job)) return undefined;
+    return base;
   }
 
   readonly #isReady = ({ when }: Job): boolean => {

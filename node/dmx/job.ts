@@ -25,6 +25,7 @@ export interface Job {
   readonly last: number;
   /** Of what is in or out by steps. */
   readonly stretches: readonly Stretch[] | undefined;
+  readonly isDimmer: boolean;
   /** At 0 it lets no light out. */
   readonly closes: boolean;
   readonly flashes: boolean;
@@ -63,6 +64,7 @@ export function jobFrom(of: ChannelFunction, lamp: Lamp, fixture: RigFixture, at
     first: from,
     last: to,
     stretches: stretchesOf(of),
+    isDimmer: name === 'Dimmer',
     closes: cell >= 0 && (attribute(name).intensity === true || name === 'Shutter1'),
     flashes: attributes[name].unit === 'hertz',
     needsPerson: attribute(name).needsPerson === true,

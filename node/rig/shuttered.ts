@@ -1,5 +1,7 @@
 import { attribute, isEmitter } from '../core/attributes.ts';
-import type { Channel, ChannelFunction, Mode } from './fixture-type.ts';
+import type { Channel, ChannelFunction, FixtureType, Mode } from './fixture-type.ts';
+
+type Pieces = NonNullable<FixtureType['geometry']>;
 
 const CLOSED = 0;
 const OPEN = 1;
@@ -11,18 +13,34 @@ const known = new WeakMap<Mode, Mode>();
  * The mode as its lamps are worked: a shutter that is all they can be dark by is what dims them, on or off as a relay is. As a shutter it would
  * rest open, and they would shine while nothing is asked of them.
  */
-export function workedMode(mode: Mode): Mode {
-  const made = known.get(mode) ?? (isDarkByShutterOnly(mode) ? { ...mode, channels: mode.channels.map(dimming) } : mode);
+export function workedMode(mode: Mode, { geometry = [] }: Pick<FixtureType, 'geometry'>): Mode {
+  const made = known.get(mode) ?? madeOf(mode, geometry);
   known.set(mode, made);
   return made;
 }
 
-function isDarkByShutterOnly({ channels }: Mode): boolean {
-  const functions = channels.flatMap((one) => one.functions);
-  return (
-    functions.some(({ attribute: name }) => name === 'Shutter1') &&
-    functions.every(({ attribute: name }) => attribute(name).intensity !== true && !isEmitter(name))
+function madeOf(mode: Mode, pieces: Pieces): Mode {
+  const channels = mode.channels.map((one) => (isAllThatDarkens(one, mode, pieces) ? dimming(one) : one));
+  return channels.every((one, i) => one === mode.channels[i]) ? mode : { ...mode, channels };
+}
+
+/** Whether nothing else takes the light down that this shutter lets out: of a part its own and the whole, of the whole all of the lamp. */
+function isAllThatDarkens(channel: Channel, { channels }: Mode, pieces: Pieces): boolean {
+  const { part, functions } = channel;
+  if (!functions.some(({ attribute: name }) => name === 'Shutter1')) return false;
+  return !channels.some(
+    (other) => other.functions.some(lights) && (part === undefined || isOver(other, channel) || hangsOn(other, channel, pieces)),
   );
+}
+
+const lights = ({ attribute: name }: ChannelFunction): boolean => attribute(name).intensity === true || isEmitter(name);
+const isOver = (other: Channel, { part }: Channel): boolean => other.part === undefined || other.part === part;
+
+/** Whether a channel lights a piece that hangs on what the other one works: a lens in a head, which is another part. */
+function hangsOn(inner: Channel, outer: Channel, pieces: Pieces): boolean {
+  let at: number | undefined = pieces.findIndex(({ name }) => name === inner.geometry);
+  for (; at !== undefined && at >= 0; at = pieces[at]?.on) if (pieces[at]?.name === outer.geometry) return true;
+  return false;
 }
 
 function dimming(channel: Channel): Channel {

@@ -64,19 +64,28 @@ const STRAIGHT: Course['corners'] = [
 ];
 
 /**
- * The course of a function whose sets have physical values of their own (table 61), the first and the last at least, if it does not turn back;
- * of sets that are all one value each, which may be no more than marks on the way, it is the straight line. Ends that the function itself gives must be the same, unless they are the 0 to 1 that stands where nobody has filled anything in.
+ * The {@link courseOf} a function by its sets. Ends that the function itself gives must be the same, unless they are the 0 to 1 that stands
+ * where nobody has filled anything in.
  */
-export function courseBySets({ element, from, to, sets }: RawFunction): Course | undefined {
+export function courseBySets(one: RawFunction): Course | undefined {
+  const [low, high] = [float(attr(one.element, 'PhysicalFrom')) ?? 0, float(attr(one.element, 'PhysicalTo')) ?? 1];
+  const course = courseOf(one);
+  const isTold = (low === 0 && high === 1) || (course?.ends[0] === low && course.ends[1] === high);
+  return isTold ? course : undefined;
+}
+
+/**
+ * The course between these values by sets that have physical values of their own (table 61), the first and the last at least, if it does not
+ * turn back; of sets that are all one value each, which may be no more than marks on the way, it is the straight line.
+ */
+export function courseOf({ from, to, sets }: Pick<RawFunction, 'from' | 'to' | 'sets'>): Course | undefined {
   const told = sets.flatMap((one) => {
     const [a, b] = one.physical;
     return a === undefined || b === undefined ? [] : [[one.from, a] as const, [one.to, b] as const];
   });
-  const [low, high] = [float(attr(element, 'PhysicalFrom')) ?? 0, float(attr(element, 'PhysicalTo')) ?? 1];
   const [first, last] = [told[0]?.[1], told.at(-1)?.[1]];
   if (first === undefined || last === undefined || first === last) return undefined;
   if (from === to || told[0]?.[0] !== from || told.at(-1)?.[0] !== to) return undefined;
-  if (!(low === 0 && high === 1) && !(first === low && last === high)) return undefined;
   const areMarks = sets.every(({ physical: [a, b] }) => a !== undefined && a === b);
   const corners = told.map(([value, physical]) => [(value - from) / (to - from), (physical - first) / (last - first)] as const);
   const rises = corners.every(([, share], i) => i === 0 || share >= (corners[i - 1] as (typeof corners)[number])[1]);

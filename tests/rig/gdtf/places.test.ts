@@ -27,16 +27,25 @@ const rows = [...library.values(), ...imported].flatMap((type) =>
   type.modes
     .filter((mode) => isDriven({ type, mode }))
     .flatMap((mode) =>
-      steppedIn(workedMode(mode)).map((stepped) => ({ what: `${stepped.name} of ${type.id} ${mode.id}`, type, mode, ...stepped })),
+      steppedIn(workedMode(mode, type)).map((stepped) => ({
+        what: `${stepped.name} of ${type.id} ${mode.id}`,
+        type,
+        mode,
+        ...stepped,
+      })),
     ),
 );
 
-function lampOf(type: FixtureType, mode: Mode) {
+function lampOf(type: FixtureType, mode: Mode, part = 0) {
   const lamp = { ...place('lamp', type.id, mode.id, 1), use: type.kind ?? ('uplight' as const) };
   const { rig } = compileShow(tinyShow({ ...(library.has(type.id) ? {} : { fixtureTypes: [type] }), fixtures: [lamp] }));
   const levels = new Levels(rig.universes);
   const encoder = Encoder.for(rig, levels);
-  const cell = (name: AttributeName): number => rig.byId.get('lamp')?.lamps[0].cells.get(name) ?? -1;
+  const cell = (name: AttributeName): number =>
+    rig.byId
+      .get('lamp')
+      ?.lamps.find((one) => one.part === part)
+      ?.cells.get(name) ?? -1;
   return {
     decoder: new Decoder(rig),
     cell,
@@ -57,7 +66,7 @@ describe('every place of a wheel, a prism or a shutter', () => {
   });
 
   it.each(rows)('is reached, and read back from the slots: $what', ({ type, mode, channel, name, stretches }) => {
-    const { decoder, cell, slots } = lampOf(type, mode);
+    const { decoder, cell, slots } = lampOf(type, mode, channel.part);
     const [reader] = decoder.channels(1, channel.slot);
     for (const { slot } of stretches) {
       // What is open at rest leaves a channel that it shares to what is asked of that.
