@@ -146,7 +146,7 @@ export class Seeing {
       ...(parts.length > 0 && all < 1 ? [`All lights at ${Math.round(all * 100)} %`] : []),
     ];
     const dark = parts.length === 0;
-    const line = dark ? [`Dark: ${this.#whyDark(state, now)}`, ...(haze ? ['Haze'] : [])] : sentences;
+    const line = dark ? [this.#darkInWords(state, now), ...(haze ? ['Haze'] : [])] : sentences;
     return {
       type: 'seen',
       line: `${line.join('. ')}.`,
@@ -221,6 +221,12 @@ export class Seeing {
   /** A use is called as its light is. */
   #nameOf({ id, name }: { readonly id: string; readonly name: string }): string {
     return this.#parts.find(({ use }) => groupOfUse(use) === id)?.name ?? name;
+  }
+
+  /** Of a show without lights nothing is sent, and what lamps do then is theirs: many keep what they had last. */
+  #darkInWords(state: PlayState, now: Millis): string {
+    if (this.#show.show.fixtures.length > 0) return `Dark: ${this.#whyDark(state, now)}`;
+    return 'This show has no lights yet, so nothing is sent; lamps that were lit may stay as they are';
   }
 
   #whyDark(state: PlayState, now: Millis): string {

@@ -4,7 +4,10 @@ import { Seeing } from '../../node/api/seen.ts';
 import { Levels } from '../../node/core/levels.ts';
 import type { OutputReport } from '../../node/core/report.ts';
 import { Pipeline } from '../../node/pipeline/pipeline.ts';
+import { compileShow } from '../../node/playback/compile.ts';
+import { freshState } from '../../node/playback/reduce.ts';
 import { Picture } from '../../node/rig/picture.ts';
+import { emptyShow } from '../../node/show/empty.ts';
 import { Offline, press, release, type Script, START } from '../helpers/offline.ts';
 import { dimmer, everybody, head, only, par, tinyShow } from '../helpers/tiny-show.ts';
 
@@ -84,6 +87,18 @@ const output = (state: OutputReport['state'], dropped = 0): OutputReport => ({
 });
 const sending = output('sending');
 const line = (...script: Script): string => seenAfter(script).line;
+
+describe('what guests see of a show without lights', () => {
+  it('is not said to be dark: nothing is sent, and many lamps keep what they had last', () => {
+    const empty = compileShow(emptyShow('new', 'New'));
+    const seen = new Seeing(empty).tell(new Float64Array(), [], () => false, {
+      state: freshState(empty, START),
+      report: { outputs: [sending], unsent: [], guards: [] },
+      now: START,
+    });
+    expect(seen.line).toBe('This show has no lights yet, so nothing is sent; lamps that were lit may stay as they are.');
+  });
+});
 
 describe('what guests see, in words', () => {
   it('names the client’s colours as the client does, whatever lamps make of them, and others plainly', () => {
