@@ -91,8 +91,9 @@ describe('samples of a pull', () => {
     const from = wire.heard.length;
     await at(51, from);
     // Whoever tried it goes.
+    const lit = wire.heard.length;
     mia.close();
-    await at(153, from);
+    await at(153, lit);
     const helper = await RemoteClient.join(node, 'helper');
     const later = wire.heard.length;
     over(0.8, helper);
