@@ -51,7 +51,7 @@ export const headsOf = (show: Show): Head[] =>
 
 const layoutOf = ({ type, mode }: Fixture): Layout | undefined => layouts[`${type} ${mode}`];
 
-function valueOf(fixture: Fixture, places: readonly number[] | undefined, slots: Slots): number | undefined {
+function shareOf(fixture: Fixture, places: readonly number[] | undefined, slots: Slots): number | undefined {
   if (places === undefined) return undefined;
   const row = slots(fixture.universe ?? 0);
   const bytes = places.map((place) => row[(fixture.address ?? 1) + place - 2] as number);
@@ -62,28 +62,28 @@ function valueOf(fixture: Fixture, places: readonly number[] | undefined, slots:
 export function anglesOf({ fixture }: Head, slots: Slots): readonly [pan: number, tilt: number] {
   const layout = layoutOf(fixture);
   return [
-    ((valueOf(fixture, layout?.pan, slots) ?? 0.5) - 0.5) * PAN,
-    ((valueOf(fixture, layout?.tilt, slots) ?? 0.5) - 0.5) * TILT,
+    ((shareOf(fixture, layout?.pan, slots) ?? 0.5) - 0.5) * PAN,
+    ((shareOf(fixture, layout?.tilt, slots) ?? 0.5) - 0.5) * TILT,
   ];
 }
 
 /** Share of its dimmer that a lamp shines with; 0 where its shutter is closed. */
 export function shineOf(fixture: Fixture, slots: Slots): number {
   const layout = layoutOf(fixture);
-  const open = layout?.shutter === undefined || (valueOf(fixture, [layout.shutter], slots) ?? 0) * 255 >= 32 / 2;
-  return open ? (valueOf(fixture, layout?.dimmer, slots) ?? 0) : 0;
+  const open = layout?.shutter === undefined || (shareOf(fixture, [layout.shutter], slots) ?? 0) * 255 >= 32 / 2;
+  return open ? (shareOf(fixture, layout?.dimmer, slots) ?? 0) : 0;
 }
 
 export const hazeOf = (show: Show, slots: Slots): number =>
   Math.max(
     0,
-    ...show.fixtures.map((fixture) => valueOf(fixture, layoutOf(fixture)?.haze === undefined ? undefined : [1], slots) ?? 0),
+    ...show.fixtures.map((fixture) => shareOf(fixture, layoutOf(fixture)?.haze === undefined ? undefined : [1], slots) ?? 0),
   );
 
 /** Full angle at half of the middle, degrees: 15 of a spot head; a beam head's zoom goes from 4 to 45. */
 export function widthOf({ fixture }: Head, slots: Slots): number {
   const layout = layoutOf(fixture);
-  return layout?.zoom === undefined ? 15 : 4 + 41 * (valueOf(fixture, [layout.zoom], slots) ?? 0);
+  return layout?.zoom === undefined ? 15 : 4 + 41 * (shareOf(fixture, [layout.zoom], slots) ?? 0);
 }
 
 /** Where a beam leaves and its direction, in the room: a base, a pan about its vertical, a tilt a forearm below it, light down at rest. */

@@ -72,6 +72,37 @@ describe('samples of a pull', () => {
     expect(first.slots[0]).toBe(153);
   });
 
+  it('that are laid over all are tried while they come, are of no document, and leave nothing behind', async () => {
+    const over = (share: number, who = mia): void =>
+      who.send({
+        type: 'sample',
+        sample: { changes: [], show: 'plain', over: [{ who: [{ fixture: 'lamp-1' }], brightness: 'best', level: levelOf(share) }] },
+      });
+    over(0.2);
+    await at(51);
+    over(0.4);
+    await at(102);
+    const draft = (await read('')) as BenchDraft;
+    expect(draft.revision).toBe(1);
+    expect(draft.show.looks.map(({ id }) => id)).not.toContain('~over');
+    // Nothing comes any more: what plays is what is stored.
+    await at(153);
+    over(0.2);
+    const from = wire.heard.length;
+    await at(51, from);
+    // Whoever tried it goes.
+    const lit = wire.heard.length;
+    mia.close();
+    await at(153, lit);
+    const helper = await RemoteClient.join(node, 'helper');
+    const later = wire.heard.length;
+    over(0.8, helper);
+    await wire.next('a packet of a while later', () => true);
+    await wire.next('and another', () => true);
+    const sent = wire.heard.slice(later).filter(({ universe }) => universe === 1);
+    expect([...new Set(sent.map(({ slots }) => slots[0]))]).toEqual([153]);
+  });
+
   it('of another show, of what is held back, of what cannot be played, and of a helper change nothing', async () => {
     const from = wire.heard.length;
     sample(0.8, 'another');
