@@ -1,5 +1,6 @@
 import { attribute } from '../core/attributes.ts';
 import type { Frame } from '../core/frame.ts';
+import { own } from '../core/own.ts';
 import type { Millis } from '../core/units.ts';
 import { listed } from '../core/words.ts';
 import type { EngineReport } from '../engine/messages.ts';
@@ -211,10 +212,10 @@ export class Seeing {
   #pulledDown({ groups }: PlayState, now: Millis): string[] {
     const { masters } = this.#show;
     return this.#show.groups.flatMap((group) => {
-      const fade = Object.hasOwn(groups, group.id) ? groups[group.id] : undefined;
-      const own = masters.groups[group.id] ?? 1;
-      const level = fade === undefined ? own : levelOf(fade, now);
-      return level < own ? [`${this.#nameOf(group)} pulled down to ${Math.round(level * 100)} %`] : [];
+      const fade = own(groups, group.id);
+      const start = own(masters.groups, group.id) ?? 1;
+      const level = fade === undefined ? start : levelOf(fade, now);
+      return level < start ? [`${this.#nameOf(group)} pulled down to ${Math.round(level * 100)} %`] : [];
     });
   }
 
@@ -235,7 +236,7 @@ export class Seeing {
     const live = state.entries.filter((entry) => !isOver(entry, now));
     if (live.length === 0) return 'nothing is on';
     if (live.every(isAway)) return 'every phone was out of reach, and what was on waits for “Resume”';
-    const closed = this.#show.groups.filter(({ id }) => Object.hasOwn(state.groups, id) && (state.groups[id]?.to ?? 1) <= 0);
+    const closed = this.#show.groups.filter(({ id }) => (own(state.groups, id)?.to ?? 1) <= 0);
     if (closed.length > 0) return `${listed(closed.map((group) => this.#nameOf(group).toLowerCase()))} at 0 %`;
     return 'what is on gives no light';
   }

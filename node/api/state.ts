@@ -1,4 +1,5 @@
 import { attribute } from '../core/attributes.ts';
+import { own } from '../core/own.ts';
 import type { Millis } from '../core/units.ts';
 import { buttonNotes, type CompiledShow } from '../playback/compile.ts';
 import { canResume, isHit, watchOf } from '../playback/fallback.ts';
@@ -25,7 +26,7 @@ export function stateOf(control: Played, outlook: Outlook, now: Millis): State {
     }),
     masters: {
       all: state.all.to,
-      groups: Object.fromEntries(show.groups.map(({ id }) => [id, state.groups[id]?.to ?? 1])),
+      groups: Object.fromEntries(show.groups.map(({ id }) => [id, own(state.groups, id)?.to ?? 1])),
     },
     blackout: state.blackout,
     bpm: state.tempo.bpm,

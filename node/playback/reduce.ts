@@ -1,4 +1,5 @@
 import type { Command } from '../core/commands.ts';
+import { own } from '../core/own.ts';
 import { CREW_LIGHT, LIGHTS_UP } from '../core/remote.ts';
 import { type Level, type Millis, toMillis } from '../core/units.ts';
 import type { ItemKey } from '../show/document.ts';
@@ -66,7 +67,7 @@ function lit(show: Playbook, state: PlayState, now: Millis): PlayState {
   const raised = (from: Level, to: Level): Fade => ({ from, to, at: now, duration: CALMLY });
   const groups = Object.keys(state.groups).map((id) => {
     const level = groupLevel(state, id, now);
-    return [id, raised(level, Math.max(level, show.masters.groups[id] ?? 1))] as const;
+    return [id, raised(level, Math.max(level, own(show.masters.groups, id) ?? 1))] as const;
   });
   return { ...state, blackout: false, all: raised(levelOf(state.all, now), 1), groups: Object.fromEntries(groups) };
 }

@@ -56,6 +56,16 @@ describe('all off, softly', () => {
 });
 
 describe('lights up, calm', () => {
+  it('gives every group a level, whatever people call it', () => {
+    const named = tinyShow({ fixtures: [dimmer('a', 1)], groups: [{ id: 'constructor', fixtures: ['a'] }] });
+    const night = new Offline(named, [
+      [0, { do: 'master', group: 'constructor', level: 0 }],
+      [1000, lightsUp],
+    ]);
+    expect(Object.entries(night.state(2000).groups).find(([id]) => id === 'constructor')?.[1].to).toBe(1);
+    expect(night.slot(1, 9000)).toBe(FESTOON);
+  });
+
   it('lights in warm white all that stands still, whatever played, and stills and darkens the rest', () => {
     const night = play(
       [0, hazePermitted],

@@ -1,5 +1,6 @@
 import { useEffect, useMemo, useRef, useState } from 'preact/hooks';
 import type { FixtureSummary, ShowSummary } from '../../../node/api/contract.ts';
+import { own } from '../../../node/core/own.ts';
 import { noteLevel } from '../levels.ts';
 import { roomInWords } from '../parts/room-words.ts';
 import { Throttle } from '../parts/throttle.ts';
@@ -171,7 +172,7 @@ function useTouch(lamps: readonly PlacedLamp[], show: (touched: Touched | undefi
       if (found === undefined) return;
       element.setPointerCapture(event.pointerId);
       clearTimeout(leaves.current);
-      const level = state.peek()?.masters.groups[found.id] ?? 1;
+      const level = own(state.peek()?.masters.groups ?? {}, found.id) ?? 1;
       const on = { id: found.id, use: found.use, name: found.name, level };
       show(on);
       const long = setTimeout(() => goTo('wire', found.use), LONG);

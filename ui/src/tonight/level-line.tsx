@@ -1,4 +1,5 @@
 import { useEffect, useState } from 'preact/hooks';
+import { own } from '../../../node/core/own.ts';
 import { noteLevel } from '../levels.ts';
 import { tell } from '../presses.ts';
 import { isOpen, state } from '../state.ts';
@@ -16,20 +17,20 @@ interface LevelLineProps {
 /** A level in words, with less and more beside it: what the room's picture has no surface for, and for those who use no pointer. */
 export function LevelLine({ name, group }: LevelLineProps) {
   const masters = state.value?.masters;
-  const real = (group === undefined ? masters?.all : masters?.groups[group]) ?? 1;
-  const [own, setOwn] = useState<number | undefined>(undefined);
+  const real = (group === undefined ? masters?.all : own(masters?.groups ?? {}, group)) ?? 1;
+  const [pulled, setPulled] = useState<number | undefined>(undefined);
   useEffect(() => {
-    if (own === undefined) return;
-    const timer = setTimeout(() => setOwn(undefined), SETTLES);
+    if (pulled === undefined) return;
+    const timer = setTimeout(() => setPulled(undefined), SETTLES);
     return () => clearTimeout(timer);
-  }, [own]);
-  const shown = own ?? real;
+  }, [pulled]);
+  const shown = pulled ?? real;
   const closed = !isOpen.value;
   const move = (by: number) => {
     const level = Math.round(Math.min(1, Math.max(0, shown + by)) * 100) / 100;
     if (level === shown) return;
     noteLevel({ name, level: shown, ...(group === undefined ? {} : { group }) });
-    setOwn(level);
+    setPulled(level);
     tell({ do: 'master', level, fade: 0.3, ...(group === undefined ? {} : { group }) });
   };
   return (

@@ -1,3 +1,4 @@
+import { own } from '../../../node/core/own.ts';
 import { Push } from '../parts/push.tsx';
 import { hello, state } from '../state.ts';
 import { handWords, isIdle } from './hand.ts';
@@ -27,7 +28,7 @@ export function Above({ use }: { readonly use?: string }) {
   if (now?.blackout === true) return <strong>Blackout stands above it: nothing lights up until you lift it.</strong>;
   if (now?.masters.all === 0)
     return <strong>“All lights” is at 0 % and stands above it: nothing lights up until you raise it.</strong>;
-  if (group !== undefined && now?.masters.groups[group.id] === 0)
+  if (group !== undefined && own(now?.masters.groups ?? {}, group.id) === 0)
     return <strong>“{group.name}” is at 0 % and stands above it: nothing of it lights up until you raise it.</strong>;
   return null;
 }

@@ -202,8 +202,8 @@ function FreshMasters({ show }: { readonly show: Show }) {
   const masters = now<Masters>(show, 'masters', show.masters);
   const set = (next: Masters, gesture?: string): void =>
     want({ kind: 'show', id: show.id, field: 'masters', now: next, ...(gesture === undefined ? {} : { gesture }) });
-  const own = show.groups.filter(({ id }) => masters.groups[id] !== undefined);
-  const others = show.groups.filter(({ id }) => masters.groups[id] === undefined);
+  const own = show.groups.filter(({ id }) => Object.hasOwn(masters.groups, id));
+  const others = show.groups.filter(({ id }) => !Object.hasOwn(masters.groups, id));
   return (
     <section aria-labelledby="show-masters">
       <h2 id="show-masters">How much light it starts with</h2>
