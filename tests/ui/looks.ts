@@ -312,7 +312,7 @@ export const looks: Look[] = [
   },
   { name: 'the bench, a moment open', make: (page) => toBenchPage(page, 'evening/moment:arrival') },
   { name: 'the bench, places', make: (page) => toBenchPage(page, 'places'), show: placedShow, gate: 2 },
-  { name: 'the bench, a place open', make: (page) => toBenchPage(page, 'places/floor'), show: placedShow, gate: 2 },
+  { name: 'the bench, a place open', make: (page) => toBenchPage(page, 'places/floor'), show: placedShow },
   {
     name: 'the bench, a head without a place',
     make: async (page) => {
@@ -320,7 +320,6 @@ export const looks: Look[] = [
       await page.getByText('Nobody has said where it is').scrollIntoViewIfNeeded();
     },
     show: placedShow,
-    gate: 2,
   },
   {
     name: 'the bench, a head with a place',
@@ -329,7 +328,6 @@ export const looks: Look[] = [
       await page.getByRole('heading', { name: 'Where it is' }).scrollIntoViewIfNeeded();
     },
     show: placedShow,
-    gate: 2,
   },
   {
     name: 'the bench, two heads to be placed',
