@@ -42,13 +42,16 @@ describe('pages of Tonight', () => {
     ]);
   });
 
-  it('are the uses where a show has no moments, with each button once: what lights several of them lights the room', () => {
-    expect(names(pagesOf({ buttons, moments: [] }))).toEqual([
-      ['The room', ['all']],
-      ['Uplight', ['walls']],
-      ['Beam', ['beams']],
-      ['Any time', ['none']],
-    ]);
+  it('are one where a show has no moments and few buttons', () => {
+    expect(names(pagesOf({ buttons, moments: [] }))).toEqual([['Buttons', ['walls', 'beams', 'all', 'none']]]);
+  });
+
+  it('are the uses where it has no moments and many, with each button once: what lights several of them lights the room', () => {
+    const more = Array.from({ length: 8 }, (_, i) => button(`walls-${i}`, 'uplight'));
+    const [room, uplight, ...others] = names(pagesOf({ buttons: [...buttons, ...more], moments: [] }));
+    expect(room).toEqual(['The room', ['all']]);
+    expect(uplight).toEqual(['Uplight', ['walls', ...more.map(({ id }) => id)]]);
+    expect(others.map(([name]) => name)).toEqual(['Beam', 'Any time', 'Find a button']);
   });
 
   it('leave out moments without a button and buttons that are gone', () => {

@@ -1,6 +1,6 @@
 import type { ButtonSummary, ShowSummary } from '../../../node/api/contract.ts';
 
-/** A page of Tonight: the buttons of one moment, or, where a show has no moments, of one use or of several together. */
+/** A page of Tonight: the buttons of one moment; where a show has no moments all of them, or where they are many those of one use or of several together. */
 export interface Page {
   readonly id: string;
   readonly name: string;
@@ -15,7 +15,8 @@ const MANY = 10;
 /** Moments in their order, then what is in none of them, then a page of all where there are many. Every button of the show is on a page. */
 export function pagesOf({ buttons, moments }: Pick<ShowSummary, 'buttons' | 'moments'>): readonly Page[] {
   const byId = new Map(buttons.map((button) => [button.id, button]));
-  const pages = (moments.length > 0 ? ofMoments(moments, byId) : ofUses(buttons)).filter((page) => page.buttons.length > 0);
+  const byUse = buttons.length < MANY ? [] : ofUses(buttons);
+  const pages = (moments.length > 0 ? ofMoments(moments, byId) : byUse).filter((page) => page.buttons.length > 0);
   const placed = new Set(pages.flatMap((page) => page.buttons.map(({ id }) => id)));
   const rest = buttons.filter(({ id }) => !placed.has(id));
   return [
