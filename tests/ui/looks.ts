@@ -311,7 +311,7 @@ export const looks: Look[] = [
     gate: 2,
   },
   { name: 'the bench, a moment open', make: (page) => toBenchPage(page, 'evening/moment:arrival') },
-  { name: 'the bench, places', make: (page) => toBenchPage(page, 'places'), show: placedShow, gate: 2 },
+  { name: 'the bench, places', make: (page) => toBenchPage(page, 'places'), show: placedShow, gate: 1 },
   { name: 'the bench, a place open', make: (page) => toBenchPage(page, 'places/floor'), show: placedShow },
   {
     name: 'the bench, a head without a place',
@@ -349,7 +349,7 @@ export const looks: Look[] = [
       await page.getByText('Looks at').scrollIntoViewIfNeeded();
     },
     show: placedShow,
-    gate: 2,
+    gate: 1,
   },
   {
     name: 'the bench, a movement around a place',
