@@ -8,6 +8,9 @@ const patient = { testTimeout: 60_000, hookTimeout: 60_000 };
  */
 const ALONE = 'tests/system/**/*.alone.test.ts';
 
+/** Long ones of the browser, of single pages of the bench, that `npm run test:long` runs besides: the gate goes its whole way once, and opens its main pages. */
+const LONG = ['moving', 'shows', 'show', 'photo', 'heard', 'places', 'point'].map((page) => `tests/ui/bench-${page}.test.ts`);
+
 // One project after the other; of a kind that is not alone, two files at a time.
 export default defineConfig({
   test: {
@@ -36,7 +39,16 @@ export default defineConfig({
           sequence: { groupOrder: 1 },
         },
       },
-      { test: { name: 'ui', include: ['tests/ui/**/*.test.ts'], ...patient, maxWorkers: 2, sequence: { groupOrder: 1 } } },
+      {
+        test: {
+          name: 'ui',
+          include: ['tests/ui/**/*.test.ts'],
+          exclude: process.env.LONG === 'all' ? [] : LONG,
+          ...patient,
+          maxWorkers: 2,
+          sequence: { groupOrder: 1 },
+        },
+      },
       { test: { name: 'alone', include: [ALONE], ...patient, maxWorkers: 1, sequence: { groupOrder: 2 } } },
     ],
   },
