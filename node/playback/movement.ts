@@ -3,7 +3,8 @@ import { toMillis } from '../core/units.ts';
 import type { Way } from '../plan/aim/ways.ts';
 import { axesOf, type Head } from '../rig/head.ts';
 import type { Point } from '../rig/pose.ts';
-import { ownAngle, RAY, shine, solvePoint, toldAngle } from '../rig/turning.ts';
+import { toDegrees } from '../rig/space.ts';
+import { besideOuter, ownAngle, RAY, shine, solvePoint, toldAngle } from '../rig/turning.ts';
 import type { Angles, Movement } from '../show/document.ts';
 import { type Aimed, type Choices, type Looking, type Turning, wayBy } from './aims.ts';
 import { acrossAt, alongAt, type Figure, periodsOf, sideOf } from './figures.ts';
@@ -91,7 +92,7 @@ export function movementProgram(movement: Movement, reader: PartReader, tempo: n
 
 /** Where nobody knows where a head is. Common practice, no source. */
 const USUAL_DISTANCE = 5;
-const degreesOf = (metres: number): number => (Math.atan2(metres, USUAL_DISTANCE) * 180) / Math.PI;
+const degreesOf = (metres: number): number => toDegrees(Math.atan2(metres, USUAL_DISTANCE));
 
 /** The angles of a way, by what the show calls pan and tilt. */
 const toldBy = (panCell: number, { outer }: Head, way: Way): Angles =>
@@ -153,7 +154,7 @@ function lookInRoom(
   tilt: number,
   into: { pan: number; tilt: number },
 ): void {
-  const { outer, inner, law } = head;
+  const { outer, inner } = head;
   const panIsOuter = outer.cell === panCell;
   const [o, i] = [ownAngle(outer, panIsOuter ? pan : tilt), ownAngle(inner, panIsOuter ? tilt : pan)];
   shine(head, o, i, ray);
@@ -162,14 +163,10 @@ function lookInRoom(
   const far = at === undefined ? Math.min(FAR, dz < 0 && z > 0 ? -z / dz : FAR) : 0;
   const [mx, my, mz] = at === undefined ? [x + far * dx, y + far * dy, z + far * dz] : [at.x, at.y, at.z];
   // Along the axis that pan turns about nothing tells where pan should be: there it would have to turn on and on.
-  const [ax, ay, az] = [(law[3] as number) - mx, (law[4] as number) - my, (law[5] as number) - mz];
-  const [lx, ly, lz] = [law[0] as number, law[1] as number, law[2] as number];
-  const away = Math.hypot(ay * lz - az * ly, az * lx - ax * lz, ax * ly - ay * lx);
-  const reach = Math.hypot(width, depth);
-  if (away < NEAR * reach) {
-    const distance = Math.max(1, Math.hypot(ax, ay, az));
-    into.pan = pan + (Math.atan2(across, distance) * 180) / Math.PI;
-    into.tilt = tilt + (Math.atan2(along, distance) * 180) / Math.PI;
+  if (besideOuter(head, mx, my, mz) < NEAR * Math.hypot(width, depth)) {
+    const distance = Math.max(1, Math.hypot(mx - x, my - y, mz - z));
+    into.pan = pan + toDegrees(Math.atan2(across, distance));
+    into.tilt = tilt + toDegrees(Math.atan2(along, distance));
     return;
   }
   solvePoint(head, mx + across, my + along, mz, o, angles);

@@ -124,6 +124,13 @@ function towards(head: Head, outer: number, inner: number, x: number, y: number,
   wanted[2] = dz / far;
 }
 
+/** Metres from a point to the axis that is fixed to the body: on it nothing tells how far the head has to turn. */
+export function besideOuter({ law }: Head, x: number, y: number, z: number): number {
+  const [dx, dy, dz] = [x - (law[OUTER_AT] as number), y - (law[OUTER_AT + 1] as number), z - (law[OUTER_AT + 2] as number)];
+  const [a, b, c] = [law[OUTER] as number, law[OUTER + 1] as number, law[OUTER + 2] as number];
+  return Math.hypot(dy * c - dz * b, dz * a - dx * c, dx * b - dy * a);
+}
+
 /** Of an axis the turn that is best while the other stands: what brings the light nearest `direction`. */
 export function bestInner({ law }: Head, outer: number, direction: Float64Array): number {
   for (let k = 0; k < 3; k++) {

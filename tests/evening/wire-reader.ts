@@ -10,7 +10,7 @@ interface Layout {
   readonly dimmer?: readonly number[];
   readonly pan?: readonly [number, number];
   readonly tilt?: readonly [number, number];
-  /** A shutter is closed below 32 and strobes from 64. */
+  /** A shutter goes from closed at 0 to open at 31, and strobes from 64. */
   readonly shutter?: number;
   readonly zoom?: number;
   readonly haze?: number;
@@ -70,14 +70,17 @@ export function anglesOf({ fixture }: Head, slots: Slots): readonly [pan: number
 /** Share of its dimmer that a lamp shines with; 0 where its shutter is closed. */
 export function shineOf(fixture: Fixture, slots: Slots): number {
   const layout = layoutOf(fixture);
-  const open = layout?.shutter === undefined || (shareOf(fixture, [layout.shutter], slots) ?? 0) * 255 >= 32 / 2;
+  const open = layout?.shutter === undefined || (shareOf(fixture, [layout.shutter], slots) ?? 0) > 0;
   return open ? (shareOf(fixture, layout?.dimmer, slots) ?? 0) : 0;
 }
 
 export const hazeOf = (show: Show, slots: Slots): number =>
   Math.max(
     0,
-    ...show.fixtures.map((fixture) => shareOf(fixture, layoutOf(fixture)?.haze === undefined ? undefined : [1], slots) ?? 0),
+    ...show.fixtures.map((fixture) => {
+      const haze = layoutOf(fixture)?.haze;
+      return haze === undefined ? 0 : (shareOf(fixture, [haze], slots) ?? 0);
+    }),
   );
 
 /** Full angle at half of the middle, degrees: 15 of a spot head; a beam head's zoom goes from 4 to 45. */

@@ -28,7 +28,7 @@ interface Beam {
   readonly place: number;
   readonly head: Head;
   readonly hasPlace: boolean;
-  /** Its own angles come from here. */
+  /** The cell that says whether it is meant to rest where it is aimed. */
   readonly rests: number;
   /** Cells all of which must be above 0 for it to shine. */
   readonly opens: readonly number[];
