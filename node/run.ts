@@ -13,7 +13,7 @@ import { firstOf } from './store/first.ts';
 import { holdFolder } from './store/lock.ts';
 import { noteFirstFile } from './store/show-files.ts';
 import { Store } from './store/store.ts';
-import { systemClock as clock } from './system/clock.ts';
+import { systemClock as clock, machineZone } from './system/clock.ts';
 import { log } from './system/log.ts';
 import type { Web } from './web.ts';
 
@@ -40,7 +40,13 @@ export async function run(options: RunOptions, { engine: worker, version, print 
   const store = new Store({ folder: options.data, isDamaged: begin.isDamaged }, log);
   const { sacn, artnet, interface: link } = options;
   const flags = { ...(sacn && { sacn }), ...(artnet && { artnet }), ...(link && { interface: link }) };
-  const settings = new NodeSettings({ ...begin, kept: begin.settings, flags, keep: (kept) => store.ask('keepSettings', kept) });
+  const settings = new NodeSettings({
+    ...begin,
+    kept: begin.settings,
+    flags,
+    zone: machineZone(),
+    keep: (kept) => store.ask('keepSettings', kept),
+  });
   const cid = Buffer.from(begin.cid.replaceAll('-', ''), 'hex');
   const name = settings.kept.name ?? `Duskhand on ${hostname()}`;
   const heartbeat = new Heartbeat();
@@ -51,7 +57,14 @@ export async function run(options: RunOptions, { engine: worker, version, print 
   });
   const engine = new Engine(
     worker,
-    { heartbeat: heartbeat.memory, rate: options.rate, cid, nodeName: name, firmwareVersion: firmware(version) },
+    {
+      heartbeat: heartbeat.memory,
+      rate: options.rate,
+      zone: settings.zone,
+      cid,
+      nodeName: name,
+      firmwareVersion: firmware(version),
+    },
     {
       firstFrame: () => firstFrame(),
       played: (...how) => control.played(...how),

@@ -129,7 +129,7 @@ export interface ShowSummary {
   readonly name: string;
   readonly demo: boolean;
   readonly buttons: readonly ButtonSummary[];
-  readonly moments: readonly { readonly id: string; readonly name: string; readonly buttons: readonly string[] }[];
+  readonly moments: readonly MomentSummary[];
   readonly groups: readonly { readonly id: string; readonly name: string }[];
   /** The client's colours by their CIE 1931 chromaticity: what light is called. */
   readonly theme: readonly { readonly name: string; readonly at: readonly [x: number, y: number] }[];
@@ -138,6 +138,16 @@ export interface ShowSummary {
   readonly fixtures: readonly FixtureSummary[];
   /** The kinds of its lamps, each once, with what is known of them besides their channels, and how many it has. */
   readonly types: readonly { readonly name: string; readonly count: number; readonly facts: readonly TypeFact[] }[];
+}
+
+export interface MomentSummary {
+  readonly id: string;
+  readonly name: string;
+  readonly buttons: readonly string[];
+  /** What begins with it and what goes, by name. */
+  readonly starts: readonly string[];
+  readonly stops: readonly string[];
+  readonly notes?: string;
 }
 
 export interface ButtonSummary {
@@ -223,6 +233,8 @@ export interface State {
     /** What it goes back to: the name of what was on; null: nothing was. */
     readonly to: string | null;
   };
+  /** How the evening stands beside its plan; absent where the show has none. */
+  readonly evening?: EveningState;
   /** Until when what plays is left to the node, without a phone. */
   readonly left?: { readonly until: Millis };
   /** Somebody has said tonight that the venue permits haze. */
@@ -233,6 +245,17 @@ export interface State {
   readonly lasers?: 'closed' | 'armed';
   readonly watch: WatchState;
   readonly troubles: readonly Trouble[];
+}
+
+export interface EveningState {
+  /** The date and time on the node, in epoch milliseconds, to which the others here refer. */
+  readonly wall: Millis;
+  /** The moment that is on, by its id. */
+  readonly on: string | null;
+  /** Minutes by which what is still to come is later than planned. */
+  readonly late: number;
+  /** Tonight's order, and when each is due. */
+  readonly moments: readonly { readonly id: string; readonly at?: Millis; readonly automatic?: true }[];
 }
 
 export interface Playing {

@@ -5,6 +5,7 @@ import type { Clock } from '../core/ports.ts';
 import type { Millis } from '../core/units.ts';
 import type { Engine } from '../engine/engine.ts';
 import type { Acted } from '../engine/messages.ts';
+import { Night } from '../plan/night.ts';
 import { type CompiledShow, compileShow } from '../playback/compile.ts';
 import { isOn, type PlayState } from '../playback/state.ts';
 import type { ItemKey, Show } from '../show/document.ts';
@@ -28,7 +29,7 @@ const JOURNAL_AGAIN: Millis = 5000;
 export type Changed = 'state' | 'show' | 'settings' | 'shelf';
 
 export interface ControlParts {
-  readonly engine: Pick<Engine, 'start' | 'command' | 'load' | 'outputs'>;
+  readonly engine: Pick<Engine, 'start' | 'command' | 'load' | 'outputs' | 'zone'>;
   readonly store: Pick<Store, 'ask' | 'keepState'>;
   readonly clock: Clock;
   readonly heartbeat: Heartbeat;
@@ -159,6 +160,11 @@ export class Control {
   /** What plays, as the engine last told it. */
   get state(): PlayState {
     return this.#state;
+  }
+
+  /** The night that it is, by the clock on the wall and where the node is. */
+  get tonight(): Night {
+    return new Night(this.#parts.clock.wall(), this.#parts.settings.zone);
   }
 
   /** When a person was last heard of. */
@@ -329,6 +335,7 @@ export class Control {
   /** Sends what plays where the settings now say. */
   settingsChanged(): void {
     this.#parts.engine.outputs(this.#parts.settings.outputs);
+    this.#parts.engine.zone(this.#parts.settings.zone);
     this.#parts.changed('settings');
   }
 
@@ -359,7 +366,7 @@ export class Control {
 
   /**
    * A command with the ids of what it names: a button may be named by the words on it.
-   * @throws InputError when the show has no such button or group.
+   * @throws InputError when the show has no such button, group or moment.
    */
   resolve(command: Command): Command {
     if (command.do === 'press' || command.do === 'release') return { ...command, button: this.#button(command.button) };
@@ -369,6 +376,15 @@ export class Control {
       if (found === undefined)
         throw new InputError(`There is no group "${command.group}"; there is ${groups.map(({ name }) => name).join(', ')}`);
       return { ...command, group: found.id };
+    }
+    if (command.do === 'moment') {
+      const { moments } = this.show.show;
+      const found = moments.find(({ id, name }) => id === command.moment || sameWords(name, command.moment));
+      if (found === undefined)
+        throw new InputError(
+          `There is no moment "${command.moment}"; there is ${moments.map(({ name }) => name).join(', ') || 'none'}`,
+        );
+      return { do: 'moment', moment: found.id };
     }
     if (command.do === 'try' && command.item !== undefined && !this.show.items.has(command.item as ItemKey))
       throw new InputError('This is not on the lights yet: show it in the room first');

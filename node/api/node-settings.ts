@@ -11,6 +11,8 @@ export interface SettingsParts {
   readonly kept: Settings;
   readonly areSet: boolean;
   readonly flags: OutputFlags;
+  /** Time zone of the machine, where nobody has set another one. */
+  readonly zone: string;
   /** Keeps others on the disk. */
   readonly keep: (settings: Settings) => Promise<void>;
 }
@@ -37,6 +39,11 @@ export class NodeSettings {
   /** What the command line said, by flag, over what is kept. */
   get flags(): FlagsOver {
     return { ...this.#parts.flags };
+  }
+
+  /** In which the times of the evening are meant. */
+  get zone(): string {
+    return this.#kept.zone ?? this.#parts.zone;
   }
 
   /** Where everything is sent: the flags stand over what is kept. */

@@ -2,15 +2,16 @@ import { attribute } from '../core/attributes.ts';
 import { own } from '../core/own.ts';
 import type { Millis } from '../core/units.ts';
 import { buttonNotes, type CompiledShow } from '../playback/compile.ts';
+import { dueAt, momentsTonight } from '../playback/evening.ts';
 import { canResume, isHit, watchOf } from '../playback/fallback.ts';
 import { hiddenOf, settle } from '../playback/stack.ts';
 import { type Entry, isAway, isHazeAllowed, isOn, levelOf, type PlayState, type Undo, weightOf } from '../playback/state.ts';
 import { isLaser } from '../rig/is-laser.ts';
-import type { ButtonState, Playing, State, WatchState } from './contract.ts';
+import type { ButtonState, EveningState, Playing, State, WatchState } from './contract.ts';
 import type { Control } from './control.ts';
 import { diskTrouble, type Outlook, troublesOf } from './troubles.ts';
 
-type Played = Pick<Control, 'show' | 'state' | 'lastSign' | 'diskFails' | 'lost'>;
+type Played = Pick<Control, 'show' | 'state' | 'tonight' | 'lastSign' | 'diskFails' | 'lost'>;
 
 /** What plays at an instant, as remotes are told it. */
 export function stateOf(control: Played, outlook: Outlook, now: Millis): State {
@@ -31,6 +32,7 @@ export function stateOf(control: Played, outlook: Outlook, now: Millis): State {
     blackout: state.blackout,
     bpm: state.tempo.bpm,
     ...(state.undo === undefined ? {} : { undo: undoState(show, state.undo) }),
+    ...(show.moments.length > 0 && { evening: eveningState(control, state) }),
     ...(state.left === undefined || state.left.until <= now ? {} : { left: state.left }),
     hazeAllowed: isHazeAllowed(state, now),
     crew: state.crew !== undefined,
@@ -41,6 +43,18 @@ export function stateOf(control: Played, outlook: Outlook, now: Millis): State {
       ...troublesOf(outlook),
       ...(control.diskFails ? [diskTrouble] : []),
     ],
+  };
+}
+
+function eveningState({ show, tonight }: Played, state: PlayState): EveningState {
+  return {
+    wall: tonight.wall,
+    on: state.evening?.moment ?? null,
+    late: state.evening?.late ?? 0,
+    moments: momentsTonight(show, state).map((moment) => {
+      const at = dueAt(show, state, moment, tonight);
+      return { id: moment.id, ...(at === undefined ? {} : { at }), ...(moment.automatic && { automatic: true as const }) };
+    }),
   };
 }
 

@@ -8,10 +8,10 @@ import type { Channel, ChannelFunction, FixtureType } from '../rig/fixture-type.
 import { isDriven, NEEDS_OWN_STOP } from '../rig/laser.ts';
 import { type Rig, type RigFixture, stretchesOf } from '../rig/rig.ts';
 import { factsOf } from '../rig/type-facts.ts';
-import { type Button, type ItemKey, itemKey, type Show } from '../show/document.ts';
+import { type Button, type ItemKey, type ItemRef, itemKey, type Moment, type Show } from '../show/document.ts';
 import { bandOf } from '../show/surfaces.ts';
 import { ButtonFrames } from './button-frames.ts';
-import type { ButtonSummary, ChannelSummary, FixtureSummary, ShowSummary } from './contract.ts';
+import type { ButtonSummary, ChannelSummary, FixtureSummary, MomentSummary, ShowSummary } from './contract.ts';
 import { nameOfUse, themeOf } from './show-words.ts';
 
 export function summaryOf(compiled: CompiledShow): ShowSummary {
@@ -22,7 +22,7 @@ export function summaryOf(compiled: CompiledShow): ShowSummary {
     name: show.name,
     demo: show.demo,
     buttons: show.buttons.map((button) => buttonSummary(compiled, frames, button)),
-    moments: show.moments.map(({ id, name, buttons }) => ({ id, name, buttons })),
+    moments: show.moments.map((moment) => momentSummary(compiled, moment)),
     groups: show.groups.map(({ id, name }) => ({ id, name })),
     theme: themeOf(show),
     uses: [...new Set(show.fixtures.map(({ use }) => use))].map((use) => ({
@@ -34,6 +34,11 @@ export function summaryOf(compiled: CompiledShow): ShowSummary {
     fixtures: rig.fixtures.map((fixture, i) => fixtureSummary(fixture, show.fixtures[i])),
     types: typesOf(rig),
   };
+}
+
+function momentSummary({ items }: CompiledShow, { id, name, buttons, starts, stops, notes }: Moment): MomentSummary {
+  const names = (refs: readonly ItemRef[]): string[] => refs.flatMap((ref) => items.get(itemKey(ref))?.name ?? []);
+  return { id, name, buttons, starts: names(starts), stops: names(stops), ...(notes === undefined ? {} : { notes }) };
 }
 
 function typesOf({ fixtures }: Rig): ShowSummary['types'] {

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { FASTEST_TEMPO, LONGEST_LEFT, SLOWEST_TEMPO } from './limits.ts';
+import { FASTEST_TEMPO, LONGEST_LEFT, MOST_LATE, SLOWEST_TEMPO } from './limits.ts';
 
 const id = z.string().min(1).max(60);
 const level = z.number().min(0).max(1);
@@ -24,6 +24,15 @@ export const command = z.discriminatedUnion('do', [
       .regex(/^(look|chase|movement):.+$/, { error: 'must be "look:", "chase:" or "movement:" with an id' })
       .optional(),
   }),
+  /**
+   * A moment of the evening begins: what begins with it starts, what goes with it is let go. `unwatched`, which the engine alone says: nobody is
+   * there, so of what begins with it only what may run alone.
+   */
+  z.strictObject({ do: z.literal('moment'), moment: id, unwatched: z.literal(true).optional() }),
+  /** What is still to come tonight comes so many minutes later than planned, or earlier. */
+  z.strictObject({ do: z.literal('late'), minutes: z.int().min(-MOST_LATE).max(MOST_LATE) }),
+  /** The moments of tonight in another order; without any in that of the show. */
+  z.strictObject({ do: z.literal('order'), moments: z.array(id).max(1000) }),
   /** Everything goes, what is marked to stay and what the fallback put there too; `fade` in seconds, absent: softly. */
   z.strictObject({ do: z.literal('all-off'), fade: fade.optional() }),
   /** Calm warm light from every lamp that stands still, and nothing else; a blackout and the master of all give way to it. */

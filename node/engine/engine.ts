@@ -80,6 +80,11 @@ export class Engine {
     this.#post({ kind: 'outputs', outputs });
   }
 
+  /** In which time zone the moments of the evening have their times from now on. */
+  zone(zone: string): void {
+    this.#post({ kind: 'zone', zone });
+  }
+
   /**
    * Hands another show over, or another revision of it; one at a time. What played before plays until it is made ready.
    * @returns the number that `played` tells then

@@ -9,6 +9,7 @@ import { NOTHING_BY_HAND } from '../pipeline/by-hand.ts';
 import { dueBySilence, SILENCE } from '../playback/fallback.ts';
 import { changeShow, reduce } from '../playback/reduce.ts';
 import type { PlayState } from '../playback/state.ts';
+import { EveningPlan } from './evening-plan.ts';
 import type { Acted, EngineSettings, FromEngine, ToEngine } from './messages.ts';
 import { OutputSet } from './output-set.ts';
 import { Schedule } from './schedule.ts';
@@ -66,15 +67,20 @@ export class Loop {
   #drawnAt: Millis = Number.NaN;
   #worst: Millis = 0;
   #frames = 0;
+  readonly #plan: EveningPlan;
   #byHand = NOTHING_BY_HAND;
 
-  constructor(host: LoopHost, { parts, state, outputs, rate }: Pick<EngineSettings, 'parts' | 'state' | 'outputs' | 'rate'>) {
+  constructor(
+    host: LoopHost,
+    { parts, state, outputs, rate, zone }: Pick<EngineSettings, 'parts' | 'state' | 'outputs' | 'rate' | 'zone'>,
+  ) {
     this.#host = host;
     this.#schedule = new Schedule(rate, host.clock.now());
     this.#playing = this.#first(parts);
     this.#state = state;
     this.#outputs = new OutputSet(host.buildOutput);
     this.#startsWith = outputs;
+    this.#plan = new EveningPlan(host.clock, zone, state.evening?.until);
   }
 
   start(): void {
@@ -104,7 +110,7 @@ export class Loop {
   }
 
   #frame(now: Millis): void {
-    this.#mindSilence(now);
+    this.#actAlone(now);
     const { pipeline, published } = this.#playing;
     pipeline.run(this.#state, now, this.#byHand);
     this.#schedule.drawn(now, this.#outputs.flush(published.levels, now) > 0);
@@ -121,11 +127,12 @@ export class Loop {
     this.#sentAt = now;
   }
 
-  /** When nobody is heard of, the engine acts by itself: it asks neither the main thread nor whether there still is one. */
-  #mindSilence(now: Millis): void {
+  /** When nobody is heard of, or the evening goes on by its plan, the engine acts by itself: it asks neither the main thread nor whether there still is one. */
+  #actAlone(now: Millis): void {
     const lastSign = this.#host.heartbeat.last();
     if (now - lastSign >= SILENCE) this.#byHand = NOTHING_BY_HAND;
-    const command = dueBySilence(this.#playing.show, this.#state, lastSign, now);
+    const { show } = this.#playing;
+    const command = dueBySilence(show, this.#state, lastSign, now) ?? this.#plan.due(show, this.#state, lastSign, now);
     if (command === undefined) return;
     this.#reduce(command, now);
     this.#tell(now);
@@ -163,6 +170,9 @@ export class Loop {
           return true;
         case 'outputs':
           this.#outputs.set(message.outputs, now);
+          break;
+        case 'zone':
+          this.#plan.zone = message.zone;
           break;
         case 'by-hand':
           this.#byHand = message.byHand;

@@ -24,6 +24,8 @@ export interface EngineSettings {
   /** Memory of the {@link Heartbeat} that says when a person was last heard of. */
   readonly heartbeat: SharedArrayBuffer;
   readonly rate: Hertz;
+  /** In which the times of the evening are meant, by the IANA time zone database. */
+  readonly zone: string;
   /** E1.31 component identifier, 16 bytes. */
   readonly cid: Uint8Array;
   readonly nodeName: string;
@@ -36,6 +38,7 @@ export type ToEngine =
   /** Of another show, or another revision of the same: played as soon as it is made ready, between two frames. */
   | { readonly kind: 'part'; readonly part: LoadPart }
   | { readonly kind: 'outputs'; readonly outputs: readonly OutputSettings[] }
+  | { readonly kind: 'zone'; readonly zone: string }
   | { readonly kind: 'by-hand'; readonly byHand: ByHand }
   | { readonly kind: 'stop' };
 

@@ -22,6 +22,8 @@ export interface Playbook extends Pick<Show, 'id' | 'masters' | 'tempo' | 'remot
   readonly items: ReadonlyMap<ItemKey, Item>;
   /** By id. */
   readonly buttons: ReadonlyMap<string, PlayButton>;
+  /** The evening as it is planned, in its order. */
+  readonly moments: readonly PlayMoment[];
   /** What plays when the show is started afresh. */
   readonly start: readonly ItemKey[];
   /** Slots that stand as they are: of a show that is lost. */
@@ -59,6 +61,17 @@ export interface PlayButton {
   readonly starts: readonly ItemKey[];
   readonly stops: readonly ItemKey[];
   readonly alone: boolean;
+}
+
+/** A moment of the evening as far as playing goes. */
+export interface PlayMoment {
+  readonly id: string;
+  readonly starts: readonly ItemKey[];
+  readonly stops: readonly ItemKey[];
+  /** Time of day at which it is due. */
+  readonly at?: string;
+  /** It begins by itself then. */
+  readonly automatic: boolean;
 }
 
 /** A show made ready to play, with the document that it was made from. */
@@ -115,6 +128,13 @@ export function compileShow(show: Show, before?: CompiledShow): CompiledShow {
         { starts: starts.map(itemKey), stops: stops.map(itemKey), alone },
       ]),
     ),
+    moments: show.moments.map(({ id: moment, starts, stops, at, automatic = false }) => ({
+      id: moment,
+      starts: starts.map(itemKey),
+      stops: stops.map(itemKey),
+      ...(at === undefined ? {} : { at }),
+      automatic,
+    })),
     groups: [...groups, ...groupsOfUses(rig)],
     masters,
     tempo,

@@ -42,6 +42,10 @@ export function watchOf(show: Playbook, state: PlayState, lastSign: Millis, now:
   return { phase: now - sign < toMillis(allow) ? 'kept' : 'warned', fallsBackAt };
 }
 
+/** Somebody is there, or has left it to the node for a while: what needs a person may start. */
+export const isWatched = ({ remoteWatch }: Playbook, { left }: PlayState, lastSign: Millis, now: Millis): boolean =>
+  now - Math.max(lastSign, left?.until ?? lastSign) < toMillis(remoteWatch.allow);
+
 const closeLasersNow: Command = { do: 'close-lasers' };
 const letGoNow: Command = { do: 'let-go' };
 const fallBackNow: Command = { do: 'fall-back' };

@@ -46,8 +46,24 @@ const playState = z.object({
   left: z.object({ until: number }).optional(),
   hazeAllowed: z.object({ at: number }).optional(),
   crew: z.object({ at: number }).optional(),
+  evening: z
+    .object({
+      moment: z.string().optional(),
+      late: number.optional(),
+      order: z.array(z.string()).optional(),
+      until: number.optional(),
+    })
+    .optional()
+    .catch(undefined),
   undo: z
-    .object({ number: z.int(), at: number, before: z.array(entry), firstId: z.int(), letGo: z.array(z.int()) })
+    .object({
+      number: z.int(),
+      at: number,
+      before: z.array(entry),
+      firstId: z.int(),
+      letGo: z.array(z.int()),
+      moment: z.string().nullable().optional(),
+    })
     .optional()
     .catch(undefined),
 });

@@ -5,6 +5,7 @@ import { type Level, type Millis, toMillis } from '../core/units.ts';
 import type { ItemKey } from '../show/document.ts';
 import { emptySet, overlaps, unite } from './bit-set.ts';
 import type { PlayButton, Playbook } from './compile.ts';
+import { arranged, begun, fitting } from './evening.ts';
 import { fallBack, isHit, resume } from './fallback.ts';
 import { release, settle, start } from './stack.ts';
 import { beatAt, type Entry, type Fade, groupLevel, isAway, isOn, levelOf, nearestBeat, type PlayState, steady } from './state.ts';
@@ -48,6 +49,8 @@ export function reduce(show: Playbook, before: PlayState, command: Command, now:
     case 'press':
       // Somebody is there: what they press plays, and what must not run alone may run again.
       return withUndo(show, { ...rest, alone: false }, state, now, number);
+    case 'moment':
+      return withUndo(show, number === undefined ? rest : { ...rest, alone: false }, state, now, number);
     case 'release':
     case 'all-off':
     case 'lights-up':
@@ -120,6 +123,17 @@ function carryOut(show: Playbook, state: PlayState, command: Command, now: Milli
       const clear = endTrial(show, state, now);
       return command.item === undefined ? clear : layOver(show, clear, command.item as ItemKey, now);
     }
+    case 'moment': {
+      const found = show.moments.find(({ id }) => id === command.moment);
+      if (found === undefined) return state;
+      const starts =
+        command.unwatched === true ? found.starts.filter((key) => show.items.get(key)?.unattended === true) : found.starts;
+      const clear = release(show, endTrial(show, state, now), new Set(found.stops), now);
+      return { ...startAll(show, clear, starts, undefined, now), evening: begun(state, found.id) };
+    }
+    case 'late':
+    case 'order':
+      return arranged(state, command);
     case 'release': {
       const found = show.buttons.get(command.button);
       return found === undefined ? state : release(show, state, new Set(found.starts), now);
@@ -191,6 +205,7 @@ function adopt(show: Playbook, state: PlayState, by: Millis): PlayState {
     ...(state.crew === undefined ? {} : { crew: { at: state.crew.at + by } }),
     ...(state.homing === undefined ? {} : { homing: { until: state.homing.until + by } }),
     ...(state.lasers === undefined ? {} : { lasers: { at: state.lasers.at + by } }),
+    ...(state.evening === undefined ? {} : { evening: fitting(show, state.evening) }),
     ...(state.undo === undefined ? {} : { undo: { ...state.undo, at: state.undo.at + by, before: keep(state.undo.before) } }),
   };
 }
@@ -204,7 +219,9 @@ export function revive(show: Playbook, saved: Saved, now: Millis, wall: Millis):
   const passed = Math.max(0, wall - saved.wall);
   const state = adopt(show, withoutLasers(saved.state), now - passed - saved.at);
   if (saved.show !== show.id) return changeShow({ id: saved.show }, show, state, now);
-  return { ...state, entries: state.entries.filter((entry) => !isHit(show, entry)) };
+  const entries = state.entries.filter((entry) => !isHit(show, entry));
+  // What fell due while the node was dark is still to be done.
+  return { ...state, evening: { ...state.evening, until: saved.wall }, entries };
 }
 
 /** A state with the instant at which it was written down, by both clocks. */

@@ -28,8 +28,22 @@ export interface PlayState {
   readonly crew?: { readonly at: Millis };
   /** A fresh start: until then heads go dark to where they belong. */
   readonly homing?: { readonly until: Millis };
+  /** How the evening stands beside its plan. */
+  readonly evening?: Evening;
   /** By which the last press can be undone. */
   readonly undo?: Undo;
+}
+
+/** The plan of a show's moments as it goes tonight. */
+export interface Evening {
+  /** The moment that is on, by its id. */
+  readonly moment?: string;
+  /** By how many minutes what is still to come is later than planned. */
+  readonly late?: number;
+  /** Ids of the moments in tonight's order, where that is not the show's. */
+  readonly order?: readonly string[];
+  /** Up to here, in epoch milliseconds, the plan has been carried out. */
+  readonly until?: Millis;
 }
 
 export interface Entry {
@@ -92,6 +106,8 @@ export interface Undo {
   readonly firstId: number;
   /** Ids of entries that the command let go. */
   readonly letGo: readonly number[];
+  /** The moment that was on, where the command began another one: null for none. */
+  readonly moment?: string | null;
 }
 
 /** A permission for haze holds for the night in which it was given. Our choice: longer than any party, and over before the next. */

@@ -8,7 +8,9 @@ import { type Entry, isOn, type PlayState, steady, type Undo, weightOf } from '.
 export function undoOf(number: number, before: PlayState, after: PlayState, now: Millis): Undo {
   const still = new Set(after.entries.filter((entry) => isOn(entry, now)).map(({ id }) => id));
   const letGoIds = before.entries.filter((entry) => isOn(entry, now) && !still.has(entry.id)).map(({ id }) => id);
-  return { number, at: now, before: before.entries, firstId: before.nextId, letGo: letGoIds };
+  const was = before.evening?.moment;
+  const moment = after.evening?.moment === was ? {} : { moment: was ?? null };
+  return { number, at: now, before: before.entries, firstId: before.nextId, letGo: letGoIds, ...moment };
 }
 
 /**
@@ -30,7 +32,14 @@ export function undo(show: Playbook, state: PlayState, number: number, now: Mill
   const gone = state.entries
     .filter(mine)
     .map((entry) => (isOn(entry, now) ? letGo(entry, now, show.items.get(entry.item)?.fadeOut ?? 0) : entry));
-  return { ...rest, entries: [...theirs, ...gone] };
+  return { ...rest, entries: [...theirs, ...gone], ...evening(last, state) };
+}
+
+/** The moment that was on before, where the press began another one. */
+function evening({ moment }: Undo, state: PlayState): Pick<PlayState, 'evening'> {
+  if (moment === undefined) return {};
+  const { moment: _, ...rest } = state.evening ?? {};
+  return { evening: { ...rest, ...(moment === null ? {} : { moment }) } };
 }
 
 /** It had come in altogether and left only because something covered it, which does so still: nobody sees it return. */

@@ -184,11 +184,15 @@ const moment = z.strictObject({
   /** What begins with it and what goes. */
   starts: z.array(itemRef).default([]),
   stops: z.array(itemRef).default([]),
-  /** When it is due, by the clock on the wall. */
+  /** When it is due, by the clock on the wall: a reminder, unless it is `automatic`. */
   at: z
     .string()
     .regex(/^([01]\d|2[0-3]):[0-5]\d$/, { error: 'must be a time of day such as "21:30"' })
     .optional(),
+  /** It begins by itself at its time. */
+  automatic: z.boolean().optional(),
+  /** What whoever plays wants to remember of it. */
+  notes: plainText.max(500).optional(),
 });
 
 const startAddress = z.int().min(1).max(512);
@@ -347,6 +351,7 @@ export type Chase = z.infer<typeof chase>;
 export type Movement = z.infer<typeof movement>;
 export type ItemRef = z.infer<typeof itemRef>;
 export type Button = z.infer<typeof button>;
+export type Moment = z.infer<typeof moment>;
 
 export const itemKinds = ['look', 'chase', 'movement', 'hit'] as const;
 export type ItemKind = (typeof itemKinds)[number];

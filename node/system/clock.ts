@@ -41,5 +41,8 @@ export function wallOver(now: () => Millis, machine: () => Millis): () => Millis
 
 const now = (): Millis => origin + performance.now();
 
+/** The time zone that this machine is set to, by the IANA database. */
+export const machineZone = (): string => Intl.DateTimeFormat().resolvedOptions().timeZone;
+
 /** The clocks of this machine. */
 export const systemClock: Clock = { now, wall: wallOver(now, Date.now) };

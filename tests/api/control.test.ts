@@ -30,6 +30,7 @@ class RecordingEngine {
   readonly commands: Command[] = [];
   readonly loads: CompiledShow[] = [];
   readonly outputs = vi.fn();
+  readonly zone = vi.fn();
   readonly start = vi.fn((show: CompiledShow, state: PlayState) => {
     this.#show = show;
     this.#state = state;
@@ -156,7 +157,7 @@ function controlOf(beginning: {
   lost?: readonly Lost[];
 }): Control {
   const show = compileShow(first.show);
-  const settings = new NodeSettings({ kept: standardSettings, areSet: false, flags: {}, keep: async () => undefined });
+  const settings = new NodeSettings({ kept: standardSettings, areSet: false, flags: {}, zone: 'UTC', keep: async () => undefined });
   const parts = {
     ...{ engine, store: disk.store, clock, heartbeat, settings },
     changed: (what: string) => void changes.push(what),

@@ -1,5 +1,6 @@
 import { expect, it } from 'vitest';
 import { stateOf } from '../../node/api/state.ts';
+import { Night } from '../../node/plan/night.ts';
 import { Offline, press, type Script, START } from '../helpers/offline.ts';
 import { dimmer, everybody, only, place, tinyShow } from '../helpers/tiny-show.ts';
 
@@ -16,7 +17,14 @@ const show = tinyShow({
 /** What taking the last press back is said to bring. */
 function wayBack(script: Script): string | null | undefined {
   const night = new Offline(show, script);
-  const played = { show: night.show, state: night.state(5000), lastSign: START, diskFails: false, lost: [] };
+  const played = {
+    show: night.show,
+    state: night.state(5000),
+    tonight: new Night(START, 'UTC'),
+    lastSign: START,
+    diskFails: false,
+    lost: [],
+  };
   return stateOf(played, undefined, START + 5000).undo?.to;
 }
 
@@ -64,7 +72,14 @@ it('of a scene of which a part was replaced the button is partly on, until the r
   });
   const scenes = (script: Script) => {
     const night = new Offline(scene, script);
-    const played = { show: night.show, state: night.state(5000), lastSign: START, diskFails: false, lost: [] };
+    const played = {
+      show: night.show,
+      state: night.state(5000),
+      tonight: new Night(START, 'UTC'),
+      lastSign: START,
+      diskFails: false,
+      lost: [],
+    };
     return stateOf(played, undefined, START + 5000).buttons.find(({ id }) => id === 'scene')?.state;
   };
   const [on, replaced] = [[0, press('scene')] as const, [1000, press('replace')] as const];

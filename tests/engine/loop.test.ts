@@ -44,6 +44,7 @@ function engine() {
       state: freshState(compiled, now),
       outputs: [{ id: 'none', protocol: 'sacn', to: 'multicast', family: 'IPv4', priority: 100 }],
       rate: 40,
+      zone: 'UTC',
     },
   );
   loop.start();

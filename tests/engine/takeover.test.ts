@@ -49,6 +49,7 @@ function engine(first: Show) {
       state: freshState(playing, time),
       outputs: [{ id: 'none', protocol: 'sacn', to: 'multicast', family: 'IPv4', priority: 100 }],
       rate: 1000 / FRAME,
+      zone: 'UTC',
     },
   );
   loop.start();

@@ -69,6 +69,7 @@ function engine(rate: number, links: () => readonly Link[] | undefined = () => [
       state: freshState(show, start),
       outputs: [{ id: 'noted', protocol: 'sacn', to: 'multicast', family: 'IPv4', priority: 100 }],
       rate,
+      zone: 'UTC',
     },
   );
   loop.start();

@@ -7,7 +7,9 @@ type Listed<Key extends keyof Document> = NonNullable<Document[Key]> extends rea
 /** A row of the document that need not say its name: it is called as its id. */
 type Short<Row> = Row extends { name: string } ? Omit<Row, 'name'> & { name?: string } : Row;
 type ShortLists = {
-  [Key in 'fixtures' | 'groups' | 'looks' | 'chases' | 'movements' | 'hits' | 'buttons']?: readonly Short<Listed<Key>>[];
+  [Key in 'fixtures' | 'groups' | 'looks' | 'chases' | 'movements' | 'hits' | 'buttons' | 'moments']?: readonly Short<
+    Listed<Key>
+  >[];
 };
 
 export type TinyShow = ShortLists &
@@ -24,6 +26,7 @@ export function tinyShow(rest: TinyShow): Show {
     movements = [],
     hits = [],
     buttons = [],
+    moments = [],
     ...others
   } = rest;
   // A document wants at least one look.
@@ -43,6 +46,7 @@ export function tinyShow(rest: TinyShow): Show {
     movements: named(movements),
     hits: named(hits),
     buttons: named([...own, ...buttons]),
+    moments: named(moments),
     ...others,
   });
 }

@@ -51,7 +51,7 @@ describe('the settings of a node', () => {
     const db = openDatabase(newFolder());
     const { ask } = storeInPlace(db);
     const keep = (kept: Settings) => ask('keepSettings', kept);
-    const settings = new NodeSettings({ kept: standardSettings, areSet: false, flags: { sacn: 'off' }, keep });
+    const settings = new NodeSettings({ kept: standardSettings, areSet: false, flags: { sacn: 'off' }, zone: 'UTC', keep });
     expect(settings.outputs.map(({ id }) => id)).toEqual(['artnet']);
     await settings.set(own, []);
     expect(new SettingsTable(db).read()).toEqual(own);

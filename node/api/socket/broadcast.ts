@@ -27,7 +27,7 @@ const REPORT_TURNS = 15;
 const EDITS_TOGETHER: Millis = 500;
 
 export interface BroadcastParts {
-  readonly control: Pick<Control, 'show' | 'state' | 'lastSign' | 'diskFails' | 'lost'>;
+  readonly control: Pick<Control, 'show' | 'state' | 'tonight' | 'lastSign' | 'diskFails' | 'lost'>;
   readonly engine: Pick<Engine, 'published' | 'report'>;
   readonly clock: Clock;
   readonly node: NodeFacts;

@@ -13,6 +13,7 @@ import { holderOf, Visitors } from '../../../node/api/visitors.ts';
 import type { Levels } from '../../../node/core/levels.ts';
 import { Published } from '../../../node/core/published.ts';
 import type { Role } from '../../../node/core/roles.ts';
+import { Night } from '../../../node/plan/night.ts';
 import { type CompiledShow, compileShow } from '../../../node/playback/compile.ts';
 import { freshState, reduce } from '../../../node/playback/reduce.ts';
 import type { PlayState } from '../../../node/playback/state.ts';
@@ -107,6 +108,7 @@ beforeEach(async () => {
     get lastSign() {
       return lastSign;
     },
+    tonight: new Night(0, 'UTC'),
     diskFails: false,
     lost: [],
     resolve: (command) => command,

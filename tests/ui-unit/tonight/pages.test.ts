@@ -11,6 +11,8 @@ const button = (id: string, ...uses: string[]): ButtonSummary => ({
   frames: [],
   uses,
 });
+/** A moment with which nothing begins or goes. */
+const bare = { starts: [], stops: [] };
 const names = (pages: ReturnType<typeof pagesOf>) => pages.map(({ name, buttons }) => [name, buttons.map(({ id }) => id)]);
 
 describe('pages of Tonight', () => {
@@ -19,8 +21,8 @@ describe('pages of Tonight', () => {
   it('count the moments of the evening, and not the page to find a button', () => {
     const many = Array.from({ length: 12 }, (_, i) => button(`b${i}`));
     const moments = [
-      { id: 'dinner', name: 'Dinner', buttons: many.slice(0, 6).map(({ id }) => id) },
-      { id: 'dance', name: 'Dancing', buttons: many.slice(6).map(({ id }) => id) },
+      { id: 'dinner', name: 'Dinner', buttons: many.slice(0, 6).map(({ id }) => id), ...bare },
+      { id: 'dance', name: 'Dancing', buttons: many.slice(6).map(({ id }) => id), ...bare },
     ];
     const pages = pagesOf({ buttons: many, moments });
     expect(pages.map(({ name }, i) => [name, placeOf(pages, i)])).toEqual([
@@ -32,8 +34,8 @@ describe('pages of Tonight', () => {
 
   it('are the moments in their order, then what is in none of them', () => {
     const moments = [
-      { id: 'dinner', name: 'Dinner', buttons: ['all', 'walls'] },
-      { id: 'dance', name: 'Dancing', buttons: ['beams', 'walls'] },
+      { id: 'dinner', name: 'Dinner', buttons: ['all', 'walls'], ...bare },
+      { id: 'dance', name: 'Dancing', buttons: ['beams', 'walls'], ...bare },
     ];
     expect(names(pagesOf({ buttons, moments }))).toEqual([
       ['Dinner', ['all', 'walls']],
@@ -56,8 +58,8 @@ describe('pages of Tonight', () => {
 
   it('leave out moments without a button and buttons that are gone', () => {
     const moments = [
-      { id: 'empty', name: 'Empty', buttons: [] },
-      { id: 'dinner', name: 'Dinner', buttons: ['walls', 'gone'] },
+      { id: 'empty', name: 'Empty', buttons: [], ...bare },
+      { id: 'dinner', name: 'Dinner', buttons: ['walls', 'gone'], ...bare },
     ];
     expect(names(pagesOf({ buttons: [button('walls')], moments }))).toEqual([['Dinner', ['walls']]]);
   });
