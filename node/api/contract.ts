@@ -147,6 +147,8 @@ export interface MomentSummary {
   /** What begins with it and what goes, by name. */
   readonly starts: readonly string[];
   readonly stops: readonly string[];
+  /** Whatever else plays on its lights goes as well. */
+  readonly alone?: true;
   readonly notes?: string;
 }
 

@@ -36,9 +36,17 @@ export function summaryOf(compiled: CompiledShow): ShowSummary {
   };
 }
 
-function momentSummary({ items }: CompiledShow, { id, name, buttons, starts, stops, notes }: Moment): MomentSummary {
+function momentSummary({ items }: CompiledShow, { id, name, buttons, starts, stops, alone, notes }: Moment): MomentSummary {
   const names = (refs: readonly ItemRef[]): string[] => refs.flatMap((ref) => items.get(itemKey(ref))?.name ?? []);
-  return { id, name, buttons, starts: names(starts), stops: names(stops), ...(notes === undefined ? {} : { notes }) };
+  return {
+    id,
+    name,
+    buttons,
+    starts: names(starts),
+    stops: names(stops),
+    ...(alone === true && { alone }),
+    ...(notes === undefined ? {} : { notes }),
+  };
 }
 
 function typesOf({ fixtures }: Rig): ShowSummary['types'] {

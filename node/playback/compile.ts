@@ -64,10 +64,8 @@ export interface PlayButton {
 }
 
 /** A moment of the evening as far as playing goes. */
-export interface PlayMoment {
+export interface PlayMoment extends PlayButton {
   readonly id: string;
-  readonly starts: readonly ItemKey[];
-  readonly stops: readonly ItemKey[];
   /** Time of day at which it is due. */
   readonly at?: string;
   /** It begins by itself then. */
@@ -128,10 +126,11 @@ export function compileShow(show: Show, before?: CompiledShow): CompiledShow {
         { starts: starts.map(itemKey), stops: stops.map(itemKey), alone },
       ]),
     ),
-    moments: show.moments.map(({ id: moment, starts, stops, at, automatic = false }) => ({
+    moments: show.moments.map(({ id: moment, starts, stops, alone = false, at, automatic = false }) => ({
       id: moment,
       starts: starts.map(itemKey),
       stops: stops.map(itemKey),
+      alone,
       ...(at === undefined ? {} : { at }),
       automatic,
     })),

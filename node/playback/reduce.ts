@@ -128,8 +128,9 @@ function carryOut(show: Playbook, state: PlayState, command: Command, now: Milli
       if (found === undefined) return state;
       const starts =
         command.unwatched === true ? found.starts.filter((key) => show.items.get(key)?.unattended === true) : found.starts;
-      const clear = release(show, endTrial(show, state, now), new Set(found.stops), now);
-      return { ...startAll(show, clear, starts, undefined, now), evening: begun(state, found.id) };
+      const clear = endTrial(show, state, now);
+      const goes = stoppedBy(show, clear, { ...found, starts });
+      return { ...startAll(show, release(show, clear, goes, now), starts, undefined, now), evening: begun(state, found.id) };
     }
     case 'late':
     case 'order':
@@ -263,7 +264,7 @@ const moveEntry = ({ release: going, away, calmed, ...entry }: Entry, by: Millis
   ...(calmed === undefined ? {} : { calmed: { ...calmed, at: calmed.at + by } }),
 });
 
-/** What a button lets go: what it names, and where it is to be alone, all else on its fixtures that is not marked to stay. */
+/** What a button or a moment lets go: what it names, and where it is to be alone, all else on its fixtures that is not marked to stay. */
 function stoppedBy(show: Playbook, state: PlayState, { alone, starts, stops }: PlayButton): ReadonlySet<ItemKey> {
   if (!alone) return new Set(stops);
   const own = emptySet(show.rig.fixtures.length);

@@ -184,6 +184,8 @@ const moment = z.strictObject({
   /** What begins with it and what goes. */
   starts: z.array(itemRef).default([]),
   stops: z.array(itemRef).default([]),
+  /** As of a button. */
+  alone: z.boolean().optional(),
   /** When it is due, by the clock on the wall: a reminder, unless it is `automatic`. */
   at: z
     .string()

@@ -24,7 +24,7 @@ describe('pages of Tonight', () => {
       { id: 'dinner', name: 'Dinner', buttons: many.slice(0, 6).map(({ id }) => id), ...bare },
       { id: 'dance', name: 'Dancing', buttons: many.slice(6).map(({ id }) => id), ...bare },
     ];
-    const pages = pagesOf({ buttons: many, moments });
+    const pages = pagesOf({ buttons: many }, moments);
     expect(pages.map(({ name }, i) => [name, placeOf(pages, i)])).toEqual([
       ['Dinner', '1 of 2'],
       ['Dancing', '2 of 2'],
@@ -37,7 +37,7 @@ describe('pages of Tonight', () => {
       { id: 'dinner', name: 'Dinner', buttons: ['all', 'walls'], ...bare },
       { id: 'dance', name: 'Dancing', buttons: ['beams', 'walls'], ...bare },
     ];
-    expect(names(pagesOf({ buttons, moments }))).toEqual([
+    expect(names(pagesOf({ buttons }, moments))).toEqual([
       ['Dinner', ['all', 'walls']],
       ['Dancing', ['beams', 'walls']],
       ['Any time', ['none']],
@@ -45,12 +45,12 @@ describe('pages of Tonight', () => {
   });
 
   it('are one where a show has no moments and few buttons', () => {
-    expect(names(pagesOf({ buttons, moments: [] }))).toEqual([['Buttons', ['walls', 'beams', 'all', 'none']]]);
+    expect(names(pagesOf({ buttons }, []))).toEqual([['Buttons', ['walls', 'beams', 'all', 'none']]]);
   });
 
   it('are the uses where it has no moments and many, with each button once: what lights several of them lights the room', () => {
     const more = Array.from({ length: 8 }, (_, i) => button(`walls-${i}`, 'uplight'));
-    const [room, uplight, ...others] = names(pagesOf({ buttons: [...buttons, ...more], moments: [] }));
+    const [room, uplight, ...others] = names(pagesOf({ buttons: [...buttons, ...more] }, []));
     expect(room).toEqual(['The room', ['all']]);
     expect(uplight).toEqual(['Uplight', ['walls', ...more.map(({ id }) => id)]]);
     expect(others.map(([name]) => name)).toEqual(['Beam', 'Any time', 'Find a button']);
@@ -61,11 +61,11 @@ describe('pages of Tonight', () => {
       { id: 'empty', name: 'Empty', buttons: [], ...bare },
       { id: 'dinner', name: 'Dinner', buttons: ['walls', 'gone'], ...bare },
     ];
-    expect(names(pagesOf({ buttons: [button('walls')], moments }))).toEqual([['Dinner', ['walls']]]);
+    expect(names(pagesOf({ buttons: [button('walls')] }, moments))).toEqual([['Dinner', ['walls']]]);
   });
 
   it('are one page where nothing is known of the buttons, and none without buttons', () => {
-    expect(names(pagesOf({ buttons: [button('a'), button('b')], moments: [] }))).toEqual([['Buttons', ['a', 'b']]]);
-    expect(pagesOf({ buttons: [], moments: [] })).toEqual([]);
+    expect(names(pagesOf({ buttons: [button('a'), button('b')] }, []))).toEqual([['Buttons', ['a', 'b']]]);
+    expect(pagesOf({ buttons: [] }, [])).toEqual([]);
   });
 });

@@ -5,14 +5,14 @@ import { listed } from '../../../node/core/words.ts';
 import type { Button, ItemKind, ItemRef, Show } from '../../../node/show/document.ts';
 import { takingOut } from '../../../node/show/take-out.ts';
 import { type ListKind, listOf } from '../../../node/show/things.ts';
+import { useFocusThatFollows } from '../parts/keep-focus.ts';
+import { Order } from '../parts/order.tsx';
 import { Push } from '../parts/push.tsx';
 import { as } from '../parts/spoken.tsx';
 import { addressOf } from '../route.ts';
 import { isOpen, state } from '../state.ts';
 import { change, idAfter } from './edits.ts';
-import { useFocusThatFollows } from './keep-focus.ts';
 import { clausesOf } from './mentions.ts';
-import { Order } from './order.tsx';
 import './things.css';
 
 /** Kinds of things that a page of the bench lists. */

@@ -13,6 +13,8 @@ import { LevelLine } from './level-line.tsx';
 import { MomentBar, MomentList } from './moment-bar.tsx';
 import { MomentPages, NextMoment } from './moment-pages.tsx';
 import { type Page, pagesOf } from './pages.ts';
+import { evening, hasPlan } from './plan.ts';
+import { Arrange } from './plan-parts.tsx';
 import { HalveAndDouble, TapTempo } from './tempo.tsx';
 
 /** A laptop, or a tablet or phone on its side: picture and controls next to each other. */
@@ -36,10 +38,10 @@ const pageKey = (show: string): string => `page-${show}`;
 /** What is pressed: the buttons of a moment, the other moments, and what concerns everything. */
 export function Controls() {
   const show = hello.value?.show;
-  const pages = useMemo(() => (show === undefined ? [] : pagesOf(show)), [show]);
+  const pages = useMemo(() => (show === undefined ? [] : pagesOf(show, evening.value)), [show, evening.value]);
   // A phone that was on none yet begins where something is on.
   const [chosen, setChosen] = useState(recall(pageKey(show?.id ?? '')) ?? pageOfWhatIsOn(pages));
-  const [panel, setPanel] = useState<'buttons' | 'moments' | 'more'>('buttons');
+  const [panel, setPanel] = useState<'buttons' | 'moments' | 'arrange' | 'more'>('buttons');
   const current = Math.max(
     0,
     pages.findIndex(({ id }) => id === chosen),
@@ -51,6 +53,7 @@ export function Controls() {
     remember(pageKey(show.id), page.id);
     setPanel('buttons');
   };
+  const arrange = () => setPanel('arrange');
   const other = (asked: typeof panel) => setPanel(panel === asked ? 'buttons' : asked);
   useEffect(() => {
     const leave = ({ key }: KeyboardEvent) => key === 'Escape' && setPanel('buttons');
@@ -60,16 +63,18 @@ export function Controls() {
   return (
     <div class="control" tabIndex={-1}>
       {pages.length === 0 && <NothingYet />}
-      {wide.value && pages.length > 0 && <MomentList pages={pages} current={current} onChoose={turn} />}
-      {panel === 'moments' && !wide.value ? (
-        <MomentList pages={pages} current={current} onChoose={turn} />
+      {wide.value && pages.length > 0 && <MomentList pages={pages} current={current} onChoose={turn} onArrange={arrange} />}
+      {panel === 'arrange' ? (
+        <Arrange onDone={() => setPanel(wide.value ? 'buttons' : 'moments')} />
+      ) : panel === 'moments' && !wide.value ? (
+        <MomentList pages={pages} current={current} onChoose={turn} onArrange={arrange} />
       ) : panel === 'more' && !laptop.value ? (
         <More />
       ) : (
         <MomentPages pages={pages} current={current} onTurn={turn} />
       )}
-      {laptop.value && pages[current + 1] !== undefined && <NextMoment page={pages[current + 1] as Page} />}
-      {!wide.value && panel !== 'more' && pages.length > 0 && (
+      {laptop.value && panel === 'buttons' && <NextMoment pages={pages} current={current} onTurn={turn} />}
+      {(!wide.value || (!laptop.value && hasPlan.value)) && panel !== 'more' && pages.length > 0 && (
         <MomentBar pages={pages} current={current} onChoose={turn} onOpen={() => other('moments')} />
       )}
       <div class="tools">

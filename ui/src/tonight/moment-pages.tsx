@@ -1,7 +1,9 @@
 import { useEffect, useLayoutEffect, useRef, useState } from 'preact/hooks';
 import { recent } from '../presses.ts';
-import { MoreSign, useMore } from './moment-bar.tsx';
+import { MoreSign, Step, useMore, wayFrom } from './moment-bar.tsx';
 import type { Page } from './pages.ts';
+import { hasPlan } from './plan.ts';
+import { BeginRow, Notes } from './plan-parts.tsx';
 import { ShowButton } from './show-button.tsx';
 
 interface MomentPagesProps {
@@ -57,7 +59,7 @@ export function MomentPages({ pages, current, onTurn }: MomentPagesProps) {
 const pageOf = ({ scrollLeft, clientWidth }: Element): number => Math.round(scrollLeft / Math.max(1, clientWidth));
 
 interface PageProps {
-  readonly page: Pick<Page, 'buttons'>;
+  readonly page: Pick<Page, 'buttons' | 'moment'>;
   readonly inView: boolean;
 }
 
@@ -69,9 +71,11 @@ function Buttons({ page, inView }: PageProps) {
   return (
     <>
       <div ref={list} class="presses">
+        {hasPlan.value && page.moment !== undefined && <Notes moment={page.moment} />}
         {presses.map((button) => (
           <ShowButton key={button.id} button={button} inView={inView} />
         ))}
+        {hasPlan.value && page.moment !== undefined && <BeginRow moment={page.moment} />}
       </div>
       <MoreSign more={more} />
       {held.length > 0 && (
@@ -86,13 +90,17 @@ function Buttons({ page, inView }: PageProps) {
 }
 
 /** What comes after, where there is room for it as well. */
-export const NextMoment = ({ page }: { readonly page: Page }) =>
-  page.isAll ? null : (
-    <section class="next-moment" aria-label={`Next: ${page.name}`}>
-      <h2>Next: {page.name}</h2>
-      <Buttons page={page} inView />
+export function NextMoment({ pages, current, onTurn }: MomentPagesProps) {
+  const way = wayFrom(pages, current);
+  if (way === undefined) return null;
+  const buttons = way.to === undefined ? [] : (pages[way.to]?.buttons ?? []);
+  return (
+    <section class="next-moment" aria-label={`${way.isBack ? 'Now' : 'Next'}: ${way.name}`}>
+      {way.moment === undefined ? <h2>Next: {way.name}</h2> : <Step pages={pages} current={current} onChoose={onTurn} />}
+      {!way.isBack && <Buttons page={{ buttons }} inView />}
     </section>
   );
+}
 
 /** Every button of the show, found by a few letters; without any the ones that were pressed last come first. */
 function AllButtons({ page, inView }: PageProps) {

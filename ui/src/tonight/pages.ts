@@ -1,4 +1,4 @@
-import type { ButtonSummary, ShowSummary } from '../../../node/api/contract.ts';
+import type { ButtonSummary, MomentSummary, ShowSummary } from '../../../node/api/contract.ts';
 
 /** A page of Tonight: the buttons of one moment; where a show has no moments all of them, or where they are many those of one use or of several together. */
 export interface Page {
@@ -6,6 +6,8 @@ export interface Page {
   readonly name: string;
   /** Every button of the show, to be searched. */
   readonly isAll: boolean;
+  /** The moment that it is of, by its id. */
+  readonly moment?: string;
   readonly buttons: readonly ButtonSummary[];
 }
 
@@ -13,10 +15,10 @@ export interface Page {
 const MANY = 10;
 
 /** Moments in their order, then what is in none of them, then a page of all where there are many. Every button of the show is on a page. */
-export function pagesOf({ buttons, moments }: Pick<ShowSummary, 'buttons' | 'moments'>): readonly Page[] {
+export function pagesOf({ buttons }: Pick<ShowSummary, 'buttons'>, moments: readonly MomentSummary[]): readonly Page[] {
   const byId = new Map(buttons.map((button) => [button.id, button]));
   const byUse = buttons.length < MANY ? [] : ofUses(buttons);
-  const pages = (moments.length > 0 ? ofMoments(moments, byId) : byUse).filter((page) => page.buttons.length > 0);
+  const pages = moments.length > 0 ? ofMoments(moments, byId) : byUse;
   const placed = new Set(pages.flatMap((page) => page.buttons.map(({ id }) => id)));
   const rest = buttons.filter(({ id }) => !placed.has(id));
   return [
@@ -31,13 +33,18 @@ export function placeOf(pages: readonly Page[], current: number): string {
   return pages[current]?.isAll === false ? `${current + 1} of ${pages.filter(({ isAll }) => !isAll).length}` : '';
 }
 
-const ofMoments = (moments: ShowSummary['moments'], byId: ReadonlyMap<string, ButtonSummary>): readonly Page[] =>
-  moments.map(({ id, name, buttons }) => ({
-    id: `moment:${id}`,
-    name,
-    isAll: false,
-    buttons: buttons.map((button) => byId.get(button)).filter((button) => button !== undefined),
-  }));
+/** Those in which there is anything to press, or with which anything begins or goes. */
+const ofMoments = (moments: readonly MomentSummary[], byId: ReadonlyMap<string, ButtonSummary>): readonly Page[] =>
+  moments
+    .map(({ id, name, buttons, starts, stops }) => ({
+      id: `moment:${id}`,
+      name,
+      isAll: false,
+      moment: id,
+      buttons: buttons.map((button) => byId.get(button)).filter((button) => button !== undefined),
+      acts: starts.length > 0 || stops.length > 0,
+    }))
+    .flatMap(({ acts, ...page }) => (acts || page.buttons.length > 0 ? [page] : []));
 
 /** Every button stands once: what lights more than one use lights the room. */
 function ofUses(buttons: readonly ButtonSummary[]): readonly Page[] {

@@ -1,5 +1,6 @@
 import { useId, useState } from 'preact/hooks';
 import type { Chase, Show } from '../../../../node/show/document.ts';
+import { Order } from '../../parts/order.tsx';
 import { Push } from '../../parts/push.tsx';
 import { state } from '../../state.ts';
 import { HalveAndDouble, TapTempo } from '../../tonight/tempo.tsx';
@@ -7,7 +8,6 @@ import { lengthOf, readShare, readStretch, writeShare, writeStretch } from '../a
 import { FlashCaution } from '../cautions.tsx';
 import { waitsFor } from '../edits.ts';
 import { Chip, Text, Typed } from '../inputs.tsx';
-import { Order } from '../order.tsx';
 import { Parts } from '../parts/part-sheet.tsx';
 import { changeList, stepsField } from '../parts/place.ts';
 import { SeeIt } from '../see-it.tsx';

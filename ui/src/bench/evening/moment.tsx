@@ -1,15 +1,16 @@
 import { useState } from 'preact/hooks';
 import type { ItemRef, Show } from '../../../../node/show/document.ts';
+import { useFocusThatFollows } from '../../parts/keep-focus.ts';
+import { Order } from '../../parts/order.tsx';
 import { Push } from '../../parts/push.tsx';
 import { as } from '../../parts/spoken.tsx';
 import { readTimeOfDay } from '../amounts.ts';
 import { waitsFor, want } from '../edits.ts';
-import { Chip, Text } from '../inputs.tsx';
-import { useFocusThatFollows } from '../keep-focus.ts';
-import { Order } from '../order.tsx';
+import { Chip, Text, Tick } from '../inputs.tsx';
 import { Sheet } from '../sheet.tsx';
 import { addressOfThing, Ending } from '../things.tsx';
 import { ChosenItems } from './choose-items.tsx';
+import { doesInWords } from './evening-words.ts';
 import { clockInWords } from './time.ts';
 
 type Moment = Show['moments'][number];
@@ -19,6 +20,7 @@ export function MomentSheet({ moment, show }: { readonly moment: Moment; readonl
   const field = { kind: 'moment', id: moment.id } as const;
   const refs = (name: 'starts' | 'stops'): readonly ItemRef[] =>
     (waitsFor({ ...field, field: name })?.now ?? moment[name]) as readonly ItemRef[];
+  const alone = (waitsFor({ ...field, field: 'alone' })?.now ?? moment.alone) === true;
   return (
     <Sheet name={moment.name}>
       <div class="bench-row">
@@ -34,11 +36,26 @@ export function MomentSheet({ moment, show }: { readonly moment: Moment; readonl
           hint="Empty: whenever it comes."
         />
       </div>
+      <div class="choices">
+        <Tick
+          {...field}
+          field="automatic"
+          label="Begins by itself at its time"
+          hint="once, unless it or a later moment was begun before; with nobody at a phone only what may run alone comes"
+          value={moment.automatic ?? false}
+        />
+      </div>
+      <Text
+        {...field}
+        field="notes"
+        label="Notes"
+        value={moment.notes ?? ''}
+        isOptional
+        hint="For whoever plays: Tonight shows them with the moment."
+      />
       <MomentButtons moment={moment} show={show} />
-      <p class="quiet">
-        The time, what begins and what goes are kept for the plan of the evening: the node does nothing of it by itself, and a
-        person presses.
-      </p>
+      <h2>What changes with it</h2>
+      <p class="evening-does">{doesInWords({ starts: refs('starts'), stops: refs('stops'), alone }, show)}</p>
       <ChosenItems
         title="Begins with it"
         empty="Nothing by itself."
@@ -46,6 +63,15 @@ export function MomentSheet({ moment, show }: { readonly moment: Moment; readonl
         show={show}
         onChange={(now) => want({ ...field, field: 'starts', now })}
       />
+      <div class="choices">
+        <Tick
+          {...field}
+          field="alone"
+          label="A scene of its own"
+          hint="whatever else plays on its lights is let go, but for what stays underneath"
+          value={moment.alone ?? false}
+        />
+      </div>
       <ChosenItems
         title="Goes with it"
         empty="Nothing by itself."

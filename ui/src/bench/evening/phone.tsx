@@ -1,11 +1,12 @@
 import { useEffect, useState } from 'preact/hooks';
 import type { ButtonSummary } from '../../../../node/api/contract.ts';
 import { listed } from '../../../../node/core/words.ts';
-import type { Button, Show } from '../../../../node/show/document.ts';
+import type { Button, ItemRef, Show } from '../../../../node/show/document.ts';
 import { Push } from '../../parts/push.tsx';
 import { hello } from '../../state.ts';
 import { pagesOf } from '../../tonight/pages.ts';
 import { ShowButton } from '../../tonight/show-button.tsx';
+import { itemName } from './evening-words.ts';
 
 interface PhonePictureProps {
   readonly show: Show;
@@ -17,7 +18,11 @@ interface PhonePictureProps {
 /** The buttons as they will lie on a phone: Tonight's own, not to be pressed here. */
 export function PhonePicture({ show, button, moment }: PhonePictureProps) {
   const known = new Map(hello.value?.show.buttons.map((one) => [one.id, one]));
-  const pages = pagesOf({ buttons: show.buttons.map((one) => asShown(one, known.get(one.id))), moments: show.moments });
+  const names = (refs: readonly ItemRef[]): readonly string[] => refs.map((ref) => itemName(ref, show));
+  const pages = pagesOf(
+    { buttons: show.buttons.map((one) => asShown(one, known.get(one.id))) },
+    show.moments.map(({ id, name, buttons, starts, stops }) => ({ id, name, buttons, starts: names(starts), stops: names(stops) })),
+  );
   const [chosen, setChosen] = useState('');
   const wanted = moment !== undefined ? `moment:${moment}` : pages.find((page) => page.buttons.some(({ id }) => id === button))?.id;
   useEffect(() => {

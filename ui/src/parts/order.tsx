@@ -1,4 +1,4 @@
-import { Push } from '../parts/push.tsx';
+import { Push } from './push.tsx';
 
 interface OrderProps {
   readonly name: string;
