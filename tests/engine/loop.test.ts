@@ -20,6 +20,7 @@ function engine() {
       { id: 'watched', fade: 0, parts: [{ who: everybody, level: 1 }] },
     ],
     hits: [{ id: 'bump', longest: 30, parts: [{ who: everybody, level: levelOf(0.6) }] }],
+    moments: [{ id: 'late', name: 'late', at: '02:05', automatic: true, starts: [{ look: 'watched' }], stops: [{ look: 'alone' }] }],
     start: [{ look: 'alone' }],
   });
   const compiled = compileShow(show);
@@ -67,6 +68,19 @@ function engine() {
     told: () => posted.flatMap((one) => (one.kind === 'state' ? one.acted.map(({ command, number }) => [command.do, number]) : [])),
   };
 }
+
+describe('A moment of the evening that is automatic', () => {
+  test('begins on the wire at its time, in the zone that the node is told', () => {
+    const it = engine();
+    it.pass(4 * 60_000, true);
+    it.says({ kind: 'zone', zone: 'Europe/Berlin' });
+    it.pass(58_000, true);
+    expect(it.slot()).toBe(51);
+    it.pass(4000, true);
+    expect(it.slot()).toBe(255);
+    expect(it.told()).toEqual([['moment', undefined]]);
+  });
+});
 
 describe('When the main thread hangs, no beat comes through', () => {
   test('the engine falls back by itself after the allowed silence and the countdown, and tells of it', () => {
