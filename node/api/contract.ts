@@ -234,6 +234,8 @@ export interface State {
     readonly at: Millis;
     /** What it goes back to: the name of what was on; null: nothing was. */
     readonly to: string | null;
+    /** It put but haze into the air, called so, over what is on: that alone goes. */
+    readonly without?: string;
   };
   /** How the evening stands beside its plan; absent where the show has none. */
   readonly evening?: EveningState;

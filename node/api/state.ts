@@ -31,7 +31,7 @@ export function stateOf(control: Played, outlook: Outlook, now: Millis): State {
     },
     blackout: state.blackout,
     bpm: state.tempo.bpm,
-    ...(state.undo === undefined ? {} : { undo: undoState(show, state.undo) }),
+    ...(state.undo === undefined ? {} : { undo: undoState(show, state.undo, state) }),
     ...(show.moments.length > 0 && { evening: eveningState(control, state) }),
     ...(state.left === undefined || state.left.until <= now ? {} : { left: state.left }),
     hazeAllowed: isHazeAllowed(state, now),
@@ -104,11 +104,19 @@ function buttonState(
 }
 
 /** What taking the last press back brings: the newest of what it let go, or of what was on before. */
-function undoState(show: CompiledShow, { number, at, before, letGo }: Undo): NonNullable<State['undo']> {
+function undoState(
+  show: CompiledShow,
+  { number, at, before, firstId, letGo }: Undo,
+  { entries }: PlayState,
+): NonNullable<State['undo']> {
+  const nameOf = (entry: Entry | undefined): string | undefined =>
+    show.show.buttons.find(({ id }) => id === entry?.button)?.name ?? (entry && show.items.get(entry.item)?.name);
   const on = before.filter((entry) => isOn(entry, at) && !isAway(entry) && !isHit(show, entry));
   const entry = on.findLast(({ id }) => letGo.includes(id)) ?? on.findLast((one) => !isAir(show, one)) ?? on.at(-1);
-  const button = show.show.buttons.find(({ id }) => id === entry?.button);
-  return { number, at, to: button?.name ?? (entry === undefined ? undefined : show.items.get(entry.item)?.name) ?? null };
+  const added = entries.filter(({ id }) => id >= firstId);
+  const without =
+    letGo.length === 0 && added.length > 0 && added.every((one) => isAir(show, one)) ? nameOf(added.at(-1)) : undefined;
+  return { number, at, to: nameOf(entry) ?? null, ...(without === undefined ? {} : { without }) };
 }
 
 /** Puts haze into the air and gives no light: it stays on under the next look, so going back from that is no going back to it. */

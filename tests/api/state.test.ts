@@ -28,6 +28,22 @@ function wayBack(script: Script): string | null | undefined {
   return stateOf(played, undefined, START + 5000).undo?.to;
 }
 
+it('haze over a look is taken back as what it is: the look is still there', () => {
+  const night = new Offline(show, [
+    [0, press('dinner')],
+    [1000, press('veil')],
+  ]);
+  const played = {
+    show: night.show,
+    state: night.state(5000),
+    tonight: new Night(START, 'UTC'),
+    lastSign: START,
+    diskFails: false,
+    lost: [],
+  };
+  expect(stateOf(played, undefined, START + 5000).undo).toMatchObject({ to: 'dinner', without: 'veil' });
+});
+
 it('a press over a look and haze leads back to the look: the haze stays on under it', () => {
   expect(
     wayBack([

@@ -20,7 +20,9 @@ function engine() {
       { id: 'watched', fade: 0, parts: [{ who: everybody, level: 1 }] },
     ],
     hits: [{ id: 'bump', longest: 30, parts: [{ who: everybody, level: levelOf(0.6) }] }],
-    moments: [{ id: 'late', name: 'late', at: '02:05', automatic: true, starts: [{ look: 'watched' }], stops: [{ look: 'alone' }] }],
+    moments: [
+      { id: 'late', name: 'late', at: '02:05', automatic: true, starts: [{ look: 'watched' }], stops: [{ look: 'alone' }] },
+    ],
     start: [{ look: 'alone' }],
   });
   const compiled = compileShow(show);

@@ -215,7 +215,7 @@ export const looks: Look[] = [
     name: 'the wire, a walk',
     make: async (page) => {
       await goTo(page, 'wire');
-      await page.getByRole('button', { name: 'Walk through' }).click();
+      await page.getByRole('button', { name: 'One by one' }).click();
       await page.getByText('Do you see it?').waitFor();
     },
   },

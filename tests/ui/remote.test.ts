@@ -178,7 +178,7 @@ describe('The wire page', () => {
   test('lights a fixture up by hand until the page goes away', async () => {
     const { page } = await pairedPage(browser, node);
     await page.goto(`${node.file.url}/#/wire`);
-    await page.getByRole('button', { name: 'Walk through' }).click();
+    await page.getByRole('button', { name: 'One by one' }).click();
     await becomes(1, 255);
     await page.getByRole('button', { name: 'I see it' }).click();
     await becomes(2, 255);

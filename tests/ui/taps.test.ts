@@ -118,7 +118,7 @@ test('one light by hand: three; a walk through all of them: two', async () => {
   await page.getByRole('link', { name: 'Tonight' }).click();
   thumb.touches = 0;
   await thumb.tap(page.getByRole('link', { name: 'Wire' }));
-  await thumb.tap(named(page, 'Walk through the lights'));
+  await thumb.tap(named(page, 'One by one'));
   await page.getByText('Do you see it?').waitFor();
   expect(thumb.touches).toBe(2);
 });

@@ -248,7 +248,7 @@ describe('By hand', () => {
   test('a walk through says what is sent to the lamp, not what was asked for', async () => {
     const { page } = await pairedPage(browser, node);
     await page.goto(`${node.file.url}/#/wire`);
-    await page.getByRole('button', { name: 'Walk through' }).click();
+    await page.getByRole('button', { name: 'One by one' }).click();
     await page.getByText('It is sent white light now. Do you see it?').waitFor();
     expect(slot(1)).toBe(255);
     await node.command({ do: 'master', level: 0 });
@@ -267,9 +267,9 @@ describe('By hand', () => {
     const { page: one } = await pairedPage(browser, node);
     const { page: two } = await pairedPage(browser, node);
     for (const page of [one, two]) await page.goto(`${node.file.url}/#/wire`);
-    await one.getByRole('button', { name: 'Walk through' }).click();
+    await one.getByRole('button', { name: 'One by one' }).click();
     await until('left lit up', () => slot(1) === 255 || undefined);
-    await two.getByRole('button', { name: 'Walk through' }).click();
+    await two.getByRole('button', { name: 'One by one' }).click();
     await one.getByText(/has taken over by hand/).waitFor({ timeout: 2000 });
     await two.getByText('It is sent white light now').waitFor();
   });

@@ -61,9 +61,9 @@ describe('packets a second', () => {
   });
 
   test.each([
-    [undefined, 'counting packets'],
+    [undefined, 'its packets are being counted'],
     [0, 'no packets'],
-    [1.02, 'at rest, about 1 packet a second'],
+    [1.02, 'nothing changes, so about one packet a second'],
     [39.96, '40 packets a second'],
   ])('%s in words', (rate, words) => {
     expect(rateWords(rate)).toBe(words);
@@ -72,7 +72,7 @@ describe('packets a second', () => {
 
 test('a universe that no output carries is said to be so', () => {
   const samples = withReport(withReport([], report(1, 1), 0), report(2, 1000), 1000);
-  expect(sendingWords([], 3)).toBe('Counting packets.');
-  expect(sendingWords(samples, 3)).toBe('sACN: at rest, about 1 packet a second.');
+  expect(sendingWords([], 3)).toBe('Its packets are being counted.');
+  expect(sendingWords(samples, 3)).toBe('sACN: nothing changes, so about one packet a second.');
   expect(sendingWords(samples, 4)).toBe('No output carries it.');
 });

@@ -1,5 +1,6 @@
 import type { ComponentChildren } from 'preact';
 import { useEffect, useLayoutEffect, useRef, useState } from 'preact/hooks';
+import type { State } from '../../../node/api/contract.ts';
 import { levelBefore, takeLevelBack } from '../levels.ts';
 import { pressFeel } from '../parts/press-feel.ts';
 import { halfSeconds } from '../parts/ticker.ts';
@@ -134,6 +135,9 @@ function Beside() {
   );
 }
 
+const backInWords = ({ to, without }: NonNullable<State['undo']>): string =>
+  without !== undefined ? `Without ${without}` : to === null ? 'Back to dark' : `Back to ${to}`;
+
 /** The last press or the last pull, to be taken back for ten seconds. */
 function TakeBack() {
   halfSeconds.value;
@@ -160,7 +164,7 @@ function TakeBack() {
       {...pressFeel}
       onClick={() => tell({ do: 'undo', number: press.number })}
     >
-      <span>{press.to === null ? 'Back to dark' : `Back to ${press.to}`}</span>
+      <span>{backInWords(press)}</span>
     </button>
   );
 }

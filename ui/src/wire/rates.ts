@@ -47,17 +47,17 @@ export function packetRate(samples: readonly Sample[], output: string, universe:
 
 /** The rate in words. */
 export function rateWords(rate: number | undefined): string {
-  if (rate === undefined) return 'counting packets';
+  if (rate === undefined) return 'its packets are being counted';
   if (rate === 0) return 'no packets';
   const rounded = Math.round(rate);
-  if (rounded <= 2) return 'at rest, about 1 packet a second';
+  if (rounded <= 2) return 'nothing changes, so about one packet a second';
   return `${rounded} packets a second`;
 }
 
 /** How a universe leaves, output by output. */
 export function sendingWords(samples: readonly Sample[], universe: number): string {
   const newest = samples.at(-1);
-  if (newest === undefined) return 'Counting packets.';
+  if (newest === undefined) return 'Its packets are being counted.';
   const carrying = newest.report.outputs.filter(({ id }) => newest.sent.has(keyOf(id, universe)));
   if (carrying.length === 0) return 'No output carries it.';
   return `${carrying.map(({ id, protocol }) => `${protocolNames[protocol]}: ${rateWords(packetRate(samples, id, universe))}`).join('; ')}.`;

@@ -29,8 +29,8 @@ export function Tools() {
       >
         Only what changed
       </Push>
-      <Push label="Walk through the lights" onClick={setOut}>
-        {laptop.value ? 'Walk through' : 'Walk'}
+      <Push label="One by one: walk through the lights" onClick={setOut}>
+        One by one
       </Push>
     </search>
   );
