@@ -174,7 +174,7 @@ export class PartReader {
           if (colours.length === 0 || !wearsColour(lamp, fixture)) continue;
           const colour = colours[place++ % colours.length] as Colour;
           const { name } = fixture.type;
-          if (part.attributes?.Color1 !== undefined && !mixes(fixture)) {
+          if (part.attributes?.Color1 !== undefined && !mixes(fixture, lamp)) {
             notes.add(`${name}: its colour wheel stands where the look sets it, and not at ${colour.called}`);
             continue;
           }
@@ -194,7 +194,7 @@ export class PartReader {
   /** Whether a lamp shows something else than the colour that falls to it. */
   #isOff(colour: Colour, fixture: RigFixture, lamp: Lamp): boolean {
     if (takesAway(lamp)) return this.#wheels.inks(colour, fixture).off > SEEN;
-    if (mixes(fixture)) return this.#colours.off(colour, fixture, lamp) > SEEN;
+    if (mixes(fixture, lamp)) return this.#colours.off(colour, fixture, lamp) > SEEN;
     return lamp.cells.has('Color1') && (this.#wheels.nearest(colour, fixture)?.off ?? 0) > ANOTHER_COLOUR;
   }
 
@@ -271,7 +271,7 @@ export class PartReader {
       for (const [i, name] of inkNames.entries()) set(lamp.cells.get(name), inks[i] as number);
     }
     // What mixes needs no filter, and one more would spoil the mixture.
-    const filter = mixes(fixture) ? undefined : this.#wheels.nearest(colour, fixture);
+    const filter = mixes(fixture, lamp) ? undefined : this.#wheels.nearest(colour, fixture);
     if (filter === undefined) return;
     for (const wheel of colourWheels) {
       const slot = wheel === filter.wheel ? filter.slot : this.#wheels.open(wheel, fixture);
@@ -281,9 +281,10 @@ export class PartReader {
 
   /** Lets the light of a fixture pass by the wheels that its colour does not need. */
   #openWheels(fixture: RigFixture, set: (cell: number | undefined, value: number) => void): void {
-    for (const wheel of mixes(fixture) ? colourWheels : (['Color2'] as const)) {
+    for (const wheel of colourWheels) {
       const slot = this.#wheels.open(wheel, fixture);
-      if (slot > 0) for (const { cells } of fixture.lamps) set(cells.get(wheel), slot);
+      if (slot <= 0) continue;
+      for (const lamp of fixture.lamps) if (wheel === 'Color2' || mixes(fixture, lamp)) set(lamp.cells.get(wheel), slot);
     }
   }
 
@@ -319,8 +320,10 @@ const isPlainLight = ({ cells }: Lamp, { type, use }: RigFixture): boolean =>
   cells.has('Dimmer') && !isLaser({ type, use }) && use !== 'haze' && !cells.has('ColorAdd_UV');
 
 const mixesColour = (lamp: Lamp): boolean => lamp.emitters.length > 0 || takesAway(lamp);
-const mixes = ({ lamps }: RigFixture): boolean => lamps.some(mixesColour);
+/** Whether the light of a lamp is mixed: of a part by itself or by its whole, of the whole by any part. */
+const mixes = ({ lamps }: RigFixture, lamp: Lamp): boolean =>
+  lamp.part === 0 ? lamps.some(mixesColour) : mixesColour(lamp) || mixesColour(lamps[0]);
 
 /** A lamp that mixes a colour, or turns a wheel where nothing mixes; of several parts each, their whole not. */
 const wearsColour = (lamp: Lamp, fixture: RigFixture): boolean =>
-  mixesColour(lamp) || (!mixes(fixture) && lamp.cells.has('Color1')) || (lamp.part === 0 && fixture.lamps.length === 1);
+  mixesColour(lamp) || (!mixes(fixture, lamp) && lamp.cells.has('Color1')) || (lamp.part === 0 && fixture.lamps.length === 1);

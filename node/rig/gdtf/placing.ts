@@ -1,4 +1,6 @@
+import { type AttributeName, attribute, isEmitter } from '../../core/attributes.ts';
 import { SLOTS } from '../../core/levels.ts';
+import { attributeOf } from './attribute.ts';
 import type { RawChannel } from './channels.ts';
 import type { Instance, Tree } from './geometry.ts';
 import type { Notes } from './notes.ts';
@@ -29,16 +31,17 @@ export function placesOf(raw: RawChannel, tree: Tree, notes: Notes): Placed[] {
 
 /**
  * Which part of the lamp a channel works on. Each copy of a referenced geometry is one; of the rest, each geometry that has an attribute
- * in common with another beside it.
+ * in common with another beside it, and what lights beams of its own.
  */
 export function partsOf(placed: readonly Placed[], tree: Tree): ReadonlyMap<Placed, number> {
   const cells = cellsAmong(placed, tree);
+  const apart = apartAmong(placed, cells, tree);
   const numbers = new Map<string, number>();
   const parts = new Map<Placed, number>();
   for (const one of placed) {
     const { instance, raw } = one;
-    if (instance.key === '' && !cells.has(raw.geometry)) continue;
-    const key = instance.key === '' ? `geometry ${raw.geometry}` : instance.key;
+    const key = instance.key !== '' ? instance.key : cells.has(raw.geometry) ? `geometry ${raw.geometry}` : apart(raw);
+    if (key === undefined) continue;
     const number = numbers.get(key) ?? numbers.size + 1;
     numbers.set(key, number);
     if (number <= SLOTS) parts.set(one, number);
@@ -74,4 +77,46 @@ function cellsAmong(placed: readonly Placed[], tree: Tree): ReadonlySet<string> 
     for (const [name, count] of related) if (count < group.size - 1) cells.add(name);
   }
   return cells;
+}
+
+/**
+ * A channel works on its geometry and what hangs on that (table 58): what keeps light in does nothing to beams that others light. Both are parts
+ * then, each with all that hangs on it: a head and the ring of colours around it. Colours beside each other that nothing of their own keeps in
+ * are one mixture.
+ */
+function apartAmong(placed: readonly Placed[], cells: ReadonlySet<string>, tree: Tree): (raw: RawChannel) => string | undefined {
+  const [own, keeping, lighting] = [new Set<string>(), new Set<string>(), new Set<string>()];
+  for (const { raw, instance } of placed) {
+    const names = raw.functions.map((one) => attributeOf(one.attribute));
+    if (instance.key === '') own.add(raw.geometry);
+    if (names.some(keepsLight)) keeping.add(raw.geometry);
+    if (names.some((name) => keepsLight(name) || emits(name))) lighting.add(raw.geometry);
+  }
+  const apart = new Set<string>();
+  for (const keeper of keeping)
+    for (const other of lighting) {
+      if (!own.has(keeper) || !areApart(tree.beamsOn(keeper), tree.beamsOn(other))) continue;
+      apart.add(keeper);
+      if (own.has(other)) apart.add(other);
+    }
+  return ({ geometry, functions }) => {
+    const path = tree.pathOf(geometry);
+    const at = path.findIndex((name) => apart.has(name));
+    // Where a head looks is the business of the whole.
+    if (at < 0 || functions.some((one) => /^(pan|tilt)/i.test(one.attribute))) return undefined;
+    const part = path[at] as string;
+    return keeping.has(part) || cells.has(part) ? `geometry ${part}` : `beside ${path.slice(0, at).join('/')}`;
+  };
+}
+
+const keepsLight = (name: AttributeName): boolean =>
+  name === 'Dimmer' || name.startsWith('Shutter') || attribute(name).tints === true || wheels.has(name);
+const wheels: ReadonlySet<AttributeName> = new Set(['Color1', 'Color2']);
+const emits = (name: AttributeName): boolean => isEmitter(name) || name === 'ColorAdd_UV';
+
+function areApart(some: ReadonlySet<number>, others: ReadonlySet<number>): boolean {
+  const [few, many] = some.size <= others.size ? [some, others] : [others, some];
+  if (few.size === 0) return false;
+  for (const one of few) if (many.has(one)) return false;
+  return true;
 }

@@ -2,6 +2,7 @@ import { type AttributeName, wheelNames } from '../../core/attributes.ts';
 import type { FixtureTypeInput } from '../fixture-type.ts';
 import { attributeOf } from './attribute.ts';
 import type { RawChannel } from './channels.ts';
+import { colourCalled } from './filter-names.ts';
 import type { Notes } from './notes.ts';
 import { type Cie, cie, hexOf } from './values.ts';
 import { attr, childrenOf, type Element, find } from './xml.ts';
@@ -13,6 +14,8 @@ const MOST = 64;
 interface FileSlot {
   readonly name: string;
   readonly colour: Cie | undefined;
+  /** Of a wheel that tells of no colours what the name says. */
+  readonly called: string | undefined;
   /** Facets of a prism; 0 where it is none. */
   readonly facets: number;
   readonly image: string | undefined;
@@ -50,13 +53,54 @@ export function wheelsOf(fixtureType: Element, channels: readonly RawChannel[], 
     }
   noteUnturned(inFile, new Set(links.values()), filters.keys(), notes);
   return new Map(
-    [...links].flatMap(([attribute, link]) => {
-      const elements = inFile.get(link) ?? [];
+    wheelNames.flatMap((attribute) => {
+      const link = links.get(attribute);
+      const elements = (link === undefined ? undefined : inFile.get(link)) ?? [];
       if (elements.length > MOST) notes.add(`The wheel of ${attribute} has ${elements.length} slots; the first ${MOST} are taken`);
-      const slots = elements.slice(0, MOST).map((one, i) => slotOf(one, i, filters, notes));
+      const own =
+        link === undefined && attribute.startsWith('Color')
+          ? namedBySets(attribute, channels)
+          : elements.slice(0, MOST).map((one, i) => slotOf(one, i, filters, notes));
+      const slots = attribute.startsWith('Color') ? byTheirNames(own, attribute, notes) : own;
       return slots.length === 0 ? [] : [[attribute, { slots, placeOf: placesOf(attribute, slots) }] as const];
     }),
   );
+}
+
+/** Of a wheel that is not in the file the slots as the sets of its channel name them, by their index or else in order. */
+function namedBySets(attribute: AttributeName, channels: readonly RawChannel[]): FileSlot[] {
+  const named = channels
+    .map(({ functions }) => functions.filter((one) => attributeOf(one.attribute) === attribute).flatMap((one) => one.sets))
+    .map((sets) => sets.filter(({ name }) => name !== undefined))
+    .find((sets) => sets.length > 1);
+  const isTold = named?.some(({ index }) => index !== undefined) === true;
+  const names = new Map<number, string>();
+  for (const [i, { name, index }] of (named ?? []).entries()) {
+    const place = isTold ? (index ?? 0) : i + 1;
+    if (Number.isInteger(place) && place >= 1 && place <= MOST && !names.has(place))
+      names.set(place, (name as string).slice(0, 80));
+  }
+  return Array.from({ length: Math.max(0, ...names.keys()) }, (_, i) => ({
+    name: names.get(i + 1) ?? `slot ${i + 1}`,
+    colour: undefined,
+    called: undefined,
+    facets: 0,
+    image: undefined,
+  }));
+}
+
+/** Filters that have no colours, or the default of table 41 all of them, are known by their names alone. */
+function byTheirNames(slots: readonly FileSlot[], attribute: AttributeName, notes: Notes): readonly FileSlot[] {
+  const told = new Set(slots.map(({ colour }) => (colour === undefined ? OPEN : hexOf(colour))));
+  if (slots.length < 2 || told.size > 1 || !told.has(OPEN)) return slots;
+  const named = slots.map((one) => ({ ...one, called: colourCalled(one.name) }));
+  const known = named.filter(({ called }) => called !== undefined && called !== OPEN);
+  notes.add(
+    known.length === 0
+      ? `The filters of ${attribute} have no colours, and their names tell of none: a look turns to one by its place only`
+      : `The filters of ${attribute} have no colours; typical ones of their names are taken`,
+  );
+  return known.length === 0 ? slots : named;
 }
 
 /** Says which wheels no channel of ours turns, and which filters are in none that one does. */
@@ -84,6 +128,7 @@ function slotOf(element: Element, i: number, filters: ReadonlyMap<string | undef
   return {
     name: (attr(element, 'Name') ?? `slot ${i + 1}`).slice(0, 80),
     colour,
+    called: undefined,
     facets: childrenOf(element, 'Facet').length,
     image: attr(element, 'MediaFileName')?.slice(0, 200),
   };
@@ -138,7 +183,12 @@ function lightsThrough(slots: readonly FileSlot[]): (slot: FileSlot) => number |
 /** The white that table 1 gives a colour by default. */
 const OPEN = hexOf({ x: 0.3127, y: 0.329, Y: 100 });
 
-function wheelSlotOf({ name, colour, facets, image }: FileSlot, of: AttributeName, light: number | undefined): WheelInput[number] {
+function wheelSlotOf(
+  { name, colour, called, facets, image }: FileSlot,
+  of: AttributeName,
+  light: number | undefined,
+): WheelInput[number] {
+  if (called !== undefined) return { name, colour: called, ...(image !== undefined && { image }) };
   return {
     name,
     // On a wheel of gobos the light keeps its colour: white is only the default there.
