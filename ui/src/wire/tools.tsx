@@ -1,5 +1,5 @@
 import { Push } from '../parts/push.tsx';
-import { asked, changedOnly, found, laptop, picked } from './page.ts';
+import { asked, changedOnly, found, picked } from './page.ts';
 import { setOut } from './walk-through.tsx';
 
 /** Find, narrow down, walk: what a thumb needs here. */
