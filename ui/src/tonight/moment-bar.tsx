@@ -127,7 +127,7 @@ export function MomentList({ pages, current, onChoose, onArrange }: MomentChoice
       {hasPlan.value && may('order') && (
         <div class="plan-tools">
           <Lateness />
-          <Push label="Change the order of tonight" onClick={onArrange}>
+          <Push label="Order of tonight: change it" onClick={onArrange}>
             Order
           </Push>
         </div>

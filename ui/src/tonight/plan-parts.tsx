@@ -55,11 +55,11 @@ export function Lateness() {
   const set = (minutes: number): void => tell({ do: 'late', minutes });
   return (
     <div class="lateness">
-      <Push label={`${STEP} minutes earlier`} disabled={!isOpen.value} onClick={() => set(late.value - STEP)}>
+      <Push label={`−${STEP} min: what is to come is earlier`} disabled={!isOpen.value} onClick={() => set(late.value - STEP)}>
         −{STEP} min
       </Push>
       <span role="status">{lateInWords(late.value)}</span>
-      <Push label={`${STEP} minutes later`} disabled={!isOpen.value} onClick={() => set(late.value + STEP)}>
+      <Push label={`+${STEP} min: what is to come is later`} disabled={!isOpen.value} onClick={() => set(late.value + STEP)}>
         +{STEP} min
       </Push>
     </div>
