@@ -89,7 +89,7 @@ export async function pairedPage(
   { role = 'operator', viewport = PHONE, url = node.file.url }: { role?: Role; viewport?: typeof PHONE; url?: string } = {},
 ): Promise<{ page: Page; context: BrowserContext }> {
   const context = await browser.newContext({ viewport, hasTouch: viewport === PHONE, reducedMotion: 'reduce' });
-  const [name = '', value = ''] = (await pair(node, role)).split('=');
+  const [name = '', value = ''] = (await node.phone(role, () => pair(node, role))).split('=');
   await context.addCookies([{ name, value, url, httpOnly: true, sameSite: 'Strict' }]);
   const page = await context.newPage();
   await page.goto(url);

@@ -5,6 +5,7 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { NodeFile, Status } from '../../node/api/local-contract.ts';
 import type { Command } from '../../node/core/commands.ts';
+import type { Role } from '../../node/core/roles.ts';
 
 /** The node as it is delivered: compiled, in a process of its own, on the loopback. */
 const MAIN = fileURLToPath(new URL('../../dist/node/main.js', import.meta.url));
@@ -56,12 +57,15 @@ export function showFile(show: object | string): string {
   return file;
 }
 
-/** Ends every node that a test has started and removes every folder. To be called when a test ends, however it ends. */
-export async function endAll(): Promise<void> {
-  await Promise.all([...nodes].map((node) => node.kill()));
-  nodes.clear();
-  for (const folder of folders) rmSync(folder, { recursive: true, force: true });
-  folders.clear();
+/** Ends every node that a test has started and removes every folder, `but` those of one. To be called when a test ends, however it ends. */
+export async function endAll(but?: NodeProcess): Promise<void> {
+  const over = [...nodes].filter((node) => node !== but);
+  await Promise.all(over.map((node) => node.kill()));
+  for (const node of over) nodes.delete(node);
+  for (const folder of [...folders].filter((one) => one !== but?.folder)) {
+    rmSync(folder, { recursive: true, force: true });
+    folders.delete(folder);
+  }
 }
 
 /** Asks again and again until there is an answer. */
@@ -97,6 +101,8 @@ export class NodeProcess {
   readonly ended: Promise<Ended>;
   readonly #child: ChildProcess;
   readonly #output: { stdout: string; stderr: string };
+  readonly #phones = new Map<Role, { readonly cookies: string[]; used: number }>();
+  #shows = 0;
 
   private constructor(folder: string, child: ChildProcess) {
     const { output, ended } = watch(child);
@@ -168,6 +174,30 @@ export class NodeProcess {
   async command(command: Command): Promise<void> {
     const answer = await this.ask('play/command', { method: 'POST', body: JSON.stringify(command) });
     if (!answer.ok) throw new Error(`${JSON.stringify(command)}: ${await answer.text()}`);
+  }
+
+  /**
+   * Plays a show afresh, as a node of its own would: under an id of its own, with nothing left of what was set before. It takes
+   * far less than a start.
+   */
+  async plays(show: { readonly id: string }): Promise<void> {
+    const own = { ...show, id: `${show.id}-${++this.#shows}` };
+    const answer = await this.ask('show', { method: 'POST', body: JSON.stringify(own) });
+    if (!answer.ok) throw new Error(await answer.text());
+    const off = ['blackout', 'crew', 'allow-haze'] as const;
+    for (const what of off) await this.command({ do: what, on: false });
+    await this.command({ do: 'master', level: 1, fade: 0 });
+    for (const phones of this.#phones.values()) phones.used = 0;
+  }
+
+  /** A phone of a role that no page of this test has yet, by its cookie; {@link plays} takes them all back. */
+  async phone(role: Role, pair: () => Promise<string>): Promise<string> {
+    const phones = this.#phones.get(role) ?? { cookies: [], used: 0 };
+    this.#phones.set(role, phones);
+    const at = phones.used++;
+    const cookie = phones.cookies[at] ?? (await pair());
+    phones.cookies[at] = cookie;
+    return cookie;
   }
 
   async status(): Promise<Status> {

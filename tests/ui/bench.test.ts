@@ -25,16 +25,18 @@ let node: NodeProcess;
 let wire: Listener;
 beforeAll(async () => {
   browser = await openBrowser();
-});
-afterAll(() => browser.close());
-beforeEach(async () => {
   wire = await Listener.open();
   node = await NodeProcess.start({ show, sacn: wire.address });
 });
-afterEach(async () => {
-  await Promise.all(browser.contexts().map((context) => context.close()));
+afterAll(async () => {
+  await browser.close();
   await endAll();
   wire.close();
+});
+beforeEach(() => node.plays(show));
+afterEach(async () => {
+  await Promise.all(browser.contexts().map((context) => context.close()));
+  await endAll(node);
 });
 
 const slots = (from = 1): string => [...(wire.latest(1, 16) ?? [])].slice(from - 1, from + 2).join(' ');

@@ -45,16 +45,18 @@ const show = {
 
 beforeAll(async () => {
   browser = await openBrowser();
-});
-afterAll(() => browser.close());
-beforeEach(async () => {
   wire = await Listener.open();
   node = await NodeProcess.start({ show, sacn: wire.address });
 });
-afterEach(async () => {
-  await Promise.all(browser.contexts().map((context) => context.close()));
+afterAll(async () => {
+  await browser.close();
   await endAll();
   wire.close();
+});
+beforeEach(() => node.plays(show));
+afterEach(async () => {
+  await Promise.all(browser.contexts().map((context) => context.close()));
+  await endAll(node);
 });
 
 const slot = (number: number): number => wire.heard.findLast(({ universe }) => universe === 1)?.slots[number - 1] ?? Number.NaN;
