@@ -231,6 +231,8 @@ export interface State {
   readonly crew: boolean;
   /** Lasers are armed for this run; absent where the show has none. */
   readonly lasers?: 'closed' | 'armed';
+  /** Most flashes in any second that the guard lets through: more than three where an operator has raised it. */
+  readonly flashes: Hertz;
   readonly watch: WatchState;
   readonly troubles: readonly Trouble[];
 }

@@ -2,6 +2,7 @@ import type { Command } from '../core/commands.ts';
 import { InputError } from '../core/errors.ts';
 import type { Heartbeat } from '../core/heartbeat.ts';
 import type { Clock } from '../core/ports.ts';
+import { maySend } from '../core/roles.ts';
 import type { Millis } from '../core/units.ts';
 import type { Engine } from '../engine/engine.ts';
 import type { Acted } from '../engine/messages.ts';
@@ -186,7 +187,8 @@ export class Control {
     const command = this.resolve(asked);
     const { engine, clock, heartbeat } = this.#parts;
     if (from === 'person') {
-      heartbeat.beat(clock.now());
+      // Who asks for what only an operator may is one; else the line of a phone says who is there.
+      heartbeat.beat(clock.now(), maySend('helper', command) ? 'helper' : 'operator');
       if (this.revision !== 0) this.#lost = [];
     }
     const number = engine.command(command);

@@ -8,7 +8,7 @@ import { ColourNames } from '../light/colour-names.ts';
 import { levelFor } from '../light/lightness.ts';
 import { toLinear } from '../light/oklab.ts';
 import { type CompiledShow, groupOfUse } from '../playback/compile.ts';
-import { isAway, isOver, levelOf, type PlayState } from '../playback/state.ts';
+import { flashLimit, isAway, isOver, levelOf, type PlayState } from '../playback/state.ts';
 import { bandOf, type Use } from '../show/surfaces.ts';
 import type { Seen, SeenPart } from './contract.ts';
 import { nameOfUse, themeOf } from './show-words.ts';
@@ -35,7 +35,7 @@ const heldWords: Readonly<Record<string, (lights: string, state: PlayState) => s
   uv: (lights) => `${lights} dimmed: UV has been on for long, and eyes do not shield themselves from it`,
   blinders: (lights) => `${lights} dimmed: a blinder may dazzle people for some seconds only`,
   strobes: (lights) => `${lights} held back: a strobe may go on for half a minute only`,
-  flash: () => 'Flashes are held back: no more than a few a second',
+  flash: (_, state) => `Flashes are held back: no more than ${state.left === undefined ? flashLimit(state) : 'one'} a second`,
   dwell: (lights) => `${lights} dimmed: a beam rested where guests may look into it`,
   homing: (lights) => `${lights} dark: they go to where they belong first`,
   motion: (_, { crew, left }) =>

@@ -123,9 +123,10 @@ export class Loop {
 
   /** When nobody is heard of, the engine acts by itself: it asks neither the main thread nor whether there still is one. */
   #mindSilence(now: Millis): void {
-    const lastSign = this.#host.heartbeat.last();
+    const { heartbeat } = this.#host;
+    const lastSign = heartbeat.last();
     if (now - lastSign >= SILENCE) this.#byHand = NOTHING_BY_HAND;
-    const command = dueBySilence(this.#playing.show, this.#state, lastSign, now);
+    const command = dueBySilence(this.#playing.show, this.#state, lastSign, heartbeat.lastOperator(), now);
     if (command === undefined) return;
     this.#reduce(command, now);
     this.#tell(now);

@@ -23,12 +23,9 @@ export interface Instant {
   all: Level;
   /** Level of a group's master; 1 where nobody set one. */
   group(id: string): Level;
-  /** Most flashes in any second, of a lamp, a use or all together: {@link MOST_FLASHES} unless an operator has raised it. */
+  /** Most flashes in any second, of a lamp, a use or all together: three unless an operator has raised it. */
   flashes: number;
 }
-
-/** WCAG 2.2, success criterion 2.3.1: not more than three flashes in any one-second period. */
-export const MOST_FLASHES = 3;
 
 /**
  * A rule that every frame passes before it reaches a wire. It changes the frame in place and never makes anything brighter, faster or

@@ -1,14 +1,15 @@
 import type { Frame } from '../core/frame.ts';
 import type { Levels } from '../core/levels.ts';
+import { MOST_FLASHES } from '../core/limits.ts';
 import { finish, type Steps } from '../core/steps.ts';
 import type { Millis } from '../core/units.ts';
 import { type DrivenSlot, Encoder } from '../dmx/encode.ts';
 import { darken } from '../guards/blackout.ts';
-import { type Guard, type Held, type Instant, MOST_FLASHES } from '../guards/guard.ts';
+import type { Guard, Held, Instant } from '../guards/guard.ts';
 import { guards } from '../guards/list.ts';
 import type { Playbook } from '../playback/compile.ts';
 import { type Canvas, canvasFor, render } from '../playback/render.ts';
-import { groupLevel, isHazeAllowed, levelOf, type PlayState } from '../playback/state.ts';
+import { flashLimit, groupLevel, isHazeAllowed, levelOf, type PlayState } from '../playback/state.ts';
 import { type ByHand, Hands, NOTHING_BY_HAND } from './by-hand.ts';
 import { Resolver } from './resolve.ts';
 
@@ -103,7 +104,7 @@ export class Pipeline {
     this.#instant.crew = state.crew !== undefined;
     this.#instant.homing = state.homing !== undefined && now < state.homing.until;
     this.#instant.lasers = state.lasers !== undefined && !state.alone && !this.#instant.left && !this.#instant.crew;
-    this.#instant.flashes = this.#instant.left ? FLASHES_LEFT : MOST_FLASHES;
+    this.#instant.flashes = this.#instant.left ? FLASHES_LEFT : flashLimit(state);
     this.#instant.all = levelOf(state.all, now);
     let failed = false;
     try {

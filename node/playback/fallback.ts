@@ -43,14 +43,28 @@ export function watchOf(show: Playbook, state: PlayState, lastSign: Millis, now:
 }
 
 const closeLasersNow: Command = { do: 'close-lasers' };
+const lowerFlashesNow: Command = { do: 'lower-flashes' };
 const letGoNow: Command = { do: 'let-go' };
 const fallBackNow: Command = { do: 'fall-back' };
 
-/** What the engine must do by itself now because nobody is heard of, if anything. */
-export function dueBySilence(show: Playbook, state: PlayState, lastSign: Millis, now: Millis): Command | undefined {
+/**
+ * What the engine must do by itself now because nobody is heard of, if anything.
+ * @param lastSign when anybody was heard of last, who may press
+ * @param lastOperator when an operator was
+ */
+export function dueBySilence(
+  show: Playbook,
+  state: PlayState,
+  lastSign: Millis,
+  lastOperator: Millis,
+  now: Millis,
+): Command | undefined {
   if (now - lastSign >= SILENCE && state.entries.some((entry) => isHit(show, entry) && isOn(entry, now))) return letGoNow;
-  // A beam that nobody at a phone could stop; left to the node they are off in any case.
-  if (state.lasers !== undefined && now - lastSign >= toMillis(show.remoteWatch.allow)) return closeLasersNow;
+  // A beam, or quick flashes: only as long as one is there who may allow them. Left to the node there are none in any case.
+  if (now - lastOperator >= toMillis(show.remoteWatch.allow)) {
+    if (state.lasers !== undefined) return closeLasersNow;
+    if (state.flashes !== undefined) return lowerFlashesNow;
+  }
   const { fallsBackAt } = watchOf(show, state, lastSign, now);
   return fallsBackAt !== undefined && now >= fallsBackAt ? fallBackNow : undefined;
 }
