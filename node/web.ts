@@ -116,6 +116,7 @@ export class Web {
           pairing,
           visitors,
           clock,
+          store,
           benchRoutes(control, store, visitors, benchTypeRoutes(types), taking).use(
             '/shows',
             shelfRoutes({ control, store, visitors, clock, demos, changed: () => sockets.shelfChanged() }),

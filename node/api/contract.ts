@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { command } from '../core/commands.ts';
+import type { HeldBack } from '../core/held-back.ts';
 import { SLOTS } from '../core/levels.ts';
 import { universeNumber } from '../core/output-settings.ts';
 import { type Band, MOST_BY_HAND } from '../core/remote.ts';
@@ -61,6 +62,9 @@ export interface RemoteRow {
   readonly seenAt: Millis | null;
   readonly connected: boolean;
 }
+
+/** `GET /api/held-back` (operator): what guards held back tonight, the newest first. */
+export type HeldBackRow = Omit<HeldBack, 'guard'>;
 
 // ---- The socket: `/ws`, JSON text both ways, and binary frames of levels from the node ----------------------------------------------
 

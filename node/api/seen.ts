@@ -8,9 +8,10 @@ import { ColourNames } from '../light/colour-names.ts';
 import { levelFor } from '../light/lightness.ts';
 import { toLinear } from '../light/oklab.ts';
 import { type CompiledShow, groupOfUse } from '../playback/compile.ts';
-import { flashLimit, isAway, isOver, levelOf, type PlayState } from '../playback/state.ts';
+import { isAway, isOver, levelOf, type PlayState } from '../playback/state.ts';
 import { bandOf, type Use } from '../show/surfaces.ts';
 import type { Seen, SeenPart } from './contract.ts';
+import { closedWords, heldWords, sayHeld } from './held-words.ts';
 import { nameOfUse, themeOf } from './show-words.ts';
 import { type Outlook, troublesOf } from './troubles.ts';
 
@@ -28,32 +29,6 @@ const MOST_NAMED = 3;
 /** Shares of full, as the eye sees them. */
 const FAINT = 0.2;
 const LOW = 0.5;
-
-/** What a guard does, in a sentence, to the lights that it speaks of. Of the others the state tells: blackout, masters, the fallback. */
-const heldWords: Readonly<Record<string, (lights: string, state: PlayState) => string | undefined>> = {
-  duty: (lights) => `${lights} held back: enough has gone into the air in the last ten minutes`,
-  uv: (lights) => `${lights} dimmed: UV has been on for long, and eyes do not shield themselves from it`,
-  blinders: (lights) => `${lights} dimmed: a blinder may dazzle people for some seconds only`,
-  strobes: (lights) => `${lights} held back: a strobe may go on for half a minute only`,
-  flash: (_, state) => `Flashes are held back: no more than ${state.left === undefined ? flashLimit(state) : 'one'} a second`,
-  dwell: (lights) => `${lights} dimmed: a beam rested where guests may look into it`,
-  homing: (lights) => `${lights} dark: they go to where they belong first`,
-  motion: (_, { crew, left }) =>
-    crew !== undefined
-      ? 'Heads stand still while the crew works'
-      : left !== undefined
-        ? 'Heads turn slowly while the node is left alone'
-        : undefined,
-};
-
-/** The same of what waits for a person's word. */
-const closedWords: typeof heldWords = {
-  haze: () => 'Haze is held: nobody has said that the venue permits it',
-  laser: (lights) => `${lights} closed: lasers are not armed`,
-};
-
-/** Lights that are named; of more the number is. */
-const MOST_LIGHTS = 3;
 
 /** What else must be known to say what is seen. */
 interface Told {
@@ -201,11 +176,8 @@ export class Seeing {
   }
 
   #heldInWords(words: typeof heldWords, { report, state }: Told): string[] {
-    return (report?.guards ?? []).flatMap(({ guard, places }) => {
-      const names = places.flatMap((place) => this.#show.show.fixtures[place]?.name ?? []);
-      const lights = names.length > MOST_LIGHTS ? `${names.length} lights` : listed(names);
-      return words[guard]?.(lights, state) ?? [];
-    });
+    const name = (place: number): string[] => [this.#show.show.fixtures[place]?.name ?? []].flat();
+    return (report?.guards ?? []).flatMap(({ guard, places }) => sayHeld(words, guard, places.flatMap(name), state) ?? []);
   }
 
   /** Levels that somebody has pulled down below where the show has them: they stay for whatever comes. */

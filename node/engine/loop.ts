@@ -68,10 +68,14 @@ export class Loop {
   #frames = 0;
   #byHand = NOTHING_BY_HAND;
 
-  constructor(host: LoopHost, { parts, state, outputs, rate }: Pick<EngineSettings, 'parts' | 'state' | 'outputs' | 'rate'>) {
+  constructor(
+    host: LoopHost,
+    { parts, state, outputs, rate, kept }: Pick<EngineSettings, 'parts' | 'state' | 'outputs' | 'rate' | 'kept'>,
+  ) {
     this.#host = host;
     this.#schedule = new Schedule(rate, host.clock.now());
     this.#playing = this.#first(parts);
+    if (kept !== undefined) this.#playing.pipeline.recall(kept);
     this.#state = state;
     this.#outputs = new OutputSet(host.buildOutput);
     this.#startsWith = outputs;
@@ -142,8 +146,9 @@ export class Loop {
     const fault = this.#playing.pipeline.takeFault();
     if (fault !== undefined)
       this.#host.post({ kind: 'log', line: `A frame could not be drawn, so the room was kept dark: ${fault}` });
-    const guards = this.#playing.pipeline.takeActed();
-    const report = { at: now, frames: this.#frames, worstInterval: this.#worst, ...this.#outputs.report(now), guards };
+    const { pipeline } = this.#playing;
+    const [guards, kept] = [pipeline.takeActed(), pipeline.kept()];
+    const report = { at: now, frames: this.#frames, worstInterval: this.#worst, ...this.#outputs.report(now), guards, kept };
     this.#host.post({ kind: 'report', report });
     this.#worst = 0;
   }

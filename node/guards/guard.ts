@@ -1,4 +1,5 @@
 import type { Frame } from '../core/frame.ts';
+import type { Kept } from '../core/kept.ts';
 import type { Level, Millis } from '../core/units.ts';
 import type { Rig } from '../rig/rig.ts';
 import type { Show } from '../show/document.ts';
@@ -42,6 +43,10 @@ export interface Guard<Memory = unknown> {
   memory(before?: Memory): Memory;
   /** @returns whether it changed any cell. */
   step(frame: Frame, instant: Instant, memory: Memory): boolean;
+  /** What of its memory a restart must not forgive. */
+  kept?(memory: Memory): Kept;
+  /** Takes that over, of the run before, into a memory that nothing has been done with yet. */
+  recall?(memory: Memory, kept: Kept): void;
   /** Which fixtures it held in its last step, by their places in the patch; absent: it speaks of none. */
   held?(memory: Memory): Iterable<number>;
 }

@@ -1,4 +1,5 @@
 import type { Frame } from '../core/frame.ts';
+import type { Kept } from '../core/kept.ts';
 import type { Levels } from '../core/levels.ts';
 import { MOST_FLASHES } from '../core/limits.ts';
 import { finish, type Steps } from '../core/steps.ts';
@@ -135,6 +136,21 @@ export class Pipeline {
     const places = this.#acted.get(guard.name) ?? new Set<number>();
     this.#acted.set(guard.name, places);
     for (const place of guard.held?.(memory) ?? []) places.add(place);
+  }
+
+  /** What of the guards' memories a restart must not forgive, by their names. */
+  kept(): Record<string, Kept> {
+    const kept: Record<string, Kept> = {};
+    for (const { guard, memory } of this.#guards) {
+      const own = guard.kept?.(memory);
+      if (own !== undefined && Object.keys(own).length > 0) kept[guard.name] = own;
+    }
+    return kept;
+  }
+
+  /** Takes that over from the run before; to be called before the first frame. */
+  recall(kept: Readonly<Record<string, Kept>>): void {
+    for (const { guard, memory } of this.#guards) guard.recall?.(memory, kept[guard.name] ?? {});
   }
 
   /** What went wrong in the frames since it was last asked, or undefined. */

@@ -1,4 +1,5 @@
 import type { Frame } from '../../core/frame.ts';
+import { HALF, keptOf, STEP, usedAfter } from '../../core/kept.ts';
 import type { Millis } from '../../core/units.ts';
 import { type Head, headOf } from '../../rig/head.ts';
 import { beamsOf } from '../../rig/lamp-beams.ts';
@@ -51,6 +52,8 @@ export interface DwellMemory {
   readonly shone: Float64Array;
   /** When each beam was found at rest last. */
   readonly rested: Float64Array;
+  /** How much of the time that it may rest each beam has used. */
+  readonly used: Float64Array;
 }
 
 /**
@@ -112,20 +115,24 @@ export function dwell(show: Grouped, rig: Rig): Guard<DwellMemory> {
         since: new Float64Array(beams.length),
         shone: new Float64Array(beams.length).fill(Number.NaN),
         rested: new Float64Array(beams.length).fill(Number.NaN),
+        used: new Float64Array(beams.length).fill(HALF),
       };
       if (before !== undefined) for (const [i, { key }] of beams.entries()) carry(before, before.keys.indexOf(key), memory, i);
       return memory;
     },
     step(frame, { now }: Instant, memory): boolean {
-      // After a start nobody knows how long beams have rested: they count as half way there.
-      const begun = Number.isNaN(memory.at) ? now - limit / 2 : now;
-      const passed = Math.max(0, now - (Number.isNaN(memory.at) ? now : memory.at));
+      const isFirst = Number.isNaN(memory.at);
+      const passed = Math.max(0, now - (isFirst ? now : memory.at));
       memory.at = now;
       let acted = false;
       for (let i = 0; i < beams.length; i++) {
         const beam = beams[i] as Beam;
         const shines = (frame[beam.rests] as number) < 0.5 && beam.opens.every((cell) => (frame[cell] as number) > 0);
-        if (shines && now - restsSince(beam, i, frame, now, begun, memory) > limit) memory.rested[i] = now;
+        // After a start nobody knows for how long a place has been lit: what was kept of the beam counts for all that it lights then.
+        const begun = isFirst ? now - limit * (memory.used[i] as number) : now;
+        const rested = shines ? now - restsSince(beam, i, frame, now, begun, memory) : 0;
+        memory.used[i] = rested / limit;
+        if (rested > limit) memory.rested[i] = now;
         // A break that is bridged brings it back no more than the spell ends by it.
         const rests = now === memory.rested[i] || (!shines && now - (memory.rested[i] as number) <= BRIDGED);
         const share = memory.share[i] as number;
@@ -133,6 +140,16 @@ export function dwell(show: Grouped, rig: Rig): Guard<DwellMemory> {
         if ((memory.share[i] as number) < 1 && dim(frame, beam.amounts, memory.share[i] as number)) acted = true;
       }
       return acted;
+    },
+    kept: ({ keys, used, share }) => keptOf(keys, (i) => ((share[i] as number) < 1 ? 1 : (used[i] as number))),
+    recall({ keys, used, share }, kept) {
+      for (const [i, key] of keys.entries()) {
+        used[i] = usedAfter(kept[key]);
+        // What had been dimmed is so from the first frame on.
+        if ((kept[key] ?? 0) < 1) continue;
+        used[i] = 1 + STEP;
+        share[i] = AT_REST;
+      }
     },
     *held({ share }) {
       for (let i = 0; i < beams.length; i++) if ((share[i] as number) < 1) yield (beams[i] as Beam).place;
@@ -146,6 +163,7 @@ function carry(from: DwellMemory, at: number, to: DwellMemory, i: number): void 
   to.since[i] = from.since[at] as number;
   to.shone[i] = from.shone[at] as number;
   to.rested[i] = from.rested[at] as number;
+  to.used[i] = from.used[at] as number;
   to.anchors.set(from.anchors.subarray(3 * at, 3 * at + 3), 3 * i);
   carrySpells(from.spells, PLACES * at, to.spells, PLACES * i, PLACES);
 }
