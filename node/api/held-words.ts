@@ -12,6 +12,7 @@ export const heldWords: Words = {
   strobes: (lights) => `${lights} held back: a strobe may go on for half a minute only`,
   flash: (_, state) => `Flashes are held back: no more than ${state.left === undefined ? flashLimit(state) : 'one'} a second`,
   dwell: (lights) => `${lights} dimmed: a beam rested where guests may look into it`,
+  'dwell-edge': (lights) => `${lights}: the edge of a beam rests where guests may look into it`,
   homing: (lights) => `${lights} dark: they go to where they belong first`,
   motion: (_, { crew, left }) =>
     crew !== undefined

@@ -47,6 +47,8 @@ export interface Guard<Memory = unknown> {
   kept?(memory: Memory): Kept;
   /** Takes that over, of the run before, into a memory that nothing has been done with yet. */
   recall?(memory: Memory, kept: Kept): void;
+  /** Of which fixtures it would have a person know without holding them, and under which name that is told. */
+  readonly warns?: { readonly name: string; of(memory: Memory): Iterable<number> };
   /** Which fixtures it held in its last step, by their places in the patch; absent: it speaks of none. */
   held?(memory: Memory): Iterable<number>;
 }

@@ -125,11 +125,15 @@ export class Pipeline {
     this.#encoder.encode(this.frame, this.#picture.length === 0 || dark ? exact : [...this.#picture, ...exact]);
   }
 
-  /** The guards that have changed a frame since this was last asked. */
+  /** The guards that have changed a frame since this was last asked, and those that would have something known now. */
   takeActed(): Held[] {
     const acted = Array.from(this.#acted, ([guard, places]) => ({ guard, places: [...places].sort((a, b) => a - b) }));
     this.#acted.clear();
-    return acted;
+    const warnings = this.#guards.flatMap(({ guard: { warns }, memory }) => {
+      const places = warns === undefined ? [] : [...new Set(warns.of(memory))].sort((a, b) => a - b);
+      return warns === undefined || places.length === 0 ? [] : [{ guard: warns.name, places }];
+    });
+    return [...acted, ...warnings];
   }
 
   #note(guard: Guard, memory: unknown): void {

@@ -16,7 +16,12 @@ beforeEach(() => {
   clock = new FakeClock();
   written = [];
   journal = new HeldJournal({
-    store: { ask: (_name: string, row: unknown) => Promise.resolve(void written.push(row as HeldBack)) as never },
+    store: {
+      ask: ((_: string, row: HeldBack) => {
+        written.push(row);
+        return Promise.resolve();
+      }) as never,
+    },
     clock,
     names: () => ['Head 1', 'Head 2', 'Blinder', 'Head 4', 'Head 5'],
     state: () => night.state(0),
