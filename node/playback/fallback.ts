@@ -3,7 +3,7 @@ import type { Command } from '../core/commands.ts';
 import { type Millis, toMillis } from '../core/units.ts';
 import { addAll, emptySet, hasAll } from './bit-set.ts';
 import type { Playbook } from './compile.ts';
-import { letGo, trim } from './stack.ts';
+import { choicesAt, letGo, trim } from './stack.ts';
 import { beatAt, type Entry, isAway, isHeld, isOn, levelOf, nearestBeat, type PlayState, type Stand } from './state.ts';
 
 /**
@@ -82,6 +82,7 @@ export function fallBack(show: Playbook, state: PlayState, now: Millis): PlaySta
   });
   const laid = entries.some((entry) => entry.isFallback && isOn(entry, now));
   if (show.fallback === undefined || laid) return { ...state, entries, alone: true };
+  const found = show.items.get(show.fallback);
   const look: Entry = {
     id: state.nextId,
     item: show.fallback,
@@ -89,6 +90,7 @@ export function fallBack(show: Playbook, state: PlayState, now: Millis): PlaySta
     startBeat: nearestBeat(state.tempo, now),
     rise: { from: 0, to: 1, at: now, duration: FALL },
     isFallback: true,
+    ...(found && choicesAt(show, state, found, now)),
   };
   return { ...state, entries: trim(show, [...entries, look]), nextId: state.nextId + 1, alone: true };
 }
