@@ -323,6 +323,8 @@ export interface Seen {
   readonly held: readonly string[];
   /** What waits for a person's word before it plays, in sentences: haze that nobody has permitted, lasers that nobody has armed. */
   readonly closed: readonly string[];
+  /** What whoever presses would like to know besides, for a while: beams without haze, a machine that warms up. */
+  readonly hints: readonly string[];
 }
 
 export interface SeenPart {

@@ -9,9 +9,11 @@ import { levelFor } from '../light/lightness.ts';
 import { toLinear } from '../light/oklab.ts';
 import { type CompiledShow, groupOfUse } from '../playback/compile.ts';
 import { isAway, isOver, levelOf, type PlayState } from '../playback/state.ts';
+import { cellsOf } from '../rig/rig.ts';
 import { bandOf, type Use } from '../show/surfaces.ts';
 import type { Seen, SeenPart } from './contract.ts';
 import { closedWords, heldWords, sayHeld } from './held-words.ts';
+import { Hints } from './hints.ts';
 import { nameOfUse, themeOf } from './show-words.ts';
 import { type Outlook, troublesOf } from './troubles.ts';
 
@@ -60,9 +62,13 @@ export class Seeing {
   readonly #fixtures: readonly Watched[];
   readonly #parts: readonly { readonly use: Use; readonly name: string; readonly fixtures: readonly number[] }[];
   readonly #haze: readonly number[];
+  readonly #beams: readonly number[];
+  readonly #warming: readonly { readonly name: string; readonly minutes: number; readonly cells: readonly number[] }[];
+  /** They outlive a show that is edited. */
+  readonly hints: Hints;
   #watchedAt = Number.NEGATIVE_INFINITY;
 
-  constructor(compiled: CompiledShow) {
+  constructor(compiled: CompiledShow, hints = new Hints()) {
     const { show, rig } = compiled;
     this.#show = compiled;
     this.#names = new ColourNames(themeOf(show));
@@ -85,6 +91,13 @@ export class Seeing {
         fixtures: show.fixtures.flatMap((one, place) => (one.use === use ? [place] : [])),
       }))
       .sort((a, b) => order.indexOf(bandOf(a.use)) - order.indexOf(bandOf(b.use)));
+    this.hints = hints;
+    this.#beams = show.fixtures.flatMap(({ use }, place) => (use === 'beam' ? [place] : []));
+    this.#warming = rig.fixtures.flatMap((fixture, place) => {
+      const { warmUp: minutes } = fixture.type;
+      const cells = cellsOf(fixture).flatMap(([name, cell]) => (attribute(name).hazes === true ? [cell] : []));
+      return minutes === undefined ? [] : [{ name: show.fixtures[place]?.name ?? fixture.id, minutes, cells }];
+    });
     this.#haze = rig.attributeOf.flatMap((name, cell) => (attribute(name).hazes === true ? [cell] : []));
   }
 
@@ -114,7 +127,13 @@ export class Seeing {
   tell(frame: Frame, colours: readonly number[], flashes: (place: number) => boolean, told: Told): Seen {
     const { state, report, now } = told;
     const parts = this.#parts.flatMap(({ use, name, fixtures }) => this.#part(use, name, fixtures, colours, flashes, told));
-    const haze = this.#haze.some((cell) => (frame[cell] ?? 0) > 0);
+    const flows = (cell: number): boolean => (frame[cell] ?? 0) > 0;
+    const haze = this.#haze.some(flows);
+    const looked = {
+      beams: this.#beams.some((place) => (colours[place] ?? 0) !== 0),
+      haze: this.#haze.length === 0 ? undefined : haze,
+      warming: this.#warming.filter(({ cells }) => cells.some(flows)),
+    };
     const all = levelOf(state.all, now);
     const sentences = [
       ...together(parts),
@@ -131,6 +150,7 @@ export class Seeing {
       sent: sentOf(report),
       held: [...this.#pulledDown(state, now), ...this.#heldInWords(heldWords, told)],
       closed: this.#heldInWords(closedWords, told),
+      hints: this.hints.tell(looked, now),
     };
   }
 
