@@ -25,7 +25,8 @@ export interface Beam {
   /** What turns it, or where it goes: one of both. */
   readonly head?: Head;
   readonly fixed?: Float64Array;
-  readonly hasPlace: boolean;
+  /** Its place among those that have one in the room; -1: nobody knows where it is. */
+  readonly placed: number;
   /** The cell that says whether it is meant to rest where it is aimed; a lamp that stands still has none. */
   readonly rests: number | undefined;
   /** Cells all of which must be above 0 for it to shine. */
@@ -62,31 +63,35 @@ export function lightOf({ head, fixed }: Beam, frame: Frame, ray: Float64Array):
 
 const somewhere: Pose = { x: 0, y: 0, z: 0, put: 'hung', facing: 0, forward: 0, aside: 0 };
 
-export const beamsIn = ({ fixtures }: Rig): Beam[] =>
-  fixtures.flatMap((fixture, place) =>
-    fixture.type.kind === 'laser'
-      ? []
-      : [...fixture.lamps.flatMap((lamp) => headBeam(fixture, lamp, place)), ...stillBeam(fixture, place)],
-  );
+export function beamsIn({ fixtures }: Rig): Beam[] {
+  let placed = 0;
+  return fixtures
+    .flatMap((fixture, place) =>
+      fixture.type.kind === 'laser'
+        ? []
+        : [...fixture.lamps.flatMap((lamp) => headBeam(fixture, lamp, place)), ...stillBeam(fixture, place)],
+    )
+    .map((beam) => ({ ...beam, placed: fixtures[beam.place]?.pose === undefined ? -1 : placed++ }));
+}
 
-function headBeam(fixture: RigFixture, lamp: Lamp, place: number): Beam[] {
+function headBeam(fixture: RigFixture, lamp: Lamp, place: number): Omit<Beam, 'placed'>[] {
   const { pose } = fixture;
   const head = headOf({ ...fixture, pose: pose ?? somewhere }, lamp);
   const rests = lamp.cells.get('AimRests');
   const amounts = amountsOfPart(fixture, lamp);
   if (head === undefined || rests === undefined || !amounts.some(({ shades }) => shades)) return [];
   const { angle = USUAL_ANGLE, spread } = widthOf(fixture, lamp);
-  return [{ ...common(fixture, lamp, place), head, hasPlace: pose !== undefined, rests, angle, spread, amounts }];
+  return [{ ...common(fixture, lamp, place), head, rests, angle, spread, amounts }];
 }
 
 /** Whoever puts a narrow lamp on a centrepiece has aimed it there to stay. */
-function stillBeam(fixture: RigFixture, place: number): Beam[] {
+function stillBeam(fixture: RigFixture, place: number): Omit<Beam, 'placed'>[] {
   const [whole] = fixture.lamps;
   const fixed = fixture.use === 'centrepiece' ? undefined : fixedLight(fixture);
   const amounts = amountsOf(fixture);
   const { angle, spread } = widthOf(fixture, whole);
   if (fixed === undefined || angle === undefined || !amounts.some(({ shades }) => shades)) return [];
-  return [{ ...common(fixture, whole, place), fixed, hasPlace: true, rests: undefined, angle, spread, amounts }];
+  return [{ ...common(fixture, whole, place), fixed, rests: undefined, angle, spread, amounts }];
 }
 
 function widthOf({ type }: RigFixture, lamp: Lamp): { readonly angle?: number; readonly spread: number } {

@@ -24,6 +24,8 @@ const EDGES_EVERY: Millis = 100;
 
 export interface DwellMemory {
   readonly keys: readonly string[];
+  /** Of each its place among those that have one in the room, by which it has squares; -1: it has none. */
+  readonly placed: readonly number[];
   /** When it was last looked at; not a number: never. */
   at: number;
   /** How much of its level each beam has. */
@@ -51,6 +53,7 @@ export function dwell(show: Grouped, rig: Rig): Guard<DwellMemory> {
   const beams = beamsIn(rig);
   const crowd = crowdOf(show.landmarks);
   const limit = show.mayRest * 1000;
+  const squares = beams.filter(({ placed }) => placed >= 0).length;
   const ray = new Float64Array(RAY);
   const places = new Float64Array(MOST_AMONG);
 
@@ -58,19 +61,19 @@ export function dwell(show: Grouped, rig: Rig): Guard<DwellMemory> {
   function restsSince(beam: Beam, i: number, frame: Frame, now: Millis, begun: Millis, memory: DwellMemory): Millis {
     const angle = angleOf(beam, frame);
     lightOf(beam, frame, ray);
-    if (!beam.hasPlace) return stoodSince(i, Math.max(LEAST_TURN, angle / 2), now, begun, memory);
-    return litSince(memory.spells, i, angle, now, begun);
+    if (beam.placed < 0) return stoodSince(i, Math.max(LEAST_TURN, angle / 2), now, begun, memory);
+    return litSince(memory.spells, beam.placed, angle, now, begun);
   }
 
   /** The same for a round of an angle about the ray. */
-  function litSince(spells: Spells, i: number, angle: number, now: Millis, begun: Millis): Millis {
+  function litSince(spells: Spells, placed: number, angle: number, now: Millis, begun: Millis): Millis {
     const count = amongEyes(crowd, ray, places);
     const slope = Math.tan((Math.min(angle, WIDEST) * Math.PI) / 360);
     const least = doublings(slope);
     let since = now;
     for (let k = 0; k < Math.min(count, 3 * PLACES); k += 3) {
       const radius = Math.max(0.05, (places[k + 2] as number) * slope);
-      const square = PLACES * i + k / 3;
+      const square = PLACES * placed + k / 3;
       since = Math.min(since, light(spells, square, places[k] as number, places[k + 1] as number, radius, least, now, begun));
     }
     return since;
@@ -94,10 +97,11 @@ export function dwell(show: Grouped, rig: Rig): Guard<DwellMemory> {
     memory(before) {
       const memory: DwellMemory = {
         keys: beams.map(({ key }) => key),
+        placed: beams.map(({ placed }) => placed),
         at: before?.at ?? Number.NaN,
         share: new Float64Array(beams.length).fill(1),
-        spells: noSpells(PLACES * beams.length),
-        edges: noSpells(PLACES * beams.length),
+        spells: noSpells(PLACES * squares),
+        edges: noSpells(PLACES * squares),
         edgesAt: before?.edgesAt ?? Number.NaN,
         edgeRested: new Float64Array(beams.length).fill(Number.NaN),
         anchors: new Float64Array(3 * beams.length),
@@ -124,8 +128,8 @@ export function dwell(show: Grouped, rig: Rig): Guard<DwellMemory> {
         const rested = shines ? now - restsSince(beam, i, frame, now, begun, memory) : 0;
         memory.used[i] = rested / limit;
         if (rested > limit) memory.rested[i] = now;
-        if (shines && looksAtEdges && beam.hasPlace) {
-          const edge = litSince(memory.edges, i, angleOf(beam, frame) * beam.spread, now, begun);
+        if (shines && looksAtEdges && beam.placed >= 0) {
+          const edge = litSince(memory.edges, beam.placed, angleOf(beam, frame) * beam.spread, now, begun);
           if (now - edge > limit) memory.edgeRested[i] = now;
         }
         // A break that is bridged brings it back no more than the spell ends by it.
@@ -168,6 +172,8 @@ function carry(from: DwellMemory, at: number, to: DwellMemory, i: number): void 
   to.used[i] = from.used[at] as number;
   to.anchors.set(from.anchors.subarray(3 * at, 3 * at + 3), 3 * i);
   to.edgeRested[i] = from.edgeRested[at] as number;
-  carrySpells(from.spells, PLACES * at, to.spells, PLACES * i, PLACES);
-  carrySpells(from.edges, PLACES * at, to.edges, PLACES * i, PLACES);
+  const [before, now] = [from.placed[at] as number, to.placed[i] as number];
+  if (before < 0 || now < 0) return;
+  carrySpells(from.spells, PLACES * before, to.spells, PLACES * now, PLACES);
+  carrySpells(from.edges, PLACES * before, to.edges, PLACES * now, PLACES);
 }
