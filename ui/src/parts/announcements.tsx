@@ -134,7 +134,7 @@ export function FlashesNotice() {
   return (
     <section class="dark-notice with-push" role="status">
       <p>
-        <strong>Up to {most} flashes a second</strong> are allowed.
+        <strong>Up to {most} flashes a second</strong>
       </p>
       {may('lower-flashes') && (
         <Push disabled={!isOpen.value} onClick={() => tell({ do: 'lower-flashes' })}>

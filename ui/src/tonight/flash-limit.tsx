@@ -39,16 +39,23 @@ export function FlashLimit({ most }: { readonly most: number }) {
       }}
     >
       <p>
-        <strong>Flashes can bring on seizures,</strong> also in people who never had one; the young most of all. One can begin
-        faster than anybody stops the light. More than three a second put more people at risk. Announce it at the door, keep it to
-        seconds, and leave it out where children or pupils dance. The venue and the law come first; some permit no more than four.
-        Have you read this, and how many a second shall it be?
+        <strong>Flashes can bring on seizures,</strong> also in people who never had one; most of all in the young, and faster than
+        anybody stops the light. More than three a second put more people at risk. Tell guests at the door, keep it to seconds,
+        leave it out where pupils dance. Venue and law come first; some permit no more than four. You have read this: how many a
+        second?
       </p>
       <div class="pair">
-        <Push onClick={() => setAsks(false)}>Leave it at three</Push>
+        <Push kind="main" onClick={() => setAsks(false)}>
+          Stay at 3
+        </Push>
         {LIMITS.map((limit) => (
-          <Push key={limit} disabled={!isOpen.value} onClick={() => tell({ do: 'raise-flashes', most: limit, read: true })}>
-            Read: up to {limit}
+          <Push
+            key={limit}
+            label={`Up to ${limit} a second`}
+            disabled={!isOpen.value}
+            onClick={() => tell({ do: 'raise-flashes', most: limit, read: true })}
+          >
+            {limit}
           </Push>
         ))}
       </div>
