@@ -3,6 +3,8 @@ import { fileURLToPath } from 'node:url';
 import type { Worker } from 'node:worker_threads';
 import { type Changed, Control } from './api/control.ts';
 import type { Edited } from './api/edit-contract.ts';
+import { GuardKeeper } from './api/guard-keeper.ts';
+import { HeldJournal } from './api/held-journal.ts';
 import { NodeSettings } from './api/node-settings.ts';
 import { PictureKeeper } from './api/picture-keeper.ts';
 import type { RunOptions } from './cli/program.ts';
@@ -68,6 +70,10 @@ export async function run(options: RunOptions, { engine: worker, version, print 
     {
       firstFrame: () => firstFrame(),
       played: (...how) => control.played(...how),
+      reported: (report) => {
+        guardKeeper.take(report.kept);
+        heldJournal.take(report);
+      },
       log,
       died: (error) => {
         log(`The engine has died: ${error.stack ?? error.message}`);
@@ -88,6 +94,13 @@ export async function run(options: RunOptions, { engine: worker, version, print 
     .then((note) => note !== undefined && log(`${first.show.show.name}: ${note}`))
     .catch((error: Error) => log(`The outputs of the show could not be kept: ${error.message}`));
   const control = new Control({ engine, store, settings, clock, heartbeat, changed, edited, log }, first);
+  const guardKeeper = new GuardKeeper(store, clock, first.kept);
+  const heldJournal = new HeldJournal({
+    store,
+    clock,
+    names: () => control.show.show.fixtures.map(({ name }) => name),
+    state: () => control.state,
+  });
   store.onMended = (line) => control.storeMended(line);
   const picture = new PictureKeeper({
     control,

@@ -23,6 +23,7 @@ import { TypeReader } from './api/type-reader.ts';
 import { Visitors } from './api/visitors.ts';
 import type { RunOptions } from './cli/program.ts';
 import type { Heartbeat } from './core/heartbeat.ts';
+import type { Role } from './core/roles.ts';
 import type { Engine } from './engine/engine.ts';
 import { Monitor } from './monitor/monitor.ts';
 import { sameSubnet } from './outputs/subnet.ts';
@@ -76,7 +77,7 @@ export class Web {
     this.#monitor = new Monitor({ cid, reports: () => engine.report?.outputs ?? [], log });
     const remotes = new RemotesAtHand(store, parts.remotes);
     const visitors = new Visitors(remotes, clock);
-    const alive = (): void => heartbeat.beat(clock.now());
+    const alive = (role: Role): void => heartbeat.beat(clock.now(), role);
     const sources = (): readonly ForeignSource[] => this.#monitor.sources(clock.now());
     const holds = new Holds<object>((button) => control.isOn(button));
     const sockets = new Sockets({ control, engine, visitors, holds, clock, node, alive, sources, log });
@@ -115,6 +116,7 @@ export class Web {
           pairing,
           visitors,
           clock,
+          store,
           benchRoutes(control, store, visitors, benchTypeRoutes(types), taking).use(
             '/shows',
             shelfRoutes({ control, store, visitors, clock, demos, changed: () => sockets.shelfChanged() }),

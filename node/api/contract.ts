@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { command } from '../core/commands.ts';
+import type { HeldBack } from '../core/held-back.ts';
 import { SLOTS } from '../core/levels.ts';
 import { universeNumber } from '../core/output-settings.ts';
 import { type Band, MOST_BY_HAND } from '../core/remote.ts';
@@ -61,6 +62,9 @@ export interface RemoteRow {
   readonly seenAt: Millis | null;
   readonly connected: boolean;
 }
+
+/** `GET /api/held-back` (operator): what guards held back tonight, the newest first. */
+export type HeldBackRow = Omit<HeldBack, 'guard'>;
 
 // ---- The socket: `/ws`, JSON text both ways, and binary frames of levels from the node ----------------------------------------------
 
@@ -247,6 +251,8 @@ export interface State {
   readonly crew: boolean;
   /** Lasers are armed for this run; absent where the show has none. */
   readonly lasers?: 'closed' | 'armed';
+  /** Most flashes in any second that the guard lets through: more than three where an operator has raised it. */
+  readonly flashes: Hertz;
   readonly watch: WatchState;
   readonly troubles: readonly Trouble[];
 }
@@ -344,6 +350,8 @@ export interface Seen {
   readonly held: readonly string[];
   /** What waits for a person's word before it plays, in sentences: haze that nobody has permitted, lasers that nobody has armed. */
   readonly closed: readonly string[];
+  /** What whoever presses would like to know besides, for a while: beams without haze, a machine that warms up. */
+  readonly hints: readonly string[];
 }
 
 export interface SeenPart {

@@ -2,9 +2,10 @@ import type { Command } from '../core/commands.ts';
 import { InputError } from '../core/errors.ts';
 import type { Heartbeat } from '../core/heartbeat.ts';
 import type { Clock } from '../core/ports.ts';
+import { maySend } from '../core/roles.ts';
 import type { Millis } from '../core/units.ts';
 import type { Engine } from '../engine/engine.ts';
-import type { Acted } from '../engine/messages.ts';
+import type { Acted, EngineSettings } from '../engine/messages.ts';
 import { Night } from '../plan/night.ts';
 import { type CompiledShow, compileShow } from '../playback/compile.ts';
 import { isOn, type PlayState } from '../playback/state.ts';
@@ -60,6 +61,8 @@ interface Beginning extends Playing {
   readonly lost: readonly Lost[];
   /** Number of the newest row that the journal has, or had before it was lost; 0: none. */
   readonly row: number;
+  /** What guards had counted in the run before. */
+  readonly kept?: EngineSettings['kept'];
 }
 
 interface Asked {
@@ -89,13 +92,15 @@ export class Control {
   #diskFails = false;
   #row: number;
   #lost: readonly Lost[];
+  readonly #kept: EngineSettings['kept'];
 
-  constructor(parts: ControlParts, { revision, show, state, draft, held, lost, start, row }: Beginning) {
+  constructor(parts: ControlParts, { revision, show, state, draft, held, lost, start, row, kept }: Beginning) {
     this.#parts = parts;
     this.#start = start;
     this.#startedWith = start;
     this.#lost = lost;
     this.#row = row;
+    this.#kept = kept;
     this.#playing = { revision, show };
     this.#state = state;
     const { store, clock, edited } = parts;
@@ -118,7 +123,7 @@ export class Control {
   start(): void {
     // Whoever starts the node is there.
     this.#parts.heartbeat.beat(this.#parts.clock.now());
-    this.#parts.engine.start(this.#playing.show, this.#state, this.#parts.settings.outputs);
+    this.#parts.engine.start(this.#playing.show, this.#state, this.#parts.settings.outputs, this.#kept);
     this.#begun = this.#write('node', null);
   }
 
@@ -192,7 +197,8 @@ export class Control {
     const command = this.resolve(asked);
     const { engine, clock, heartbeat } = this.#parts;
     if (from === 'person') {
-      heartbeat.beat(clock.now());
+      // Who asks for what only an operator may is one; else the line of a phone says who is there.
+      heartbeat.beat(clock.now(), maySend('helper', command) ? 'helper' : 'operator');
       if (this.revision !== 0) this.#lost = [];
     }
     const number = engine.command(command);

@@ -9,8 +9,11 @@ import { levelFor } from '../light/lightness.ts';
 import { toLinear } from '../light/oklab.ts';
 import { type CompiledShow, groupOfUse } from '../playback/compile.ts';
 import { isAway, isOver, levelOf, type PlayState } from '../playback/state.ts';
+import { cellsOf } from '../rig/rig.ts';
 import { bandOf, type Use } from '../show/surfaces.ts';
 import type { Seen, SeenPart } from './contract.ts';
+import { closedWords, heldWords, sayHeld } from './held-words.ts';
+import { Hints } from './hints.ts';
 import { nameOfUse, themeOf } from './show-words.ts';
 import { type Outlook, troublesOf } from './troubles.ts';
 
@@ -28,32 +31,6 @@ const MOST_NAMED = 3;
 /** Shares of full, as the eye sees them. */
 const FAINT = 0.2;
 const LOW = 0.5;
-
-/** What a guard does, in a sentence, to the lights that it speaks of. Of the others the state tells: blackout, masters, the fallback. */
-const heldWords: Readonly<Record<string, (lights: string, state: PlayState) => string | undefined>> = {
-  duty: (lights) => `${lights} held back: enough has gone into the air in the last ten minutes`,
-  uv: (lights) => `${lights} dimmed: UV has been on for long, and eyes do not shield themselves from it`,
-  blinders: (lights) => `${lights} dimmed: a blinder may dazzle people for some seconds only`,
-  strobes: (lights) => `${lights} held back: a strobe may go on for half a minute only`,
-  flash: () => 'Flashes are held back: no more than a few a second',
-  dwell: (lights) => `${lights} dimmed: a beam rested where guests may look into it`,
-  homing: (lights) => `${lights} dark: they go to where they belong first`,
-  motion: (_, { crew, left }) =>
-    crew !== undefined
-      ? 'Heads stand still while the crew works'
-      : left !== undefined
-        ? 'Heads turn slowly while the node is left alone'
-        : undefined,
-};
-
-/** The same of what waits for a person's word. */
-const closedWords: typeof heldWords = {
-  haze: () => 'Haze is held: nobody has said that the venue permits it',
-  laser: (lights) => `${lights} closed: lasers are not armed`,
-};
-
-/** Lights that are named; of more the number is. */
-const MOST_LIGHTS = 3;
 
 /** What else must be known to say what is seen. */
 interface Told {
@@ -85,9 +62,13 @@ export class Seeing {
   readonly #fixtures: readonly Watched[];
   readonly #parts: readonly { readonly use: Use; readonly name: string; readonly fixtures: readonly number[] }[];
   readonly #haze: readonly number[];
+  readonly #beams: readonly number[];
+  readonly #warming: readonly { readonly name: string; readonly minutes: number; readonly cells: readonly number[] }[];
+  /** They outlive a show that is edited. */
+  readonly hints: Hints;
   #watchedAt = Number.NEGATIVE_INFINITY;
 
-  constructor(compiled: CompiledShow) {
+  constructor(compiled: CompiledShow, hints = new Hints()) {
     const { show, rig } = compiled;
     this.#show = compiled;
     this.#names = new ColourNames(themeOf(show));
@@ -110,6 +91,13 @@ export class Seeing {
         fixtures: show.fixtures.flatMap((one, place) => (one.use === use ? [place] : [])),
       }))
       .sort((a, b) => order.indexOf(bandOf(a.use)) - order.indexOf(bandOf(b.use)));
+    this.hints = hints;
+    this.#beams = show.fixtures.flatMap(({ use }, place) => (use === 'beam' ? [place] : []));
+    this.#warming = rig.fixtures.flatMap((fixture, place) => {
+      const { warmUp: minutes } = fixture.type;
+      const cells = cellsOf(fixture).flatMap(([name, cell]) => (attribute(name).hazes === true ? [cell] : []));
+      return minutes === undefined ? [] : [{ name: show.fixtures[place]?.name ?? fixture.id, minutes, cells }];
+    });
     this.#haze = rig.attributeOf.flatMap((name, cell) => (attribute(name).hazes === true ? [cell] : []));
   }
 
@@ -139,7 +127,13 @@ export class Seeing {
   tell(frame: Frame, colours: readonly number[], flashes: (place: number) => boolean, told: Told): Seen {
     const { state, report, now } = told;
     const parts = this.#parts.flatMap(({ use, name, fixtures }) => this.#part(use, name, fixtures, colours, flashes, told));
-    const haze = this.#haze.some((cell) => (frame[cell] ?? 0) > 0);
+    const flows = (cell: number): boolean => (frame[cell] ?? 0) > 0;
+    const haze = this.#haze.some(flows);
+    const looked = {
+      beams: this.#beams.some((place) => (colours[place] ?? 0) !== 0),
+      haze: this.#haze.length === 0 ? undefined : haze,
+      warming: this.#warming.filter(({ cells }) => cells.some(flows)),
+    };
     const all = levelOf(state.all, now);
     const sentences = [
       ...together(parts),
@@ -156,6 +150,7 @@ export class Seeing {
       sent: sentOf(report),
       held: [...this.#pulledDown(state, now), ...this.#heldInWords(heldWords, told)],
       closed: this.#heldInWords(closedWords, told),
+      hints: this.hints.tell(looked, now),
     };
   }
 
@@ -201,11 +196,8 @@ export class Seeing {
   }
 
   #heldInWords(words: typeof heldWords, { report, state }: Told): string[] {
-    return (report?.guards ?? []).flatMap(({ guard, places }) => {
-      const names = places.flatMap((place) => this.#show.show.fixtures[place]?.name ?? []);
-      const lights = names.length > MOST_LIGHTS ? `${names.length} lights` : listed(names);
-      return words[guard]?.(lights, state) ?? [];
-    });
+    const name = (place: number): string[] => [this.#show.show.fixtures[place]?.name ?? []].flat();
+    return (report?.guards ?? []).flatMap(({ guard, places }) => sayHeld(words, guard, places.flatMap(name), state) ?? []);
   }
 
   /** Levels that somebody has pulled down below where the show has them: they stay for whatever comes. */

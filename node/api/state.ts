@@ -5,7 +5,17 @@ import { buttonNotes, type CompiledShow } from '../playback/compile.ts';
 import { dueAt, momentsTonight } from '../playback/evening.ts';
 import { canResume, isHit, watchOf } from '../playback/fallback.ts';
 import { hiddenOf, settle } from '../playback/stack.ts';
-import { type Entry, isAway, isHazeAllowed, isOn, levelOf, type PlayState, type Undo, weightOf } from '../playback/state.ts';
+import {
+  type Entry,
+  flashLimit,
+  isAway,
+  isHazeAllowed,
+  isOn,
+  levelOf,
+  type PlayState,
+  type Undo,
+  weightOf,
+} from '../playback/state.ts';
 import { isLaser } from '../rig/is-laser.ts';
 import type { ButtonState, EveningState, Playing, State, WatchState } from './contract.ts';
 import type { Control } from './control.ts';
@@ -37,6 +47,7 @@ export function stateOf(control: Played, outlook: Outlook, now: Millis): State {
     hazeAllowed: isHazeAllowed(state, now),
     crew: state.crew !== undefined,
     ...(show.rig.fixtures.some(isLaser) && { lasers: state.lasers === undefined ? ('closed' as const) : ('armed' as const) }),
+    flashes: flashLimit(state),
     watch: watchState(control, state, now),
     troubles: [
       ...control.lost.map((lost, i) => ({ id: `lost-${i + 1}`, ...lost })),

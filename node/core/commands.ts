@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { FASTEST_TEMPO, LONGEST_LEFT, MOST_LATE, SLOWEST_TEMPO } from './limits.ts';
+import { FASTEST_TEMPO, HIGHEST_FLASHES, LONGEST_LEFT, MOST_FLASHES, MOST_LATE, SLOWEST_TEMPO } from './limits.ts';
 
 const id = z.string().min(1).max(60);
 const level = z.number().min(0).max(1);
@@ -44,6 +44,9 @@ export const command = z.discriminatedUnion('do', [
   /** Lasers may shine in this run: a licensed plan for them exists here, says who arms them. */
   z.strictObject({ do: z.literal('arm-lasers'), plan: z.literal(true) }),
   z.strictObject({ do: z.literal('close-lasers') }),
+  /** More flashes a second may come in this run than the limit allows: somebody has read what they can do to people, says who raises it. */
+  z.strictObject({ do: z.literal('raise-flashes'), most: z.int().gt(MOST_FLASHES).max(HIGHEST_FLASHES), read: z.literal(true) }),
+  z.strictObject({ do: z.literal('lower-flashes') }),
   /** People work at the lights, on ladders perhaps: heads stand, nothing strobes, hazes or beams, and there is light to work by. */
   z.strictObject({ do: z.literal('crew'), on: z.boolean() }),
   z.strictObject({ do: z.literal('blackout'), on: z.boolean() }),

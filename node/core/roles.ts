@@ -21,6 +21,8 @@ const senders: Readonly<Record<Command['do'], readonly Role[]>> = {
   'allow-haze': ['operator'],
   'arm-lasers': ['operator'],
   'close-lasers': ['operator', 'helper'],
+  'raise-flashes': ['operator'],
+  'lower-flashes': ['operator', 'helper'],
   crew: ['operator'],
   blackout: ['operator'],
   master: ['operator'],

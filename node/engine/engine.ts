@@ -18,6 +18,8 @@ export interface EngineEvents {
   readonly firstFrame: (at: Millis) => void;
   /** What plays has changed, by these. `loaded`: the number of a load that the engine has just taken over. */
   readonly played: (state: PlayState, acted: readonly Acted[], loaded: number | undefined) => void;
+  /** How it fares, twice a second. */
+  readonly reported: (report: EngineReport) => void;
   readonly log: (line: string) => void;
   /** The worker died: a bug. The process must end, so that the service manager starts it afresh. */
   readonly died: (error: Error) => void;
@@ -26,7 +28,7 @@ export interface EngineEvents {
 /** The main thread's hand on the engine: sends it commands and shows, reads what it publishes and reports. */
 export class Engine {
   readonly #events: EngineEvents;
-  readonly #settings: Omit<EngineSettings, 'parts' | 'state' | 'outputs' | 'bell'>;
+  readonly #settings: Omit<EngineSettings, 'parts' | 'state' | 'outputs' | 'kept' | 'bell'>;
   readonly #bell = new Bell();
   readonly #worker: Worker;
   #port: MessagePort | undefined;
@@ -40,17 +42,22 @@ export class Engine {
   #stopping = false;
 
   /** @param worker of `thread.ts`: it may be made long before, to load meanwhile */
-  constructor(worker: Worker, settings: Omit<EngineSettings, 'parts' | 'state' | 'outputs' | 'bell'>, events: EngineEvents) {
+  constructor(
+    worker: Worker,
+    settings: Omit<EngineSettings, 'parts' | 'state' | 'outputs' | 'kept' | 'bell'>,
+    events: EngineEvents,
+  ) {
     this.#worker = worker;
     this.#settings = settings;
     this.#events = events;
   }
 
-  start(show: CompiledShow, state: PlayState, outputs: readonly OutputSettings[]): void {
+  /** @param kept what guards kept of the run before */
+  start(show: CompiledShow, state: PlayState, outputs: readonly OutputSettings[], kept?: EngineSettings['kept']): void {
     const parts = [...this.#partsOf(show)];
     this.#takeOver();
     this.#number = state.number;
-    const settings: EngineSettings = { ...this.#settings, bell: this.#bell.memory, parts, state, outputs };
+    const settings: EngineSettings = { ...this.#settings, bell: this.#bell.memory, parts, state, outputs, kept };
     const { port1: own, port2: port } = new MessageChannel();
     own.on('message', (message: FromEngine) => this.#take(message));
     own.on('messageerror', (error) => this.#events.died(error));
@@ -132,6 +139,7 @@ export class Engine {
         break;
       case 'report':
         this.#report = message.report;
+        this.#events.reported(message.report);
         break;
       case 'log':
         this.#events.log(message.line);

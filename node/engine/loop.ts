@@ -72,11 +72,12 @@ export class Loop {
 
   constructor(
     host: LoopHost,
-    { parts, state, outputs, rate, zone }: Pick<EngineSettings, 'parts' | 'state' | 'outputs' | 'rate' | 'zone'>,
+    { parts, state, outputs, rate, zone, kept }: Pick<EngineSettings, 'parts' | 'state' | 'outputs' | 'rate' | 'zone' | 'kept'>,
   ) {
     this.#host = host;
     this.#schedule = new Schedule(rate, host.clock.now());
     this.#playing = this.#first(parts);
+    if (kept !== undefined) this.#playing.pipeline.recall(kept);
     this.#state = state;
     this.#outputs = new OutputSet(host.buildOutput);
     this.#startsWith = outputs;
@@ -129,10 +130,12 @@ export class Loop {
 
   /** When nobody is heard of, or the evening goes on by its plan, the engine acts by itself: it asks neither the main thread nor whether there still is one. */
   #actAlone(now: Millis): void {
-    const lastSign = this.#host.heartbeat.last();
+    const { heartbeat } = this.#host;
+    const lastSign = heartbeat.last();
     if (now - lastSign >= SILENCE) this.#byHand = NOTHING_BY_HAND;
     const { show } = this.#playing;
-    const command = dueBySilence(show, this.#state, lastSign, now) ?? this.#plan.due(show, this.#state, lastSign, now);
+    const command =
+      dueBySilence(show, this.#state, lastSign, heartbeat.lastOperator(), now) ?? this.#plan.due(show, this.#state, lastSign, now);
     if (command === undefined) return;
     this.#reduce(command, now);
     this.#tell(now);
@@ -148,8 +151,9 @@ export class Loop {
     const fault = this.#playing.pipeline.takeFault();
     if (fault !== undefined)
       this.#host.post({ kind: 'log', line: `A frame could not be drawn, so the room was kept dark: ${fault}` });
-    const guards = this.#playing.pipeline.takeActed();
-    const report = { at: now, frames: this.#frames, worstInterval: this.#worst, ...this.#outputs.report(now), guards };
+    const { pipeline } = this.#playing;
+    const [guards, kept] = [pipeline.takeActed(), pipeline.kept()];
+    const report = { at: now, frames: this.#frames, worstInterval: this.#worst, ...this.#outputs.report(now), guards, kept };
     this.#host.post({ kind: 'report', report });
     this.#worst = 0;
   }

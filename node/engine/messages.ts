@@ -1,5 +1,6 @@
 import type { MessagePort } from 'node:worker_threads';
 import type { Command } from '../core/commands.ts';
+import type { Kept } from '../core/kept.ts';
 import type { OutputSettings } from '../core/output-settings.ts';
 import type { OutputReport } from '../core/report.ts';
 import type { Hertz, Millis, Universe } from '../core/units.ts';
@@ -19,6 +20,8 @@ export interface EngineSettings {
   readonly parts: readonly LoadPart[];
   readonly state: PlayState;
   readonly outputs: readonly OutputSettings[];
+  /** What guards kept of the run before; absent: that is not known, or long ago. */
+  readonly kept?: Readonly<Record<string, Kept>> | undefined;
   /** Memory of the {@link Bell} that wakes the engine. */
   readonly bell: SharedArrayBuffer;
   /** Memory of the {@link Heartbeat} that says when a person was last heard of. */
@@ -72,4 +75,6 @@ export interface EngineReport {
   readonly unsent: readonly Universe[];
   /** The guards that have changed a frame since the report before. */
   readonly guards: readonly Held[];
+  /** What a restart must not forgive of what they have counted, by their names. */
+  readonly kept: Readonly<Record<string, Kept>>;
 }

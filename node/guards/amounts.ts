@@ -1,6 +1,6 @@
 import { attribute, isEmitter } from '../core/attributes.ts';
 import type { Frame } from '../core/frame.ts';
-import type { RigFixture } from '../rig/rig.ts';
+import type { Lamp, RigFixture } from '../rig/rig.ts';
 import { force } from './guard.ts';
 
 /** A cell by which less light leaves a fixture. */
@@ -15,7 +15,16 @@ export interface Amount {
 /** Every amount of light of a fixture. One that has none, a shutter or a strobe only, can but be closed. */
 export function amountsOf({ lamps: [whole, ...parts] }: RigFixture): Amount[] {
   // Where the whole has a dimmer it takes its parts down with it.
-  const lamps = whole.hasDimmer ? [whole] : [whole, ...parts];
+  return amountsIn(whole.hasDimmer ? [whole] : [whole, ...parts]);
+}
+
+/** Those of one part alone, where it can be dimmed by itself; else those of its whole. */
+export function amountsOfPart(fixture: RigFixture, lamp: Lamp): Amount[] {
+  const own = lamp.part === 0 ? [] : amountsIn([lamp]);
+  return own.some(({ shades }) => shades) ? own : amountsOf(fixture);
+}
+
+function amountsIn(lamps: readonly Lamp[]): Amount[] {
   const cells = lamps.flatMap(({ cells: own, hasDimmer }) => [...own].map(([name, cell]) => ({ name, cell, hasDimmer })));
   const amounts = cells.filter(({ name }) => attribute(name).intensity || isEmitter(name));
   if (amounts.length === 0)

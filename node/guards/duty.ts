@@ -1,3 +1,4 @@
+import { HALF, keptOf, usedAfter } from '../core/kept.ts';
 import { MILLIS_PER_SECOND, type Millis } from '../core/units.ts';
 import type { Rig } from '../rig/rig.ts';
 import { force, type Grouped, type Guard } from './guard.ts';
@@ -58,11 +59,11 @@ export function duty(_show: Grouped, rig: Rig): Guard<AirMemory> {
         slice: before?.slice ?? 0,
         spent: new Float64Array(SLICES * airings.length),
         given: new Float64Array(airings.length),
-        burst: new Float64Array(airings.length).fill(BURST / 2),
+        burst: new Float64Array(airings.length).fill(BURST * HALF),
         pauses: new Uint8Array(airings.length),
       };
       for (const [i, airing] of airings.entries()) {
-        memory.spent[SLICES * i + memory.slice] = mostOf(airing) / 2;
+        memory.spent[SLICES * i + memory.slice] = mostOf(airing) * HALF;
         if (before !== undefined) carry(before, before.keys.indexOf(airing.key), memory, i);
       }
       return memory;
@@ -87,9 +88,24 @@ export function duty(_show: Grouped, rig: Rig): Guard<AirMemory> {
       }
       return acted;
     },
+    kept(memory) {
+      return {
+        ...keptOf(memory.keys, (i) => sumOf(memory.spent, i) / mostOf(airings[i] as Airing)),
+        ...keptOf(memory.keys.map(burstOf), (i) => (memory.pauses[i] === 1 ? 1 : (memory.burst[i] as number) / BURST)),
+      };
+    },
+    recall(memory, kept) {
+      for (const [i, airing] of airings.entries()) {
+        memory.spent[SLICES * i + memory.slice] = mostOf(airing) * usedAfter(kept[airing.key]);
+        memory.burst[i] = BURST * usedAfter(kept[burstOf(airing.key)]);
+        if (memory.burst[i] === BURST) memory.pauses[i] = 1;
+      }
+    },
     held: () => held,
   };
 }
+
+const burstOf = (key: string): string => `${key} burst`;
 
 /** Moves on to the slice of this instant. @returns how long the last frame has stood */
 function count(memory: AirMemory, now: Millis): Millis {

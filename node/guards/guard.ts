@@ -1,4 +1,5 @@
 import type { Frame } from '../core/frame.ts';
+import type { Kept } from '../core/kept.ts';
 import type { Level, Millis } from '../core/units.ts';
 import type { Rig } from '../rig/rig.ts';
 import type { Show } from '../show/document.ts';
@@ -23,12 +24,9 @@ export interface Instant {
   all: Level;
   /** Level of a group's master; 1 where nobody set one. */
   group(id: string): Level;
-  /** Most flashes in any second, of a lamp, a use or all together: {@link MOST_FLASHES} unless an operator has raised it. */
+  /** Most flashes in any second, of a lamp, a use or all together: three unless an operator has raised it. */
   flashes: number;
 }
-
-/** WCAG 2.2, success criterion 2.3.1: not more than three flashes in any one-second period. */
-export const MOST_FLASHES = 3;
 
 /**
  * A rule that every frame passes before it reaches a wire. It changes the frame in place and never makes anything brighter, faster or
@@ -45,6 +43,12 @@ export interface Guard<Memory = unknown> {
   memory(before?: Memory): Memory;
   /** @returns whether it changed any cell. */
   step(frame: Frame, instant: Instant, memory: Memory): boolean;
+  /** What of its memory a restart must not forgive. */
+  kept?(memory: Memory): Kept;
+  /** Takes that over, of the run before, into a memory that nothing has been done with yet. */
+  recall?(memory: Memory, kept: Kept): void;
+  /** Of which fixtures it would have a person know without holding them, and under which name that is told. */
+  readonly warns?: { readonly name: string; of(memory: Memory): Iterable<number> };
   /** Which fixtures it held in its last step, by their places in the patch; absent: it speaks of none. */
   held?(memory: Memory): Iterable<number>;
 }

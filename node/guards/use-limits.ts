@@ -1,4 +1,5 @@
 import type { Frame } from '../core/frame.ts';
+import { HALF, keptOf, usedAfter } from '../core/kept.ts';
 import type { Level, Millis } from '../core/units.ts';
 import type { Rig, RigFixture } from '../rig/rig.ts';
 import { type Amount, amountsOf } from './amounts.ts';
@@ -87,7 +88,7 @@ function limited({ name, longest, rest, kept, of }: Limit, { fixtures }: Rig): G
         keys: all.map(({ key }) => key),
         at: before?.at ?? Number.NaN,
         // Of what nothing is known half of its time is thought to be used.
-        spent: Float64Array.from(at, (i) => before?.spent[i] ?? longest / 2),
+        spent: Float64Array.from(at, (i) => before?.spent[i] ?? longest * HALF),
         rests: Uint8Array.from(at, (i) => before?.rests[i] ?? 0),
         share: Float64Array.from(at, (i) => before?.share[i] ?? 1),
       };
@@ -107,6 +108,16 @@ function limited({ name, longest, rest, kept, of }: Limit, { fixtures }: Rig): G
         if ((memory.share[i] as number) < 1 && lower(one, frame, memory.share[i] as number)) acted = true;
       }
       return acted;
+    },
+    kept: ({ keys, spent, rests }) => keptOf(keys, (i) => (rests[i] === 1 ? 1 : (spent[i] as number) / longest)),
+    recall({ keys, spent, rests, share }, kept) {
+      for (const [i, key] of keys.entries()) {
+        spent[i] = longest * usedAfter(kept[key]);
+        if (spent[i] !== longest) continue;
+        // It was down, or nearly.
+        rests[i] = 1;
+        share[i] = 0;
+      }
     },
     *held({ share }) {
       for (let i = 0; i < all.length; i++) if ((share[i] as number) < 1) yield (all[i] as (typeof all)[number]).place;

@@ -1,14 +1,16 @@
 import type { Frame } from '../core/frame.ts';
+import type { Kept } from '../core/kept.ts';
 import type { Levels } from '../core/levels.ts';
+import { MOST_FLASHES } from '../core/limits.ts';
 import { finish, type Steps } from '../core/steps.ts';
 import type { Millis } from '../core/units.ts';
 import { type DrivenSlot, Encoder } from '../dmx/encode.ts';
 import { darken } from '../guards/blackout.ts';
-import { type Guard, type Held, type Instant, MOST_FLASHES } from '../guards/guard.ts';
+import type { Guard, Held, Instant } from '../guards/guard.ts';
 import { guards } from '../guards/list.ts';
 import type { Playbook } from '../playback/compile.ts';
 import { type Canvas, canvasFor, render } from '../playback/render.ts';
-import { groupLevel, isHazeAllowed, levelOf, type PlayState } from '../playback/state.ts';
+import { flashLimit, groupLevel, isHazeAllowed, levelOf, type PlayState } from '../playback/state.ts';
 import { type ByHand, Hands, NOTHING_BY_HAND } from './by-hand.ts';
 import { Resolver } from './resolve.ts';
 
@@ -103,7 +105,7 @@ export class Pipeline {
     this.#instant.crew = state.crew !== undefined;
     this.#instant.homing = state.homing !== undefined && now < state.homing.until;
     this.#instant.lasers = state.lasers !== undefined && !state.alone && !this.#instant.left && !this.#instant.crew;
-    this.#instant.flashes = this.#instant.left ? FLASHES_LEFT : MOST_FLASHES;
+    this.#instant.flashes = this.#instant.left ? FLASHES_LEFT : flashLimit(state);
     this.#instant.all = levelOf(state.all, now);
     let failed = false;
     try {
@@ -123,17 +125,36 @@ export class Pipeline {
     this.#encoder.encode(this.frame, this.#picture.length === 0 || dark ? exact : [...this.#picture, ...exact]);
   }
 
-  /** The guards that have changed a frame since this was last asked. */
+  /** The guards that have changed a frame since this was last asked, and those that would have something known now. */
   takeActed(): Held[] {
     const acted = Array.from(this.#acted, ([guard, places]) => ({ guard, places: [...places].sort((a, b) => a - b) }));
     this.#acted.clear();
-    return acted;
+    const warnings = this.#guards.flatMap(({ guard: { warns }, memory }) => {
+      const places = warns === undefined ? [] : [...new Set(warns.of(memory))].sort((a, b) => a - b);
+      return warns === undefined || places.length === 0 ? [] : [{ guard: warns.name, places }];
+    });
+    return [...acted, ...warnings];
   }
 
   #note(guard: Guard, memory: unknown): void {
     const places = this.#acted.get(guard.name) ?? new Set<number>();
     this.#acted.set(guard.name, places);
     for (const place of guard.held?.(memory) ?? []) places.add(place);
+  }
+
+  /** What of the guards' memories a restart must not forgive, by their names. */
+  kept(): Record<string, Kept> {
+    const kept: Record<string, Kept> = {};
+    for (const { guard, memory } of this.#guards) {
+      const own = guard.kept?.(memory);
+      if (own !== undefined && Object.keys(own).length > 0) kept[guard.name] = own;
+    }
+    return kept;
+  }
+
+  /** Takes that over from the run before; to be called before the first frame. */
+  recall(kept: Readonly<Record<string, Kept>>): void {
+    for (const { guard, memory } of this.#guards) guard.recall?.(memory, kept[guard.name] ?? {});
   }
 
   /** What went wrong in the frames since it was last asked, or undefined. */

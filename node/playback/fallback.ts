@@ -3,7 +3,7 @@ import type { Command } from '../core/commands.ts';
 import { type Millis, toMillis } from '../core/units.ts';
 import { addAll, emptySet, hasAll } from './bit-set.ts';
 import type { Playbook } from './compile.ts';
-import { letGo, trim } from './stack.ts';
+import { choicesAt, letGo, trim } from './stack.ts';
 import { beatAt, type Entry, isAway, isHeld, isOn, levelOf, nearestBeat, type PlayState, type Stand } from './state.ts';
 
 /**
@@ -47,14 +47,28 @@ export const isWatched = ({ remoteWatch }: Playbook, { left }: PlayState, lastSi
   now - Math.max(lastSign, left?.until ?? lastSign) < toMillis(remoteWatch.allow);
 
 const closeLasersNow: Command = { do: 'close-lasers' };
+const lowerFlashesNow: Command = { do: 'lower-flashes' };
 const letGoNow: Command = { do: 'let-go' };
 const fallBackNow: Command = { do: 'fall-back' };
 
-/** What the engine must do by itself now because nobody is heard of, if anything. */
-export function dueBySilence(show: Playbook, state: PlayState, lastSign: Millis, now: Millis): Command | undefined {
+/**
+ * What the engine must do by itself now because nobody is heard of, if anything.
+ * @param lastSign when anybody was heard of last, who may press
+ * @param lastOperator when an operator was
+ */
+export function dueBySilence(
+  show: Playbook,
+  state: PlayState,
+  lastSign: Millis,
+  lastOperator: Millis,
+  now: Millis,
+): Command | undefined {
   if (now - lastSign >= SILENCE && state.entries.some((entry) => isHit(show, entry) && isOn(entry, now))) return letGoNow;
-  // A beam that nobody at a phone could stop; left to the node they are off in any case.
-  if (state.lasers !== undefined && now - lastSign >= toMillis(show.remoteWatch.allow)) return closeLasersNow;
+  // A beam, or quick flashes: only as long as one is there who may allow them. Left to the node there are none in any case.
+  if (now - lastOperator >= toMillis(show.remoteWatch.allow)) {
+    if (state.lasers !== undefined) return closeLasersNow;
+    if (state.flashes !== undefined) return lowerFlashesNow;
+  }
   const { fallsBackAt } = watchOf(show, state, lastSign, now);
   return fallsBackAt !== undefined && now >= fallsBackAt ? fallBackNow : undefined;
 }
@@ -72,6 +86,7 @@ export function fallBack(show: Playbook, state: PlayState, now: Millis): PlaySta
   });
   const laid = entries.some((entry) => entry.isFallback && isOn(entry, now));
   if (show.fallback === undefined || laid) return { ...state, entries, alone: true };
+  const found = show.items.get(show.fallback);
   const look: Entry = {
     id: state.nextId,
     item: show.fallback,
@@ -79,6 +94,7 @@ export function fallBack(show: Playbook, state: PlayState, now: Millis): PlaySta
     startBeat: nearestBeat(state.tempo, now),
     rise: { from: 0, to: 1, at: now, duration: FALL },
     isFallback: true,
+    ...(found && choicesAt(show, state, found, now)),
   };
   return { ...state, entries: trim(show, [...entries, look]), nextId: state.nextId + 1, alone: true };
 }

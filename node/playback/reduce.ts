@@ -43,7 +43,8 @@ export function freshState(show: Playbook, now: Millis): PlayState {
 export function reduce(show: Playbook, before: PlayState, command: Command, now: Millis, number?: number): PlayState {
   const state = settle(show, number === undefined ? before : asked(before, command, number), now);
   const done = underCrewLight(show, carryOut(show, state, command, now), now);
-  const after = closesLasers(command) ? withoutLasers(done) : done;
+  const closed = closesLasers(command) ? withoutLasers(done) : done;
+  const after = lowersFlashes(command) ? withoutRaise(closed) : closed;
   const { undo: _, ...rest } = after;
   switch (command.do) {
     case 'press':
@@ -85,13 +86,20 @@ function underCrewLight(show: Playbook, state: PlayState, now: Millis): PlayStat
   return { ...on, entries: [...on.entries.filter((entry) => !lies(entry)), ...on.entries.filter(lies)] };
 }
 
-/** What makes the room dark, calm or empty of people at the phones makes lasers dark for good. */
-const closesLasers = (command: Command): boolean =>
-  ['close-lasers', 'fall-back', 'all-off', 'lights-up'].includes(command.do) ||
+/** What makes the room calm or empty of people at the phones ends what was allowed to whoever looks on. */
+const calms = (command: Command): boolean =>
+  ['fall-back', 'all-off', 'lights-up'].includes(command.do) ||
   (command.do === 'leave' && command.minutes > 0) ||
-  ((command.do === 'blackout' || command.do === 'crew') && command.on);
+  (command.do === 'crew' && command.on);
+
+/** Lasers are dark for good by that, and by what makes the room dark. */
+const closesLasers = (command: Command): boolean =>
+  calms(command) || command.do === 'close-lasers' || (command.do === 'blackout' && command.on);
+
+const lowersFlashes = (command: Command): boolean => calms(command) || command.do === 'lower-flashes';
 
 const withoutLasers = ({ lasers: _, ...state }: PlayState): PlayState => state;
+const withoutRaise = ({ flashes: _, ...state }: PlayState): PlayState => state;
 
 /** A state in which command `number` was asked for. Whoever asks is there: nothing is left to the node any more. */
 function asked({ left, ...before }: PlayState, command: Command, number: number): PlayState {
@@ -157,7 +165,10 @@ function carryOut(show: Playbook, state: PlayState, command: Command, now: Milli
     }
     case 'arm-lasers':
       return state.crew === undefined ? { ...state, lasers: { at: now } } : state;
+    case 'raise-flashes':
+      return state.crew === undefined ? { ...state, flashes: { at: now, most: command.most } } : state;
     case 'close-lasers':
+    case 'lower-flashes':
       return state;
     case 'blackout':
       return { ...state, blackout: command.on };
@@ -207,6 +218,7 @@ function adopt(show: Playbook, state: PlayState, by: Millis): PlayState {
     ...(state.homing === undefined ? {} : { homing: { until: state.homing.until + by } }),
     ...(state.lasers === undefined ? {} : { lasers: { at: state.lasers.at + by } }),
     ...(state.evening === undefined ? {} : { evening: fitting(show, state.evening) }),
+    ...(state.flashes === undefined ? {} : { flashes: { ...state.flashes, at: state.flashes.at + by } }),
     ...(state.undo === undefined ? {} : { undo: { ...state.undo, at: state.undo.at + by, before: keep(state.undo.before) } }),
   };
 }
@@ -218,7 +230,7 @@ function adopt(show: Playbook, state: PlayState, by: Millis): PlayState {
  */
 export function revive(show: Playbook, saved: Saved, now: Millis, wall: Millis): PlayState {
   const passed = Math.max(0, wall - saved.wall);
-  const state = adopt(show, withoutLasers(saved.state), now - passed - saved.at);
+  const state = adopt(show, withoutRaise(withoutLasers(saved.state)), now - passed - saved.at);
   if (saved.show !== show.id) return changeShow({ id: saved.show }, show, state, now);
   const entries = state.entries.filter((entry) => !isHit(show, entry));
   // What fell due while the node was dark is still to be done.

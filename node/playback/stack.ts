@@ -30,10 +30,9 @@ export function start(
     // Steps fall on beats, whenever the thumb came down: a little early is meant for the beat to come.
     startBeat: nearestBeat(state.tempo, now),
     rise: { from: 0, to: 1, at: now, duration: item.fadeIn },
+    ...choicesAt(show, state, item, now),
   };
-  const choices = choicesAt(show, state, item, now);
-  const chosen: Entry = choices === undefined ? entry : { ...entry, choices };
-  const timed = item.longest === undefined ? chosen : letGo(chosen, now + item.longest, item.fadeOut);
+  const timed = item.longest === undefined ? entry : letGo(entry, now + item.longest, item.fadeOut);
   // What would shine through its own successor for good is drawn once only: the old one makes room at the pace of the new.
   const entries = hidesAll(item)
     ? state.entries
@@ -41,12 +40,17 @@ export function start(
   return { ...state, nextId: state.nextId + 1, entries: trim(show, [...entries, timed]) };
 }
 
-/** For heads that can look where they shall in several ways the one that takes least, from where they stand. */
-function choicesAt(show: Playbook, state: PlayState, { program }: Item, now: Millis): Entry['choices'] {
+/** For heads that can look where they shall in several ways the one that takes least, from where they stand; nothing where none can. */
+export function choicesAt(
+  show: Playbook,
+  state: PlayState,
+  { program }: Item,
+  now: Millis,
+): { readonly choices?: NonNullable<Entry['choices']> } {
   const aims = aimsOf(program).filter(({ ways }) => ways.length > 1);
-  if (aims.length === 0) return undefined;
+  if (aims.length === 0) return {};
   const frame = render(show, state, now, new Float64Array(show.rig.rest.length), canvasFor(show));
-  return choicesFor(aims, (cell) => frame[cell] as number);
+  return { choices: choicesFor(aims, (cell) => frame[cell] as number) };
 }
 
 /** Releases every entry of these items that is still on; they fade out from wherever they are. A given `fade` hurries those that are going. */

@@ -1,4 +1,5 @@
-import { type Beats, clampLevel, type Level, type Millis } from '../core/units.ts';
+import { MOST_FLASHES } from '../core/limits.ts';
+import { type Beats, clampLevel, type Hertz, type Level, type Millis } from '../core/units.ts';
 import type { ItemKey } from '../show/document.ts';
 
 /**
@@ -24,6 +25,8 @@ export interface PlayState {
   readonly hazeAllowed?: { readonly at: Millis };
   /** Somebody has armed the lasers for this run, with a licensed plan: no restart and no other show keeps that. */
   readonly lasers?: { readonly at: Millis };
+  /** An operator who has read the caution has raised the limit of flashes for this run: no restart and no other show keeps that. */
+  readonly flashes?: { readonly at: Millis; readonly most: Hertz };
   /** People work at the lights since then. */
   readonly crew?: { readonly at: Millis };
   /** A fresh start: until then heads go dark to where they belong. */
@@ -116,6 +119,10 @@ const A_NIGHT: Millis = 18 * 3600 * 1000;
 /** Somebody has said for this night that the venue permits haze. */
 export const isHazeAllowed = ({ hazeAllowed }: PlayState, now: Millis): boolean =>
   hazeAllowed !== undefined && now - hazeAllowed.at < A_NIGHT;
+
+/** Most flashes in any second, as long as somebody looks on. */
+export const flashLimit = ({ flashes, alone }: PlayState): Hertz =>
+  flashes === undefined || alone ? MOST_FLASHES : Math.max(MOST_FLASHES, flashes.most);
 
 export const steady = (level: Level, at: Millis): Fade => ({ from: level, to: level, at, duration: 0 });
 

@@ -2,7 +2,7 @@ import type { Millis } from '../core/units.ts';
 import type { ItemKey } from '../show/document.ts';
 import type { Playbook } from './compile.ts';
 import { isHit } from './fallback.ts';
-import { letGo, trim } from './stack.ts';
+import { choicesAt, letGo, trim } from './stack.ts';
 import { type Entry, isOn, nearestBeat, type PlayState } from './state.ts';
 
 /** Whoever makes a look does not wait for its fade: it comes and goes in this time at most. */
@@ -19,6 +19,7 @@ export function layOver(show: Playbook, state: PlayState, item: ItemKey, now: Mi
     startBeat: nearestBeat(state.tempo, now),
     rise: { from: 0, to: 1, at: now, duration: Math.min(FADE, found.fadeIn) },
     isTried: true,
+    ...choicesAt(show, state, found, now),
   };
   return { ...state, entries: trim(show, [...state.entries, entry]), nextId: state.nextId + 1 };
 }

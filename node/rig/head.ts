@@ -49,6 +49,20 @@ export function headOf(fixture: RigFixture, lamp: Lamp): Head | undefined {
   };
 }
 
+/**
+ * Where the light of a lamp that does not turn leaves from, metres, and its direction, of length 1: along the first of its beams, or down its body; undefined
+ * for one that turns, that has no place in the room, or that is a laser.
+ */
+export function fixedLight(fixture: RigFixture): Float64Array | undefined {
+  const { pose, type, lamps } = fixture;
+  const turns = lamps.some(({ cells }) => cells.has('Pan') || cells.has('Tilt') || cells.has('PanRotate'));
+  if (pose === undefined || turns || isLaser(fixture)) return undefined;
+  const { geometry = [] } = type;
+  const beamAt = geometry.findIndex(({ kind }) => kind === 'beam');
+  const placed = placedOn(placedBy(pose), beamAt < 0 ? nowhere : placeOf(geometry, beamAt));
+  return Float64Array.from([...placed.offset, ...turned(placed.rotation, [0, 0, -1])]);
+}
+
 /** The axes of a lamp that turns its light about by two, wherever it is. */
 export function axesOf(fixture: RigFixture, lamp: Lamp): { readonly pan: Axis; readonly tilt: Axis } | undefined {
   const pan = jobOf(lamp, 'Pan');

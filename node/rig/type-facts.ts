@@ -11,7 +11,7 @@ export interface TypeFact {
 
 /** How it lights, moves and weighs, as its file says, or as is usual of its kind; what nobody has told is not there. */
 export function factsOf(type: FixtureType): TypeFact[] {
-  const { beam, weightKg, powerW, powerFactor } = type;
+  const { beam, weightKg, powerW, powerFactor, warmUp } = type;
   const facts: readonly (readonly [what: string, value: string | undefined])[] = [
     ['Beam', beam && `${number(beam.angle)}° at half, ${number(beam.field)}° at a tenth of the middle`],
     ['Zoom', axis(type, 'Zoom')],
@@ -22,6 +22,7 @@ export function factsOf(type: FixtureType): TypeFact[] {
     ['Tilt', axis(type, 'Tilt')],
     ['Strobe', strobe(type)],
     ['Prism', type.wheels.Prism1?.map(({ facets, name }) => (facets === undefined ? name : `${facets} facets`)).join(', ')],
+    ['Warms up', warmUp === undefined ? undefined : `about ${number(warmUp)} minutes`],
     ['Power', powerW === undefined ? undefined : power(powerW, powerFactor)],
     ['Weight', weightKg === undefined ? undefined : `${number(weightKg)} kg`],
   ];

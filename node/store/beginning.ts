@@ -9,6 +9,7 @@ import { asidesIn } from './copies.ts';
 import { FactTable } from './facts.ts';
 import { FixtureFileTable } from './fixture-files.ts';
 import { isOpenToOthers, UnusableFolder } from './folder.ts';
+import { type GuardMemory, guardMemoryIn } from './guard-memory.ts';
 import { JournalTable, type LastRow, type Remembered } from './journal.ts';
 import { hasPicture, type LastPicture, lastPictureIn, lastShowIn, type Witness } from './last-picture.ts';
 import {
@@ -49,6 +50,8 @@ export interface Beginning {
   /** The store has gaps, or is gone: it must be mended before it is used. */
   readonly isDamaged: boolean;
   readonly cid: string;
+  /** What guards had counted; undefined where that is not known. */
+  readonly guards: GuardMemory | undefined;
   readonly settings: Settings;
   /** Whether anybody has ever set any. */
   readonly areSet: boolean;
@@ -127,6 +130,7 @@ function read(
   const wasOn = last?.wasOn;
   const common = {
     cid: sources.first((db) => new FactTable(db).get('e131-cid')) ?? randomUUID(),
+    guards: sources.first(guardMemoryIn),
     settings: settingsFrom(sources, lost),
     areSet: sources.first((db) => new SettingsTable(db).areSet()) ?? false,
     remotes: sources.first((db) => new RemoteTable(db).known()) ?? [],

@@ -5,6 +5,7 @@ import { pictureShow } from '../playback/picture.ts';
 import { freshState, revive } from '../playback/reduce.ts';
 import type { PlayState } from '../playback/state.ts';
 import type { Beginning } from './beginning.ts';
+import { stillKept } from './guard-memory.ts';
 import type { Lost } from './lost.ts';
 import type { Start } from './show-files.ts';
 import type { StoredShow } from './shows.ts';
@@ -27,6 +28,8 @@ export interface First {
   readonly lost: readonly Lost[];
   /** What is written down of the start. */
   readonly start: Omit<Start, 'shows'>;
+  /** What guards had counted in the run before and a restart must not forgive; undefined where that is not known, or long ago. */
+  readonly kept: ReturnType<typeof stillKept>;
   /** Number of the newest row that the journal has, or had before it was lost; 0: none. */
   readonly row: number;
 }
@@ -35,6 +38,7 @@ export interface First {
 export function firstOf(begin: Beginning, fresh: boolean, clock: Clock): First {
   const { show: stored, draft, held, wasOn, picture, areSet, cid, file, lost, row } = begin;
   const now = clock.now();
+  const kept = stillKept(begin.guards, clock.wall());
   // Sent where it was sent before, and dark as it was: the settings may be lost with the shows.
   const wasSentBy = areSet ? undefined : picture?.outputs;
   const wasDark = picture?.blackout ?? false;
@@ -43,7 +47,7 @@ export function firstOf(begin: Beginning, fresh: boolean, clock: Clock): First {
     const slots = picture?.universes.map((one) => ({ universe: one.universe, slots: Buffer.from(one.slots, 'base64') })) ?? [];
     const show = pictureShow(slots, picture === undefined ? 'No show' : 'The last picture');
     const state = { ...freshState(show, now), blackout: wasDark };
-    return { revision: 0, show, state, lost, start, row, ...(wasSentBy === undefined ? {} : { outputs: wasSentBy }) };
+    return { revision: 0, show, state, lost, start, row, kept, ...(wasSentBy === undefined ? {} : { outputs: wasSentBy }) };
   }
   const { revision, outputs = wasSentBy } = stored;
   const show = compileShow(stored.show);
@@ -59,6 +63,7 @@ export function firstOf(begin: Beginning, fresh: boolean, clock: Clock): First {
     lost,
     start,
     row,
+    kept,
     state: fresh ? afresh() : asItWas(),
     ...(outputs === undefined ? {} : { outputs }),
     ...(draft === undefined ? {} : { draft }),

@@ -1,4 +1,5 @@
 import { InputError } from '../core/errors.ts';
+import type { HeldBack } from '../core/held-back.ts';
 import type { Role } from '../core/roles.ts';
 import type { Millis } from '../core/units.ts';
 import type { FixtureType } from '../rig/fixture-type.ts';
@@ -10,6 +11,8 @@ import { keepCopy } from './copies.ts';
 import type { Db } from './database.ts';
 import type { Editor, KeptEdit } from './edits.ts';
 import { FixtureFileTable } from './fixture-files.ts';
+import { type GuardMemory, keepGuardMemory } from './guard-memory.ts';
+import { HeldBackTable } from './held-back.ts';
 import { type JournalRow, JournalTable } from './journal.ts';
 import { keepLastShow, keepPicture, type LastPicture, type LastShow } from './last-picture.ts';
 import { RemoteTable } from './remotes.ts';
@@ -26,12 +29,16 @@ export function workOf(db: Db, folder: string) {
   const remotes = new RemoteTable(db);
   const types = new FixtureFileTable(db);
   const settings = new SettingsTable(db);
+  const heldBack = new HeldBackTable(db);
   return {
     keepStart: (start: Start, now: Millis) => {
       const revisions = keepStart(db, start, now);
       forgetFirstFile(folder);
       return revisions;
     },
+    keepGuardMemory: (kept: GuardMemory) => keepGuardMemory(db, kept),
+    keepHeldBack: (row: HeldBack) => heldBack.keep(row),
+    heldBackAfter: (since: Millis) => heldBack.after(since),
     keepState: (row: JournalRow) => journal.write(row),
     keepShow: (show: Show, who: string, now: Millis) => shows.keep(show, who, now),
     keepEdit: (edit: KeptEdit, now: Millis) => shows.edits.keep(edit, now),

@@ -232,6 +232,15 @@ describe('a command', () => {
     expect(control.lastSign).toBe(clock.now());
   });
 
+  it('is one of an operator where only an operator may ask for it', () => {
+    const began = heartbeat.lastOperator();
+    clock.advance(1000);
+    void control.do(press('dance'), 'Phone');
+    expect(heartbeat.lastOperator()).toBe(began);
+    void control.do({ do: 'arm-lasers', plan: true }, 'Phone');
+    expect(heartbeat.lastOperator()).toBe(clock.now());
+  });
+
   it('that takes back any press but the last is refused', async () => {
     const dance = control.do(press('dance'), 'Phone');
     const dinner = control.do(press('dinner'), 'Other phone');

@@ -9,7 +9,7 @@ import { freshState } from '../../node/playback/reduce.ts';
 import { Picture } from '../../node/rig/picture.ts';
 import { emptyShow } from '../../node/show/empty.ts';
 import { Offline, press, release, type Script, START } from '../helpers/offline.ts';
-import { dimmer, everybody, head, only, par, tinyShow } from '../helpers/tiny-show.ts';
+import { dimmer, everybody, head, only, par, place, tinyShow } from '../helpers/tiny-show.ts';
 
 const walls = [{ use: 'uplight' as const }];
 const show = tinyShow({
@@ -194,5 +194,50 @@ describe('what guests see, in words', () => {
     expect(sent([sending, output('waiting')])).toBe('all');
     expect(sent('not yet')).toBe('unknown');
     expect(seenAfter([[0, press('plum')]], 1000, [sending], [2]).sent).toBe('partly');
+  });
+});
+
+describe('what whoever presses would like to know besides', () => {
+  const foggy = tinyShow({
+    fixtures: [
+      { ...head('beam', 1), use: 'beam' },
+      { ...place('hazer', 'hazer', '1ch', 20), use: 'haze' },
+    ],
+    looks: [
+      { id: 'rays', fade: 0, parts: [{ who: only('beam'), level: 1 }] },
+      { id: 'veil', fade: 0, parts: [{ who: only('hazer'), haze: 0.3 }] },
+    ],
+  });
+  const hintsAfter = (script: Script): readonly string[] => {
+    const night = new Offline(foggy, script);
+    const pipeline = Pipeline.for(night.show, new Levels(night.show.rig.universes));
+    pipeline.run(night.state(1000), START + 1000);
+    const told = { state: night.state(1000), report: undefined, now: START + 1000 };
+    const colours = new Picture(night.show.rig).colours(pipeline.frame);
+    return new Seeing(night.show).tell(pipeline.frame, colours, () => false, told).hints;
+  };
+  const permitted = { do: 'allow-haze', on: true } as const;
+
+  it('is that beams show nothing on their way where no haze goes out, from the frame that leaves', () => {
+    const dots = 'No haze runs: beams are only dots where they land';
+    expect(hintsAfter([])).toEqual([]);
+    expect(hintsAfter([[0, press('rays')]])).toEqual([dots]);
+    // Held by the guard: it does not run.
+    expect(
+      hintsAfter([
+        [0, press('rays')],
+        [0, press('veil')],
+      ]),
+    ).toEqual([dots]);
+  });
+
+  it('is that a machine may be warming up when it is asked for haze, where its type says that it has to', () => {
+    expect(
+      hintsAfter([
+        [0, permitted],
+        [0, press('rays')],
+        [0, press('veil')],
+      ]),
+    ).toEqual(['hazer: may be warming up, about 5 minutes from when it gets power']);
   });
 });

@@ -23,6 +23,7 @@ export async function startEngine(document, outputs, rate = 40) {
       played: (_state, _acted, loaded) => {
         for (const told of listeners) told(loaded);
       },
+      reported: ignore,
       log: ignore,
       died: (error) => setImmediate(() => Promise.reject(error)),
     },

@@ -116,7 +116,7 @@ async function edits() {
 
 async function running() {
   heading('A running node');
-  const { starts, few, many } = await measure('running.mjs');
+  const { starts, few, many, guarded } = await measure('running.mjs');
   row(
     'process start to first datagram, demo show: median',
     `${fixed(median(starts), 0)} ms`,
@@ -131,6 +131,9 @@ async function running() {
     row(`${name}: memory`, `${fixed(node.rss, 0)} MB`);
     row('  share of a core, engine thread / process', `${fixed(node.engine * 100, 1)} / ${fixed(node.process * 100, 1)} %`);
   }
+  row('64 universes, 200 lamps, 60 of them heads in a hall, every guard: memory', `${fixed(guarded.rss, 0)} MB`);
+  row('  share of a core, engine thread', `${fixed(guarded.engine * 100, 1)} %`, 'at most 12', guarded.engine <= 0.12);
+  row('  process', `${fixed(guarded.process * 100, 1)} %`);
 }
 
 async function heap() {

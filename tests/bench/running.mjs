@@ -2,7 +2,7 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { file, now, pause, report } from './common.mjs';
 import { openEar } from './ear.mjs';
 import { startNode } from './node.mjs';
-import { restlessShow, sacnTo } from './show.mjs';
+import { guardedShow, restlessShow, sacnTo } from './show.mjs';
 import { openSink } from './sink.mjs';
 
 const STARTS = 5;
@@ -43,8 +43,8 @@ function threadSeconds(pid) {
 }
 
 /** Resident memory in MB, and what share of a core the engine thread and the whole process took. */
-async function playing(universes, sink) {
-  const node = await startNode(restlessShow(universes), [sacnTo('sink', sink)]);
+async function playing(show, sink) {
+  const node = await startNode(show, [sacnTo('sink', sink)]);
   await node.access();
   await pause(4000);
   const before = threadSeconds(node.pid);
@@ -65,5 +65,6 @@ async function playing(universes, sink) {
 
 const starts = await startToFirstFrame();
 const sink = await openSink();
-const [few, many] = await Promise.all([playing(4, sink.port), playing(64, sink.port)]);
-report({ starts, few, many });
+const [few, many] = await Promise.all([playing(restlessShow(4), sink.port), playing(restlessShow(64), sink.port)]);
+const guarded = await playing(guardedShow(), sink.port);
+report({ starts, few, many, guarded });

@@ -79,6 +79,59 @@ export function restlessShow(universes, { start = moving, beams = 10 } = {}) {
   };
 }
 
+/**
+ * Every guard at work, invented: 60 heads that stand in a hall and draw circles on its floor, pars that fade, blinders, UV, strobes, hazers and lasers; 200 in
+ * all, over 64 universes.
+ */
+export function guardedShow() {
+  const kinds = [
+    ...Array.from({ length: 60 }, (_, i) => ({
+      ...{ type: 'beam-head', mode: '12ch', use: 'beam' },
+      pose: { x: (i % 12) * 1.5, y: Math.floor(i / 12) * 3, z: 4, put: 'hung', facing: 0 },
+    })),
+    ...Array.from({ length: 110 }, () => ({ type: 'rgbw-par', mode: '6ch', use: 'uplight' })),
+    ...Array.from({ length: 8 }, () => ({ type: 'blinder-pair', mode: '2ch', use: 'blinder' })),
+    ...Array.from({ length: 8 }, () => ({ type: 'uv-flood', mode: '1ch', use: 'dance wash' })),
+    ...Array.from({ length: 6 }, () => ({ type: 'strobe-panel', mode: '2ch', use: 'dance wash' })),
+    ...Array.from({ length: 4 }, () => ({ type: 'hazer', mode: '1ch', use: 'haze' })),
+    ...Array.from({ length: 4 }, () => ({ type: 'rgbw-par', mode: '6ch', use: 'laser' })),
+  ];
+  const fixtures = kinds.map((one, i) => ({
+    ...{ id: `f${i}`, name: `Light ${i}`, universe: 1 + (i % 64), address: 1 + 100 * Math.floor(i / 64) },
+    ...one,
+  }));
+  const still = { fade: 0, unattended: true };
+  const colours = (...list) => [{ who: [{ use: 'uplight' }, { use: 'beam' }], level: 1, colour: list }];
+  return {
+    ...{ format: 'duskhand-show', version: 4, id: 'guarded', name: 'Guarded', demo: true },
+    theme: { name: 'Plain', colours: [] },
+    fixtures,
+    landmarks: [{ id: 'floor', name: 'Floor', x: 9, y: 8, z: 0, area: { width: 8, depth: 6, turned: 0 } }],
+    looks: [
+      { id: 'all', name: 'All', ...still, parts: [{ who: [{ all: true }], level: 0.8, haze: 0.5 }] },
+      { id: 'strobes', name: 'Strobes', ...still, parts: [{ who: [{ use: 'dance wash' }], strobe: 2 }] },
+    ],
+    chases: [
+      {
+        ...{ id: 'colours', name: 'Colours', ...still },
+        steps: [colours('#ff2000', '#0040ff'), colours('#ffd6a0', '#9000ff')].map((parts) => ({
+          length: { seconds: 2 },
+          fade: 1,
+          parts,
+        })),
+      },
+    ],
+    movements: [
+      {
+        ...{ id: 'circle', name: 'Circle', ...still, who: [{ use: 'beam' }], figure: 'circle', spread: 1 },
+        ...{ size: { width: 2, depth: 2 }, period: { seconds: 6 }, aim: { landmark: 'floor', deal: 'grid' } },
+      },
+    ],
+    buttons: [{ id: 'all', name: 'All', starts: [{ look: 'all' }] }],
+    start: [{ look: 'all' }, { look: 'strobes' }, { chase: 'colours' }, { movement: 'circle' }],
+  };
+}
+
 /** Invented: lamps that move without a rest, and looks of a part for each lamp. */
 export function bigShow(looks, level = 0.5) {
   // 7 universes of 20 pars and 10 beams: 211 lamps.

@@ -6,6 +6,7 @@ const status: Status = {
   now: 1,
   hazeAllowed: false,
   crew: false,
+  flashes: 3,
   node: { name: 'Duskhand on box', version: '1.2.3', startedAt: 0 },
   show: { id: 'barn', name: 'Barn', revision: 4 },
   playing: [

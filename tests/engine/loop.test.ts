@@ -2,6 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { Bell } from '../../node/core/bell.ts';
 import { Heartbeat } from '../../node/core/heartbeat.ts';
 import { Published } from '../../node/core/published.ts';
+import type { Role } from '../../node/core/roles.ts';
 import type { Millis } from '../../node/core/units.ts';
 import { Loop } from '../../node/engine/loop.ts';
 import type { FromEngine, ToEngine } from '../../node/engine/messages.ts';
@@ -60,9 +61,9 @@ function engine() {
     press: (button: string) => waiting.push({ kind: 'command', number: ++number, command: { do: 'press', button } }),
     now: () => now,
     /** Lets time pass a frame at a time; the bell keeps the loop from really sleeping. */
-    pass(millis: Millis, beating: boolean): void {
+    pass(millis: Millis, beating: boolean, role: Role = 'operator'): void {
       for (const end = now + millis; now < end; now += 25) {
-        if (beating) heartbeat.beat(now);
+        if (beating) heartbeat.beat(now, role);
         loop.round();
       }
     },
@@ -131,4 +132,18 @@ describe('When the main thread hangs, no beat comes through', () => {
     expect(it.slot()).toBe(255);
     expect(it.told()).toEqual([['press', 1]]);
   });
+});
+
+test('what only an operator may allow ends when only a helper is heard of, and the show goes on', () => {
+  const it = engine();
+  it.pass(100, true);
+  it.press('watched');
+  it.says({ kind: 'command', number: 2, command: { do: 'raise-flashes', most: 6, read: true } });
+  it.pass(600_000, true, 'helper');
+  expect(it.slot()).toBe(255);
+  expect(it.told()).toEqual([
+    ['press', 1],
+    ['raise-flashes', 2],
+    ['lower-flashes', undefined],
+  ]);
 });

@@ -95,9 +95,16 @@ describe('a laser', () => {
   it('closes when nobody has been heard of for as long as the show lets pass, also where nothing needs anybody', () => {
     const night = play([0, arm], [0, press('rays')]);
     const allow = night.show.remoteWatch.allow * 1000;
-    const due = (silent: number) => dueBySilence(night.show, night.state(0), START, START + silent);
+    const due = (silent: number) => dueBySilence(night.show, night.state(0), START, START, START + silent);
     expect([due(allow - 1), due(allow)]).toEqual([undefined, { do: 'close-lasers' }]);
-    expect(dueBySilence(night.show, play([0, press('rays')]).state(0), START, START + allow)).toBeUndefined();
+    expect(dueBySilence(night.show, play([0, press('rays')]).state(0), START, START, START + allow)).toBeUndefined();
+  });
+
+  it('is not kept armed by a helper alone: it closes as well when only operators have fallen silent', () => {
+    const night = play([0, arm], [0, press('rays')]);
+    const allow = night.show.remoteWatch.allow * 1000;
+    const due = (silent: number) => dueBySilence(night.show, night.state(0), START + silent, START, START + silent);
+    expect([due(allow - 1), due(allow)]).toEqual([undefined, { do: 'close-lasers' }]);
   });
 
   it('is not armed after a restart, nor under another show', () => {

@@ -1,7 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { type AttributeName, attribute, isEmitter } from '../../node/core/attributes.ts';
-import { type BuildGuard, type Instant, MOST_FLASHES } from '../../node/guards/guard.ts';
+import { MOST_FLASHES } from '../../node/core/limits.ts';
+import type { BuildGuard, Instant } from '../../node/guards/guard.ts';
 import type { CompiledShow } from '../../node/playback/compile.ts';
 import { ordinary } from './ordinary.ts';
 

@@ -1,4 +1,5 @@
-import { type Instant, MOST_FLASHES } from '../../node/guards/guard.ts';
+import { MOST_FLASHES } from '../../node/core/limits.ts';
+import type { Instant } from '../../node/guards/guard.ts';
 
 /** An instant of an ordinary evening: masters full, no blackout, somebody there, haze permitted, lasers armed. */
 export const ordinary: Instant = {

@@ -24,6 +24,7 @@ const show = tinyShow({
     { ...head('loose', 37) },
   ],
   landmarks,
+  fallback: { look: 'cake' },
   looks: [
     look('cake', { landmark: 'cake', angles: { pan: 10, tilt: 20 } }),
     look('cake-slowly', { landmark: 'cake' }, 4),
@@ -114,6 +115,15 @@ describe('a look that is aimed at a landmark', () => {
     expect(passes(rayOf(back, 'a', 3000), { x: 2, y: 1, z: 1.1 })).toBeLessThan(0.001);
     const state = JSON.parse(JSON.stringify(back.state(3000)));
     expect([...back.slots(3000, 1, state).subarray(0, 4)]).toEqual([...back.slots(3000).subarray(0, 4)]);
+  });
+
+  it.each([
+    ['tries on the lights', { do: 'try', item: 'look:cake' }],
+    ['is the look of the fallback', { do: 'fall-back' }],
+  ] as const)('takes that way also where it %s', (_, command) => {
+    const night = play([0, press('behind')], [60_000, command]);
+    expect(Math.abs(night.value('a', 'Pan', 65_000))).toBeGreaterThan(90);
+    expect(passes(rayOf(night, 'a', 65_000), { x: 2, y: 1, z: 1.1 })).toBeLessThan(0.001);
   });
 
   it('fades the short way: pan never turns further than from where it was to where it goes', () => {

@@ -134,6 +134,8 @@ const commands: { readonly [Do in Command['do']]: fc.Arbitrary<Extract<Command, 
   'allow-haze': fc.record({ do: fc.constant('allow-haze'), on: fc.boolean() }),
   'arm-lasers': fc.record({ do: fc.constant('arm-lasers'), plan: fc.constant(true) }),
   'close-lasers': fc.record({ do: fc.constant('close-lasers') }),
+  'raise-flashes': fc.record({ do: fc.constant('raise-flashes'), most: fc.integer({ min: 4, max: 10 }), read: fc.constant(true) }),
+  'lower-flashes': fc.record({ do: fc.constant('lower-flashes') }),
   crew: fc.record({ do: fc.constant('crew'), on: fc.boolean() }),
   blackout: fc.record({ do: fc.constant('blackout'), on: fc.boolean() }),
   master: fc.record(

@@ -98,3 +98,24 @@ test('while the crew works there is light to work by and nothing else, from a ph
   await push(page, 'They have done').click();
   await becomes(1, (value) => value < 255);
 });
+
+test('quicker flashes are allowed in two touches beside a caution, said on every screen, and ended in one', async () => {
+  const { page } = await pairedPage(browser, node);
+  await more(page);
+  await push(page, 'Allow quicker flashes…').click();
+  const asks = page.getByRole('alertdialog', { name: 'Allow quicker flashes?' });
+  await asks.getByText('Flashes can bring on seizures').waitFor();
+  expect([await findings(page), await tooSmall(page)]).toEqual([[], []]);
+  await push(page, 'Stay at 3').click();
+  await asks.waitFor({ state: 'detached' });
+  await push(page, 'Allow quicker flashes…').click();
+  await push(page, 'Up to 6 a second').click();
+  const says = page.locator('.dark-notice').filter({ hasText: 'Up to 6 flashes a second' });
+  await says.waitFor();
+  for (const screen of ['wire', 'node']) {
+    await page.evaluate((name) => location.replace(`#/${name}`), screen);
+    await says.waitFor();
+  }
+  await push(page, 'Back to three').click();
+  await says.waitFor({ state: 'detached' });
+});

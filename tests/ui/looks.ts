@@ -1,9 +1,14 @@
 import type { Page } from 'playwright-core';
 import type { ToRemote } from '../../node/api/contract.ts';
+import { heldWords, sayHeld } from '../../node/api/held-words.ts';
 import { troublesOf } from '../../node/api/troubles.ts';
+import { compileShow } from '../../node/playback/compile.ts';
+import { freshState } from '../../node/playback/reduce.ts';
+import { emptyShow } from '../../node/show/empty.ts';
 import type { Cable } from '../helpers/browser.ts';
 import { fullShow } from '../helpers/full-show.mjs';
 import type { NodeProcess } from '../helpers/node-process.ts';
+import { guardsShow } from './guards-show.ts';
 import { placedShow } from './placed-show.ts';
 
 /** Where a state is looked at. `text`: how large letters are, as the reader has set it. */
@@ -70,6 +75,29 @@ async function pullsTheCable(page: Page): Promise<void> {
   });
   await page.reload();
   await page.locator('.tonight').waitFor();
+}
+
+const nothingPlays = freshState(compileShow(emptyShow('new', 'New')), 0);
+
+/** To the page heads go to where they belong, in the node's own words: of a node that starts that is over before a page comes. */
+async function goesHome(page: Page): Promise<void> {
+  await page.routeWebSocket(/\/ws$/, (line) => {
+    line.connectToServer().onMessage((message) => {
+      if (typeof message !== 'string') return line.send(message);
+      const told = JSON.parse(message) as ToRemote;
+      const lights = ['Left head', 'Right head', 'Head over the bar'];
+      if (told.type === 'seen') Object.assign(told, { held: [sayHeld(heldWords, 'homing', lights, nothingPlays)] });
+      line.send(JSON.stringify(told));
+    });
+  });
+  await page.reload();
+  await page.locator('.tonight').waitFor();
+}
+
+/** To where crew, haze, lasers and flashes are decided: on a laptop it stands there already. */
+async function toTheLights(page: Page): Promise<void> {
+  if (await more(page).isVisible()) await more(page).click();
+  await page.getByRole('heading', { name: 'At the lights' }).scrollIntoViewIfNeeded();
 }
 
 /** The page presses a button that the node does not have (any more), and hears so from it. */
@@ -180,6 +208,97 @@ export const looks: Look[] = [
     },
     byItself: true,
     gate: 2,
+  },
+  {
+    name: 'haze held, nobody has permitted it',
+    show: guardsShow,
+    make: async (page, node) => {
+      await node.command({ do: 'press', button: 'all' });
+      await page.getByText('Haze is held').first().waitFor();
+    },
+    byItself: true,
+  },
+  {
+    name: 'haze permitted, a machine that warms up',
+    show: guardsShow,
+    make: async (page, node) => {
+      await node.command({ do: 'allow-haze', on: true });
+      await node.command({ do: 'press', button: 'all' });
+      await page.getByText('may be warming up').first().waitFor();
+    },
+    byItself: true,
+  },
+  {
+    name: 'the laser question',
+    show: guardsShow,
+    make: async (page) => {
+      await toTheLights(page);
+      await page.getByRole('button', { name: 'Arm the lasers…' }).click();
+      await page.getByRole('alertdialog').scrollIntoViewIfNeeded();
+    },
+  },
+  {
+    name: 'lasers armed',
+    show: guardsShow,
+    make: async (page, node) => {
+      await node.command({ do: 'arm-lasers', plan: true });
+      await page.locator('.dark-notice').filter({ hasText: 'Lasers are armed' }).waitFor();
+    },
+    byItself: true,
+  },
+  {
+    name: 'the question of quicker flashes',
+    show: guardsShow,
+    make: async (page) => {
+      await toTheLights(page);
+      await page.getByRole('button', { name: 'Allow quicker flashes…' }).click();
+      await page.getByRole('alertdialog').scrollIntoViewIfNeeded();
+    },
+    gate: 1,
+  },
+  {
+    name: 'quicker flashes allowed and lasers armed',
+    show: guardsShow,
+    make: async (page, node) => {
+      await node.command({ do: 'raise-flashes', most: 10, read: true });
+      await node.command({ do: 'arm-lasers', plan: true });
+      await page.locator('.dark-notice').filter({ hasText: 'Up to 10 flashes' }).waitFor();
+    },
+    byItself: true,
+  },
+  {
+    name: 'the crew at work',
+    show: guardsShow,
+    make: async (page, node) => {
+      await node.command({ do: 'crew', on: true });
+      await page.locator('.dark-notice').filter({ hasText: 'The crew is working' }).waitFor();
+    },
+    byItself: true,
+  },
+  {
+    name: 'a beam dimmed that rested',
+    show: guardsShow,
+    make: async (page, node) => {
+      await node.command({ do: 'press', button: 'all' });
+      await page.getByText('a beam rested where guests may look into it').first().waitFor();
+    },
+    byItself: true,
+  },
+  {
+    name: 'heads that go to where they belong, and stay dark',
+    show: guardsShow,
+    open: goesHome,
+    make: (page) => page.getByText('they go to where they belong first').first().waitFor(),
+  },
+  {
+    name: 'phones and node, with what was held back',
+    show: guardsShow,
+    make: async (page, node) => {
+      await node.command({ do: 'press', button: 'all' });
+      await page.getByText('a beam rested where guests may look into it').first().waitFor();
+      await goTo(page, 'node');
+      await page.locator('.held-back > li').first().waitFor();
+    },
   },
   {
     name: 'an error that the node answers',

@@ -1,4 +1,4 @@
-import type { Invitation, Me, Refusal, RemoteRow } from '../../node/api/contract.ts';
+import type { HeldBackRow, Invitation, Me, Refusal, RemoteRow } from '../../node/api/contract.ts';
 import type {
   BenchDraft,
   BenchHistory,
@@ -74,6 +74,7 @@ export const invite = (role: Role): Promise<Invitation> =>
   ask('/api/invitations', has('code'), 'POST', { role }) as Promise<Invitation>;
 export const getRemotes = (): Promise<RemoteRow[]> => ask('/api/remotes', Array.isArray) as Promise<RemoteRow[]>;
 export const revoke = (id: number): Promise<unknown> => ask(`/api/remotes/${id}`, isNothing, 'DELETE');
+export const getHeldBack = (): Promise<HeldBackRow[]> => ask('/api/held-back', Array.isArray) as Promise<HeldBackRow[]>;
 export const getDraft = (): Promise<BenchDraft> => ask('/api/bench', has('show')) as Promise<BenchDraft>;
 export const release = (): Promise<unknown> => ask('/api/bench/release', isNothing, 'POST');
 export const getSteps = (): Promise<BenchSteps> => ask('/api/bench/steps', isObject) as Promise<BenchSteps>;

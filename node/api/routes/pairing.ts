@@ -1,17 +1,27 @@
 import { Router } from 'express';
 import { InputError } from '../../core/errors.ts';
 import type { Clock } from '../../core/ports.ts';
+import type { Millis } from '../../core/units.ts';
 import type { Remote } from '../../store/remotes.ts';
+import type { Store } from '../../store/store.ts';
 import { Allowances } from '../allowance.ts';
-import { invitationRequest, type Me, pairRequest } from '../contract.ts';
+import { type HeldBackRow, invitationRequest, type Me, pairRequest } from '../contract.ts';
 import type { Pairing } from '../pairing.ts';
 import { cookieFor, type Visitors } from '../visitors.ts';
 
 /** Codes that may be tried from one address at once, and a minute: few enough that guessing is hopeless. */
 const TRIES = 10;
+/** What was so long ago is of another night. */
+const TONIGHT: Millis = 12 * 3600 * 1000;
 
-/** What browsers ask for: joining, inviting and revoking, and the bench. Without a token there is nothing here but `me` and `pair`. */
-export function pairingRoutes(pairing: Pairing, visitors: Visitors, clock: Clock, bench: Router): Router {
+/** What browsers ask for: joining, inviting and revoking, what was held back, and the bench. Without a token there is nothing here but `me` and `pair`. */
+export function pairingRoutes(
+  pairing: Pairing,
+  visitors: Visitors,
+  clock: Clock,
+  store: Pick<Store, 'ask'>,
+  bench: Router,
+): Router {
   const router = Router();
   const tries = new Allowances(TRIES, TRIES / 60);
 
@@ -50,6 +60,10 @@ export function pairingRoutes(pairing: Pairing, visitors: Visitors, clock: Clock
     const read = invitationRequest.safeParse(request.body);
     if (!read.success) throw new InputError('A role is needed: operator, helper or viewer');
     response.json(pairing.invite(read.data.role, `http://${request.headers.host}`));
+  });
+  router.get('/held-back', async (_request, response) => {
+    const rows = await store.ask('heldBackAfter', clock.wall() - TONIGHT);
+    response.json(rows.map(({ guard: _, ...row }) => row) satisfies HeldBackRow[]);
   });
   router.get('/remotes', (_request, response) => void response.json(pairing.list()));
   router.delete('/remotes/:id', async (request, response) => {

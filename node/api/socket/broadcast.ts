@@ -157,7 +157,9 @@ export class Broadcast {
     const { control, engine } = this.#parts;
     const { published } = engine;
     const light =
-      this.#light?.of === published && this.#light.show === control.show ? this.#light : new Light(control.show, published);
+      this.#light?.of === published && this.#light.show === control.show
+        ? this.#light
+        : new Light(control.show, published, this.#light);
     light.look(now);
     for (const connection of this.#connections) connection.show(light.picture, light);
     return light;

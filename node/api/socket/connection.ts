@@ -4,7 +4,7 @@ import { InputError, type Problem, problemLine } from '../../core/errors.ts';
 import { depthProblem } from '../../core/json.ts';
 import type { Log } from '../../core/ports.ts';
 import { BEAT_EVERY, BEATS_MISSED } from '../../core/remote.ts';
-import { keepsWatch, maySend } from '../../core/roles.ts';
+import { keepsWatch, maySend, type Role } from '../../core/roles.ts';
 import type { Millis, Universe } from '../../core/units.ts';
 import type { Editor } from '../../store/edits.ts';
 import type { Remote } from '../../store/remotes.ts';
@@ -41,7 +41,7 @@ export interface ConnectionHost {
   readonly holds: Holds<object>;
   readonly now: () => Millis;
   /** Someone who keeps the watch was heard of. */
-  readonly alive: () => void;
+  readonly alive: (role: Role) => void;
   readonly byHand: (connection: Connection, wish: ByHandWish) => void;
   /** Whose page lays something over what plays: shared by all connections. */
   readonly trial: { by?: object | undefined };
@@ -161,7 +161,7 @@ export class Connection {
     }
     this.#heardAt = now;
     this.pong();
-    if (keepsWatch(this.remote.role)) this.#host.alive();
+    if (keepsWatch(this.remote.role)) this.#host.alive(this.remote.role);
     this.#act(read.data, now);
   }
 

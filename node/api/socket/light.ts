@@ -23,11 +23,12 @@ export class Light {
   #last: PictureMessage = { type: 'picture', colours: [], aims: [] };
   #told: ToldPicture = { number: 0, whole: '', change: '' };
 
-  constructor(show: CompiledShow, of: Published) {
+  /** @param before what looked at the light of the show before */
+  constructor(show: CompiledShow, of: Published, before?: Light) {
     this.of = of;
     this.show = show;
     this.#picture = new Picture(show.rig);
-    this.#seeing = new Seeing(show);
+    this.#seeing = new Seeing(show, before === undefined ? undefined : before.#seeing.hints);
     this.#frame = Float64Array.from(show.rig.rest);
   }
 

@@ -1,6 +1,7 @@
 import type { Server } from 'node:http';
 import type { WebSocket } from 'ws';
 import type { Log } from '../../core/ports.ts';
+import type { Role } from '../../core/roles.ts';
 import type { Engine } from '../../engine/engine.ts';
 import type { Remote } from '../../store/remotes.ts';
 import type { ToRemote } from '../contract.ts';
@@ -26,7 +27,7 @@ export interface SocketParts extends BroadcastParts {
   readonly visitors: Visitors;
   readonly holds: Holds<object>;
   /** Someone who keeps the watch was heard of. */
-  readonly alive: () => void;
+  readonly alive: (role: Role) => void;
   readonly log: Log;
 }
 
@@ -47,8 +48,8 @@ export class Sockets {
       control,
       holds,
       now: () => clock.now(),
-      alive: () => {
-        parts.alive();
+      alive: (role) => {
+        parts.alive(role);
         this.#broadcast.alive();
       },
       byHand: (connection, wish) => byHand.take(connection, wish),

@@ -1,88 +1,80 @@
 import type { Frame } from '../../core/frame.ts';
+import { HALF, keptOf, STEP, usedAfter } from '../../core/kept.ts';
 import type { Millis } from '../../core/units.ts';
-import { type Head, headOf } from '../../rig/head.ts';
-import { beamsOf } from '../../rig/lamp-beams.ts';
-import type { Pose } from '../../rig/pose.ts';
-import type { Lamp, Rig, RigFixture } from '../../rig/rig.ts';
-import { ownAngle, RAY, shine } from '../../rig/turning.ts';
-import { amountsOf, dim } from '../amounts.ts';
+import type { Rig } from '../../rig/rig.ts';
+import { RAY } from '../../rig/turning.ts';
+import { dim } from '../amounts.ts';
 import type { Grouped, Guard, Instant } from '../guard.ts';
-import { standsAt } from '../stands-at.ts';
+import { angleOf, type Beam, beamsIn, isJudged, lightOf } from './beams.ts';
 import { amongEyes, crowdOf, MOST_AMONG, PLACES } from './crowd.ts';
-import { BRIDGED, carrySpells, light, noSpells, type Spells } from './spells.ts';
+import { BRIDGED, carrySpells, doublings, light, noSpells, type Spells } from './spells.ts';
 
 /** What a beam that rests is dimmed to: of a level, which is lightness. A hundredth of the light. Common practice, no source. */
 const AT_REST = 0.1;
 /** It goes down softly, and comes up faster: from all to that, and back. */
 const DOWN: Millis = 2000;
 const UP: Millis = 1000;
-/** Of a beam of which nobody tells how wide it is. Degrees. */
-const USUAL_ANGLE = 15;
 /** Degrees by which a narrow beam has to move on at least to have moved. */
 const LEAST_TURN = 4;
+/** What is wider than this is no beam. Degrees. */
+const WIDEST = 120;
 
-/** A head as the guard sees it. */
-interface Beam {
-  /** By which it is known to the next show: where it is patched, and which part of it. */
-  readonly key: string;
-  readonly place: number;
-  readonly head: Head;
-  readonly hasPlace: boolean;
-  /** The cell that says whether it is meant to rest where it is aimed. */
-  readonly rests: number;
-  /** Cells all of which must be above 0 for it to shine. */
-  readonly opens: readonly number[];
-  readonly zoom: number | undefined;
-  /** Full angle at half of the middle, degrees. */
-  readonly angle: number;
-  readonly amounts: ReturnType<typeof amountsOf>;
-}
+/** So often it is looked at where the edges of beams rest: often enough, since a break of a second is bridged. */
+const EDGES_EVERY: Millis = 100;
 
 export interface DwellMemory {
   readonly keys: readonly string[];
+  /** Of each its place among those that have one in the room, by which it has squares; -1: it has none. */
+  readonly placed: readonly number[];
   /** When it was last looked at; not a number: never. */
   at: number;
   /** How much of its level each beam has. */
   readonly share: Float64Array;
   readonly spells: Spells;
+  /** The same by their field angles, when that was looked at last, and when each was found at rest so. */
+  readonly edges: Spells;
+  edgesAt: Millis;
+  readonly edgeRested: Float64Array;
   /** Of heads without a place: the direction that they were found in, since when, and when they last shone there. */
   readonly anchors: Float64Array;
   readonly since: Float64Array;
   readonly shone: Float64Array;
   /** When each beam was found at rest last. */
   readonly rested: Float64Array;
+  /** How much of the time that it may rest each beam has used. */
+  readonly used: Float64Array;
 }
 
 /**
- * A beam may cross the eyes of guests; it may not rest there. Where one has been for longer than the show permits it is dimmed until it has moved on. A
- * head that has no place in the room is judged by its motion alone: nobody knows what it looks at. What is aimed as a focus is let rest.
+ * A beam may cross the eyes of guests; it may not rest there. Where one has been for longer than the show permits it is dimmed until it has moved on: by the
+ * angle at which it has half of its middle. Where but its edge rests, to a tenth of the middle, that is said and nothing dimmed. A head that has no place in the room is judged by its motion alone: nobody knows what it looks at. What is aimed as a focus is let rest.
  */
 export function dwell(show: Grouped, rig: Rig): Guard<DwellMemory> {
   const beams = beamsIn(rig);
   const crowd = crowdOf(show.landmarks);
   const limit = show.mayRest * 1000;
+  const squares = beams.filter(({ placed }) => placed >= 0).length;
   const ray = new Float64Array(RAY);
   const places = new Float64Array(MOST_AMONG);
 
   /** Since when a place has been lit that the beam lights now; now where it lights none. */
   function restsSince(beam: Beam, i: number, frame: Frame, now: Millis, begun: Millis, memory: DwellMemory): Millis {
-    const { head, hasPlace } = beam;
-    shine(
-      head,
-      ownAngle(head.outer, frame[head.outer.cell] as number),
-      ownAngle(head.inner, frame[head.inner.cell] as number),
-      ray,
-    );
-    const half = angleOf(beam, frame) / 2;
-    if (!hasPlace) return stoodSince(i, Math.max(LEAST_TURN, half), now, begun, memory);
+    const angle = angleOf(beam, frame);
+    lightOf(beam, frame, ray);
+    if (beam.placed < 0) return stoodSince(i, Math.max(LEAST_TURN, angle / 2), now, begun, memory);
+    return litSince(memory.spells, beam.placed, angle, now, begun);
+  }
+
+  /** The same for a round of an angle about the ray. */
+  function litSince(spells: Spells, placed: number, angle: number, now: Millis, begun: Millis): Millis {
     const count = amongEyes(crowd, ray, places);
+    const slope = Math.tan((Math.min(angle, WIDEST) * Math.PI) / 360);
+    const least = doublings(slope);
     let since = now;
     for (let k = 0; k < Math.min(count, 3 * PLACES); k += 3) {
-      const radius = Math.max(0.05, (places[k + 2] as number) * Math.tan((half * Math.PI) / 180));
-      since = Math.min(
-        since,
-        light(memory.spells, PLACES * i + k / 3, places[k] as number, places[k + 1] as number, radius, now, begun),
-      );
+      const radius = Math.max(0.05, (places[k + 2] as number) * slope);
+      const square = PLACES * placed + k / 3;
+      since = Math.min(since, light(spells, square, places[k] as number, places[k + 1] as number, radius, least, now, begun));
     }
     return since;
   }
@@ -105,27 +97,41 @@ export function dwell(show: Grouped, rig: Rig): Guard<DwellMemory> {
     memory(before) {
       const memory: DwellMemory = {
         keys: beams.map(({ key }) => key),
+        placed: beams.map(({ placed }) => placed),
         at: before?.at ?? Number.NaN,
         share: new Float64Array(beams.length).fill(1),
-        spells: noSpells(PLACES * beams.length),
+        spells: noSpells(PLACES * squares),
+        edges: noSpells(PLACES * squares),
+        edgesAt: before?.edgesAt ?? Number.NaN,
+        edgeRested: new Float64Array(beams.length).fill(Number.NaN),
         anchors: new Float64Array(3 * beams.length),
         since: new Float64Array(beams.length),
         shone: new Float64Array(beams.length).fill(Number.NaN),
         rested: new Float64Array(beams.length).fill(Number.NaN),
+        used: new Float64Array(beams.length).fill(HALF),
       };
       if (before !== undefined) for (const [i, { key }] of beams.entries()) carry(before, before.keys.indexOf(key), memory, i);
       return memory;
     },
     step(frame, { now }: Instant, memory): boolean {
-      // After a start nobody knows how long beams have rested: they count as half way there.
-      const begun = Number.isNaN(memory.at) ? now - limit / 2 : now;
-      const passed = Math.max(0, now - (Number.isNaN(memory.at) ? now : memory.at));
+      const isFirst = Number.isNaN(memory.at);
+      const passed = Math.max(0, now - (isFirst ? now : memory.at));
+      const looksAtEdges = !(now - memory.edgesAt < EDGES_EVERY && now >= memory.edgesAt);
+      if (looksAtEdges) memory.edgesAt = now;
       memory.at = now;
       let acted = false;
       for (let i = 0; i < beams.length; i++) {
         const beam = beams[i] as Beam;
-        const shines = (frame[beam.rests] as number) < 0.5 && beam.opens.every((cell) => (frame[cell] as number) > 0);
-        if (shines && now - restsSince(beam, i, frame, now, begun, memory) > limit) memory.rested[i] = now;
+        const shines = isJudged(beam, frame);
+        // After a start nobody knows for how long a place has been lit: what was kept of the beam counts for all that it lights then.
+        const begun = isFirst ? now - limit * (memory.used[i] as number) : now;
+        const rested = shines ? now - restsSince(beam, i, frame, now, begun, memory) : 0;
+        memory.used[i] = rested / limit;
+        if (rested > limit) memory.rested[i] = now;
+        if (shines && looksAtEdges && beam.placed >= 0) {
+          const edge = litSince(memory.edges, beam.placed, angleOf(beam, frame) * beam.spread, now, begun);
+          if (now - edge > limit) memory.edgeRested[i] = now;
+        }
         // A break that is bridged brings it back no more than the spell ends by it.
         const rests = now === memory.rested[i] || (!shines && now - (memory.rested[i] as number) <= BRIDGED);
         const share = memory.share[i] as number;
@@ -134,8 +140,25 @@ export function dwell(show: Grouped, rig: Rig): Guard<DwellMemory> {
       }
       return acted;
     },
+    kept: ({ keys, used, share }) => keptOf(keys, (i) => ((share[i] as number) < 1 ? 1 : (used[i] as number))),
+    recall({ keys, used, share }, kept) {
+      for (const [i, key] of keys.entries()) {
+        used[i] = usedAfter(kept[key]);
+        // What had been dimmed is so from the first frame on.
+        if ((kept[key] ?? 0) < 1) continue;
+        used[i] = 1 + STEP;
+        share[i] = AT_REST;
+      }
+    },
     *held({ share }) {
       for (let i = 0; i < beams.length; i++) if ((share[i] as number) < 1) yield (beams[i] as Beam).place;
+    },
+    warns: {
+      name: 'dwell-edge',
+      *of({ at, share, edgeRested }) {
+        for (let i = 0; i < beams.length; i++)
+          if (share[i] === 1 && at - (edgeRested[i] as number) <= BRIDGED) yield (beams[i] as Beam).place;
+      },
     },
   };
 }
@@ -146,39 +169,11 @@ function carry(from: DwellMemory, at: number, to: DwellMemory, i: number): void 
   to.since[i] = from.since[at] as number;
   to.shone[i] = from.shone[at] as number;
   to.rested[i] = from.rested[at] as number;
+  to.used[i] = from.used[at] as number;
   to.anchors.set(from.anchors.subarray(3 * at, 3 * at + 3), 3 * i);
-  carrySpells(from.spells, PLACES * at, to.spells, PLACES * i, PLACES);
-}
-
-const angleOf = ({ zoom, angle }: Beam, frame: Frame): number => (zoom === undefined ? angle : Math.max(1, frame[zoom] as number));
-
-const somewhere: Pose = { x: 0, y: 0, z: 0, put: 'hung', facing: 0, forward: 0, aside: 0 };
-
-const beamsIn = ({ fixtures }: Rig): Beam[] =>
-  fixtures.flatMap((fixture, place) =>
-    fixture.type.kind === 'laser' ? [] : fixture.lamps.flatMap((lamp) => beamOf(fixture, lamp, place)),
-  );
-
-function beamOf(fixture: RigFixture, lamp: Lamp, place: number): Beam[] {
-  const { pose, type, lamps } = fixture;
-  const head = headOf({ ...fixture, pose: pose ?? somewhere }, lamp);
-  const rests = lamp.cells.get('AimRests');
-  const amounts = amountsOf(fixture);
-  if (head === undefined || rests === undefined || !amounts.some(({ shades }) => shades)) return [];
-  const opens = [...new Set([lamps[0], lamp])].flatMap(({ cells }) =>
-    (['Dimmer', 'Shutter1'] as const).flatMap((name) => cells.get(name) ?? []),
-  );
-  return [
-    {
-      key: `${standsAt(fixture)}.${lamp.part}`,
-      place,
-      head,
-      hasPlace: pose !== undefined,
-      rests,
-      opens,
-      zoom: lamp.cells.get('Zoom'),
-      angle: beamsOf(type, lamp)[0]?.angle ?? type.beam?.angle ?? USUAL_ANGLE,
-      amounts,
-    },
-  ];
+  to.edgeRested[i] = from.edgeRested[at] as number;
+  const [before, now] = [from.placed[at] as number, to.placed[i] as number];
+  if (before < 0 || now < 0) return;
+  carrySpells(from.spells, PLACES * before, to.spells, PLACES * now, PLACES);
+  carrySpells(from.edges, PLACES * before, to.edges, PLACES * now, PLACES);
 }

@@ -13,8 +13,16 @@ export const BRIDGED: Millis = 1000;
 /** Cells along a side of the square: over 4 m and more, so that what is lit within a second does not meet itself but by a beam that is far from resting. */
 const SIDE = 16;
 const SLOTS = SIDE * SIDE;
-/** A wider beam is looked at in larger cells, so many across it. */
+/** A wider beam is looked at in larger cells: so many across it at so many metres from the lens, and at most so many anywhere. */
 const ACROSS = 6;
+const USUAL_FAR = 4;
+const MOST_ACROSS = 12;
+
+/**
+ * How often the side of a cell is doubled for a beam that widens by this slope. It depends on the beam alone, so that one that comes a little nearer and goes
+ * again does not begin anew.
+ */
+export const doublings = (slope: number): number => Math.max(0, Math.ceil(Math.log2((2 * slope * USUAL_FAR) / ACROSS / CELL)));
 
 export interface Spells {
   /** Number of the cell in each slot; not a number: none. */
@@ -38,13 +46,22 @@ export function carrySpells(from: Spells, first: number, to: Spells, at: number,
 
 /**
  * Lights a round of the floor by a beam.
+ * @param least doublings of the side of a cell; where the round is too wide for them there are more
  * @param begun what a cell counts from that was not lit before
  * @returns since when the cell has been lit that has been longest
  */
-export function light(spells: Spells, square: number, x: number, y: number, radius: number, now: Millis, begun: Millis): Millis {
-  const size = Math.max(CELL, (2 * radius) / ACROSS);
-  // Sizes go by doubling, so that a beam that grows a little does not begin anew.
-  const doubled = Math.ceil(Math.log2(size / CELL));
+export function light(
+  spells: Spells,
+  square: number,
+  x: number,
+  y: number,
+  radius: number,
+  least: number,
+  now: Millis,
+  begun: Millis,
+): Millis {
+  let doubled = least;
+  while ((2 * radius) / (CELL * 2 ** doubled) > MOST_ACROSS) doubled++;
   const cell = CELL * 2 ** doubled;
   let longest = now;
   const [firstX, lastX] = [Math.floor((x - radius) / cell), Math.floor((x + radius) / cell)];

@@ -1,4 +1,5 @@
 import type { Frame } from '../../core/frame.ts';
+import { HIGHEST_FLASHES } from '../../core/limits.ts';
 import { clampLevel, type Hertz, MILLIS_PER_SECOND, type Millis } from '../../core/units.ts';
 import { luminanceOf } from '../../light/oklab.ts';
 import { isLaser } from '../../rig/is-laser.ts';
@@ -18,8 +19,6 @@ import { Beats, changesOf, followRate } from './strobes.ts';
 
 /** In how much time light rises that comes back from a blackout, or of which nothing is known. */
 const RISE: Millis = 300;
-/** The highest limit that anybody may set, in flashes a second. */
-const HIGHEST: Hertz = 10;
 /** A frame that still breaks a limit after so many looks is held as a whole. */
 const MOST_LOOKS = 4;
 
@@ -113,7 +112,7 @@ class FlashGuard implements Guard<FlashMemory> {
   }
 
   step(frame: Frame, { now, blackout, fallen, lasers, flashes }: Instant, memory: FlashMemory): boolean {
-    const limit = Math.min(HIGHEST, Math.max(1, flashes));
+    const limit = Math.min(HIGHEST_FLASHES, Math.max(1, flashes));
     if (!(now >= memory.now)) begin(memory, now);
     getToKnow(memory, now, limit);
     let acted = false;

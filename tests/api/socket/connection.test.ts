@@ -34,6 +34,7 @@ let clock: FakeClock;
 let log: ReturnType<typeof recordedLog>;
 let commands: [Command, string, string][];
 let alive: number;
+let heard: Role[];
 let byHand: number;
 /** Commands that wait for their answer; unless the test wants to answer itself, that comes at once. */
 let answer: (command: Command) => Promise<void>;
@@ -44,6 +45,7 @@ beforeEach(() => {
   log = recordedLog();
   commands = [];
   alive = 0;
+  heard = [];
   byHand = 0;
   answer = () => Promise.resolve();
   const on = new Set<string>();
@@ -70,7 +72,10 @@ beforeEach(() => {
     },
     holds: new Holds<object>((button) => on.has(button)),
     now: () => clock.now(),
-    alive: () => void alive++,
+    alive: (role) => {
+      alive++;
+      heard.push(role);
+    },
     byHand: () => void byHand++,
     log,
   };
@@ -277,4 +282,11 @@ describe('a phone that is slow', () => {
     connection.sendText('{}');
     expect([far.texts.length, far.isCut]).toEqual([0, true]);
   });
+});
+
+it('whoever is heard of counts by the role that the phone has: a helper is no operator', () => {
+  phone('helper').say({ type: 'beat', id: 1 });
+  phone('operator').say({ type: 'beat', id: 2 });
+  phone('viewer').say({ type: 'beat', id: 3 });
+  expect(heard).toEqual(['helper', 'operator']);
 });

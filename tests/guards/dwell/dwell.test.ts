@@ -198,7 +198,7 @@ it('spells are those of the cell that was lit longest, worked out cell by cell',
     x += (random() - 0.5) * 0.08;
     y += (random() - 0.5) * 0.08;
     const radius = 0.5;
-    const since = light(spells, 0, x, y, radius, now, now);
+    const since = light(spells, 0, x, y, radius, 0, now, now);
     let longest = now;
     for (let i = -20; i < 20; i++)
       for (let j = -20; j < 20; j++) {

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { MOST_FLASHES } from '../../../node/guards/guard.ts';
+import { MOST_FLASHES } from '../../../node/core/limits.ts';
 import { levelOf, lightOf } from '../../helpers/lightness.ts';
 import { ordinary } from '../../helpers/ordinary.ts';
 import { place, tinyShow } from '../../helpers/tiny-show.ts';

@@ -84,6 +84,7 @@ describe('how an output fares', () => {
       sent: 'all',
       held: [],
       closed: [],
+      hints: [],
     } as const;
     expect(answer(all, rig, 10_000, seen).words).toContain('What is sent is dark. Dark: all lights are at 0 %.');
   });

@@ -1,4 +1,5 @@
 import { hello } from '../state.ts';
+import { HeldBack } from './held-back.tsx';
 import { InvitePhone } from './invite-phone.tsx';
 import { NodeHealth } from './node-health.tsx';
 import './node.css';
@@ -20,6 +21,7 @@ export function PhonesAndNode() {
         </div>
         <div>
           <NodeHealth />
+          <HeldBack />
           <ThisPhone />
         </div>
         <div>

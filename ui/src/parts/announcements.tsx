@@ -1,6 +1,7 @@
 import type { ComponentChildren } from 'preact';
 import { useEffect } from 'preact/hooks';
 import type { Trouble } from '../../../node/api/contract.ts';
+import { MOST_FLASHES } from '../../../node/core/limits.ts';
 import { connection } from '../connection.ts';
 import { tell } from '../presses.ts';
 import { dateOf, heardAt, hello, isOpen, isSilent, link, may, nodeNow, role, seen, state } from '../state.ts';
@@ -126,6 +127,24 @@ export function LasersNotice() {
   );
 }
 
+/** More flashes a second are allowed than three: said on every screen, and ended from there. */
+export function FlashesNotice() {
+  const most = state.value?.flashes ?? MOST_FLASHES;
+  if (most <= MOST_FLASHES) return null;
+  return (
+    <section class="dark-notice with-push" role="status">
+      <p>
+        <strong>Up to {most} flashes a second</strong>
+      </p>
+      {may('lower-flashes') && (
+        <Push disabled={!isOpen.value} onClick={() => tell({ do: 'lower-flashes' })}>
+          Back to three
+        </Push>
+      )}
+    </section>
+  );
+}
+
 /** People work at the lights. */
 export function CrewNotice() {
   if (state.value?.crew !== true) return null;
@@ -166,6 +185,7 @@ export function Announcements() {
       <LeftNotice />
       <CrewNotice />
       <LasersNotice />
+      <FlashesNotice />
       <ClosedNotice />
     </>
   );

@@ -2,8 +2,9 @@ import { useEffect, useState } from 'preact/hooks';
 import { Push } from '../parts/push.tsx';
 import { tell } from '../presses.ts';
 import { hello, isOpen, may, state } from '../state.ts';
+import { FlashLimit } from './flash-limit.tsx';
 
-/** What a person decides at the lights themselves: people on ladders, haze, lasers. Each only where the show has such lights. */
+/** What a person decides at the lights themselves: people on ladders, haze, lasers, quick flashes. Each only where the show has such lights. */
 export function AtTheLights() {
   const now = state.value;
   if (now === undefined) return null;
@@ -26,6 +27,7 @@ export function AtTheLights() {
       )}
       {hazes && may('allow-haze') && <Haze allowed={now.hazeAllowed} />}
       {now.lasers !== undefined && <Lasers armed={now.lasers === 'armed'} />}
+      <FlashLimit most={now.flashes} />
     </>
   );
 }

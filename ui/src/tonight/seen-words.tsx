@@ -110,7 +110,7 @@ function Beside() {
   const underneath = underneathInWords(now, show.buttons);
   const sentences = [
     ...(role.value === 'viewer' ? ['This phone looks on.'] : []),
-    ...[...(seen.value?.closed ?? []), ...(seen.value?.held ?? [])].map((one) => `${one}.`),
+    ...[...(seen.value?.closed ?? []), ...(seen.value?.held ?? []), ...(seen.value?.hints ?? [])].map((one) => `${one}.`),
     slow ? `Slow network: ${Math.round(trip)} ms there and back.` : watchInWords(now, show.buttons),
     ...(show.demo ? ['Demo.'] : []),
   ];

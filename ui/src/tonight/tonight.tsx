@@ -6,6 +6,7 @@ import {
   CrewNotice,
   DarkNotice,
   FallenNotice,
+  FlashesNotice,
   LasersNotice,
   LeftNotice,
   LineNotice,
@@ -43,6 +44,7 @@ export function Tonight() {
             <LeftNotice />
             <CrewNotice />
             <LasersNotice />
+            <FlashesNotice />
             <DarkNotice />
             <Said />
           </section>
