@@ -126,7 +126,7 @@ export class Web {
       listening: () => {
         const claim = pairing.openClaim();
         if (claim !== undefined)
-          log(`No phone is paired yet. Open ${address()} within ten minutes and enter ${claim}, or run "duskhand pair".`);
+          log.info(`No phone is paired yet. Open ${address()} within ten minutes and enter ${claim}, or run "duskhand pair".`);
       },
       clock,
       log,
