@@ -62,7 +62,8 @@ export interface Terminal {
   readonly credit: string;
 }
 
-const defaultFolder = (): string => join(process.env.XDG_DATA_HOME || join(homedir(), '.local', 'share'), 'duskhand');
+const defaultFolder = (): string =>
+  process.env.DUSKHAND_DATA || join(process.env.XDG_DATA_HOME || join(homedir(), '.local', 'share'), 'duskhand');
 const DATA = ['--data <dir>', 'data folder of the node', defaultFolder()] as const;
 
 /** The command line. Client commands find the running node through its data folder. */
