@@ -9,6 +9,10 @@ const LONGEST_INTERVAL: Millis = 2000;
 
 type Seen = Pick<EngineReport, 'at' | 'frames' | 'worstInterval'>;
 
+/** Whether the engine was heard of just now. */
+export const isHeardOf = (report: Pick<EngineReport, 'at'> | undefined, now: Millis): report is EngineReport =>
+  report !== undefined && now - report.at <= OLDEST_REPORT;
+
 /** Whether the engine goes on drawing frames. Whether they find a way out is not asked: a cable that is out is no reason to begin again. */
 export class Vigil {
   readonly #report: () => Seen | undefined;
@@ -21,7 +25,7 @@ export class Vigil {
   /** To be asked at least half a second after the time before: were frames drawn since, without long gaps? */
   isOnTime(now: Millis): boolean {
     const report = this.#report();
-    if (report === undefined || now - report.at > OLDEST_REPORT || report.worstInterval > LONGEST_INTERVAL) return false;
+    if (!isHeardOf(report, now) || report.worstInterval > LONGEST_INTERVAL) return false;
     const goesOn = report.frames > this.#frames;
     this.#frames = report.frames;
     return goesOn;
