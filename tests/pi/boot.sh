@@ -19,6 +19,7 @@ mount -t tmpfs -o mode=1777 tmpfs "$root/dev/shm"
 mount -t devpts -o newinstance,ptmxmode=666 devpts "$root/dev/pts"
 ln -s pts/ptmx "$root/dev/ptmx"
 mount -t tmpfs -o mode=755 tmpfs "$root/run"
+touch "$root/run/is-ours"
 mount -t tmpfs -o mode=1777 tmpfs "$root/tmp"
 ip link set lo up
 cd "$root"

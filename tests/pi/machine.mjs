@@ -92,7 +92,7 @@ export class Machine {
     };
     this.#pid = await until('first process', childOf);
     await until('machine that answers', () =>
-      this.tries(this.hasSystemd ? 'systemctl is-active multi-user.target' : 'test ! -d /.old/proc'),
+      this.tries(this.hasSystemd ? 'systemctl is-active multi-user.target' : 'test -e /run/is-ours -a ! -d /.old/proc'),
     );
     const ears = spawn('nsenter', ['-t', this.#pid, '-n', process.execPath, join(here, 'hear.mjs')], {
       stdio: ['ignore', 'pipe', 'inherit'],
