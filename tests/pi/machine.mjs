@@ -9,7 +9,7 @@ const here = fileURLToPath(new URL('./', import.meta.url));
 const cache = fileURLToPath(new URL('../../node_modules/.cache/duskhand/', import.meta.url));
 const PACKAGES = 'nodejs,systemd,systemd-sysv,dbus,iproute2';
 const SUITE = 'trixie';
-const PATIENCE = 120_000;
+const PATIENCE = 180_000;
 
 /** Asks again and again until there is an answer. */
 export async function until(what, ask, within = PATIENCE) {
