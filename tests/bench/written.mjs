@@ -39,12 +39,13 @@ try {
   while (file() === undefined) await later(50);
   await later(5000);
   const { url, token } = file();
-  const press = (button) =>
-    fetch(`${url}/api/local/play/command`, {
+  const post = (path, body) =>
+    fetch(`${url}/api/local/${path}`, {
       method: 'POST',
       headers: { authorization: `Bearer ${token}`, 'content-type': 'application/json' },
-      body: JSON.stringify({ do: 'press', button }),
+      body: JSON.stringify(body),
     });
+  const press = (button) => post('play/command', { do: 'press', button });
   await measure('at rest', async () => {
     await later(seconds * 1000);
     return 0;
@@ -56,6 +57,14 @@ try {
       await later(2000);
     }
     return times;
+  });
+  await press('Dance floor');
+  await measure('chases and movements, nobody presses', async () => {
+    for (const last = performance.now() + seconds * 1000; performance.now() < last; ) {
+      await post('machine/beat', {});
+      await later(1000);
+    }
+    return 0;
   });
 } finally {
   const ended = new Promise((resolve) => node.once('exit', resolve));
