@@ -10,13 +10,16 @@ import { PictureKeeper } from './api/picture-keeper.ts';
 import type { RunOptions } from './cli/program.ts';
 import { Heartbeat } from './core/heartbeat.ts';
 import { Engine } from './engine/engine.ts';
+import { inShort, Vigil } from './engine/vigil.ts';
 import { beginningOf } from './store/beginning.ts';
 import { firstOf } from './store/first.ts';
 import { holdFolder } from './store/lock.ts';
 import { noteFirstFile } from './store/show-files.ts';
 import { Store } from './store/store.ts';
 import { systemClock as clock, machineZone } from './system/clock.ts';
-import { log } from './system/log.ts';
+import { log, logFrom } from './system/log.ts';
+import { runInRealTime } from './system/priority.ts';
+import { ServiceManager } from './system/service-manager.ts';
 import type { Web } from './web.ts';
 
 /** The shows that come with the program. */
@@ -34,6 +37,7 @@ export interface RunParts {
 
 /** Builds a node, starts it, and stops it when the system asks. The lights come first: what phones and other machines need is loaded after them. */
 export async function run(options: RunOptions, { engine: worker, version, print }: RunParts): Promise<void> {
+  logFrom(options.log);
   const unlock = holdFolder(options.data);
   const { fresh = false } = options;
   const begin = beginningOf(options.data, options.show, demoShow, fresh);
@@ -52,6 +56,7 @@ export async function run(options: RunOptions, { engine: worker, version, print 
   const cid = Buffer.from(begin.cid.replaceAll('-', ''), 'hex');
   const name = settings.kept.name ?? `Duskhand on ${hostname()}`;
   const heartbeat = new Heartbeat();
+  const manager = new ServiceManager();
 
   let firstFrame = (): void => undefined;
   const lit = new Promise<void>((resolve) => {
@@ -76,7 +81,7 @@ export async function run(options: RunOptions, { engine: worker, version, print 
       },
       log,
       died: (error) => {
-        log(`The engine has died: ${error.stack ?? error.message}`);
+        log.error(`The engine has died: ${error.stack ?? error.message}`);
         process.exit(70);
       },
     },
@@ -111,22 +116,31 @@ export async function run(options: RunOptions, { engine: worker, version, print 
     repeated: begin.picture,
   });
 
-  const stop = async (): Promise<void> => {
+  const stop = async (comesBack: boolean): Promise<void> => {
+    manager.stopping();
     picture.stop();
     web?.close();
     await control.stop();
-    await Promise.all([engine.stop(), web?.stop()]);
+    await Promise.all([comesBack ? undefined : engine.stop(), web?.stop()]);
     await store.stop();
     unlock();
     process.exit(0);
   };
-  process.once('SIGTERM', () => void stop());
-  process.once('SIGINT', () => void stop());
+  process.once('SIGTERM', () => void stop(false));
+  process.once('SIGINT', () => void stop(false));
+  // A restart that is meant: no goodbye on the wire, so receivers hold what they have. The engine plays until the process ends.
+  process.once('SIGUSR2', () => void stop(true));
 
   control.start();
   picture.start();
   const { Web } = await import('./web.ts');
   await lit;
+  const vigil = new Vigil(() => engine.report);
+  manager.ready(() => ({ onTime: vigil.isOnTime(clock.now()), status: inShort(control.show.show.name, engine.report) }));
+  if (manager.listens && engine.thread !== undefined)
+    runInRealTime(engine.thread)
+      .then((isSo) => isSo || log('The thread that draws the frames has no real time: the system does not permit it.'))
+      .catch(() => undefined);
   // What has just been played from is worth a copy.
   if (begin.show !== undefined)
     store.ask('keepCopy').catch((error: Error) => log(`The store could not be copied: ${error.message}`));

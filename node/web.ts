@@ -16,15 +16,20 @@ import { settingsRoutes } from './api/routes/settings.ts';
 import { shelfRoutes } from './api/routes/shelf.ts';
 import { showRoutes } from './api/routes/show.ts';
 import { benchTypeRoutes, slotImageRoutes, typeRoutes } from './api/routes/types.ts';
+import { upkeepRoutes } from './api/routes/upkeep.ts';
 import { WebServer } from './api/server.ts';
 import { Sockets } from './api/socket/sockets.ts';
+import { stateOf } from './api/state.ts';
 import { type NodeFacts, statusOf } from './api/status.ts';
 import { TypeReader } from './api/type-reader.ts';
+import { UpkeepAccess } from './api/upkeep-access.ts';
 import { Visitors } from './api/visitors.ts';
 import type { RunOptions } from './cli/program.ts';
 import type { Heartbeat } from './core/heartbeat.ts';
 import type { Role } from './core/roles.ts';
+import type { Millis } from './core/units.ts';
 import type { Engine } from './engine/engine.ts';
+import { isHeardOf } from './engine/vigil.ts';
 import { Monitor } from './monitor/monitor.ts';
 import { sameSubnet } from './outputs/subnet.ts';
 import type { CompiledShow } from './playback/compile.ts';
@@ -37,6 +42,7 @@ import { ownAddress, presentLinks } from './system/links.ts';
 import { log } from './system/log.ts';
 import { NameResponder } from './system/mdns.ts';
 import { openUdp } from './system/udp.ts';
+import { usedByProcess } from './system/use.ts';
 
 const webApp = fileURLToPath(new URL('../ui', import.meta.url));
 
@@ -47,6 +53,13 @@ function seenNow({ show, rig }: CompiledShow, { published: { frame } }: Pick<Eng
   frame.copy(cells);
   return takenLook(show, rig, cells);
 }
+
+/** What is measured of what plays. */
+const measured = (control: Control, { report }: Engine, now: Millis) => ({
+  report,
+  show: control.show.show.name,
+  troubles: stateOf(control, report, now).troubles,
+});
 
 export interface WebParts {
   readonly options: RunOptions;
@@ -110,6 +123,11 @@ export class Web {
         types: typeRoutes(types),
         machine: machineRoutes(pairing, heartbeat, clock, address),
       },
+      upkeep: upkeepRoutes(
+        new UpkeepAccess(options.data),
+        () => ({ ...usedByProcess(), ...measured(control, engine, clock.now()), ...node, connected: sockets.connected() }),
+        () => isHeardOf(engine.report, clock.now()),
+      ),
       browsers: Router().use(
         slotImageRoutes(store, visitors),
         pairingRoutes(
@@ -128,7 +146,7 @@ export class Web {
       listening: () => {
         const claim = pairing.openClaim();
         if (claim !== undefined)
-          log(`No phone is paired yet. Open ${address()} within ten minutes and enter ${claim}, or run "duskhand pair".`);
+          log.info(`No phone is paired yet. Open ${address()} within ten minutes and enter ${claim}, or run "duskhand pair".`);
       },
       clock,
       log,

@@ -37,6 +37,8 @@ export interface ServerParts {
   readonly visitors: Visitors;
   /** Routers by the path under `/api/local` that they serve: for the node's own user. */
   readonly local: Readonly<Record<string, Router>>;
+  /** Routes for programs that watch over the node. */
+  readonly upkeep: Router;
   /** Routes under `/api` for browsers. */
   readonly browsers: Router;
   /** Folder of the built web app. */
@@ -127,7 +129,7 @@ export class WebServer {
   }
 }
 
-function buildApp({ access, local, browsers, app: folder, log }: ServerParts): Express {
+function buildApp({ access, local, upkeep, browsers, app: folder, log }: ServerParts): Express {
   const app = express();
   app.disable('etag');
   app.use(
@@ -157,6 +159,7 @@ function buildApp({ access, local, browsers, app: folder, log }: ServerParts): E
   app.use('/api/local', access.guard, express.json({ limit: LARGEST_SHOW, strict: false }), notTooDeep);
   for (const [path, router] of Object.entries(local)) app.use(`/api/local/${path}`, router);
   app.use('/api/local', nothing);
+  app.use(upkeep);
   app.use(ourPagesOnly);
   app.use(compression());
   app.use('/api', express.json({ limit: LARGEST_FORM }), notTooDeep, browsers, nothing);

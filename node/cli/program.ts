@@ -2,6 +2,7 @@ import { homedir } from 'node:os';
 import { join, resolve } from 'node:path';
 import { Argument, Command, InvalidArgumentError, Option } from 'commander';
 import type { Imported, Released, Status } from '../api/local-contract.ts';
+import { type Severity, severities } from '../core/ports.ts';
 import { NodeClient } from './client.ts';
 import { addMachineCommands } from './machine.ts';
 import { addSettingsCommand, type OfflineSettings } from './settings.ts';
@@ -12,6 +13,8 @@ export interface RunOptions {
   readonly data: string;
   readonly http: { readonly host: string; readonly port: number };
   readonly rate: number;
+  /** Lines that matter less are not written. */
+  readonly log: Severity;
   /** Name on the network, for NAME.local; or `off`. */
   readonly name: string;
   readonly fresh?: boolean;
@@ -59,7 +62,8 @@ export interface Terminal {
   readonly credit: string;
 }
 
-const defaultFolder = (): string => join(process.env.XDG_DATA_HOME || join(homedir(), '.local', 'share'), 'duskhand');
+const defaultFolder = (): string =>
+  process.env.DUSKHAND_DATA || join(process.env.XDG_DATA_HOME || join(homedir(), '.local', 'share'), 'duskhand');
 const DATA = ['--data <dir>', 'data folder of the node', defaultFolder()] as const;
 
 /** The command line. Client commands find the running node through its data folder. */
@@ -87,6 +91,9 @@ export function program({ run, offline }: Carriers, terminal: Terminal): Command
     .option('--interface <name>', 'send by this network interface only (name or address)')
     .option('--rate <hertz>', 'frames a second, 1 to 44', rate, 40)
     .option('--name <name>', 'name on the network, so that phones find NAME.local, or off', networkName, 'duskhand')
+    .addOption(
+      new Option('--log <severity>', 'how much a line must matter to be written').choices(Object.keys(severities)).default('info'),
+    )
     .option('--fresh', 'start the show afresh instead of going on with what was on')
     .action((options: RunOptions) => run({ ...options, data: resolve(options.data) }));
 

@@ -11,10 +11,19 @@ export interface Clock {
   wall(): Millis;
 }
 
+/** How much a line matters, the gravest first: those severities of syslog (RFC 5424 section 6.2.1) that are used, by their numbers there. */
+export const severities = { error: 3, warning: 4, info: 6 } as const;
+export type Severity = keyof typeof severities;
+
 /** Lines for whoever runs the node. */
 export interface Log {
+  /** A trouble that somebody may have to see to, or its end. */
   (line: string): void;
-  /** What strangers can bring about: the first line of a kind is written, of those that follow only how many there were, once a minute. */
+  /** Something ends or is lost by it. */
+  error(line: string): void;
+  /** All is as it should be. */
+  info(line: string): void;
+  /** A trouble. What strangers can bring about: the first line of a kind is written, of those that follow only how many there were, once a minute. */
   once(kind: string, line: string): void;
 }
 

@@ -39,6 +39,7 @@ export class Engine {
   #loads = 0;
   #report: EngineReport | undefined;
   #number: number | undefined;
+  #thread: number | undefined;
   #stopping = false;
 
   /** @param worker of `thread.ts`: it may be made long before, to load meanwhile */
@@ -111,6 +112,11 @@ export class Engine {
     return this.#report;
   }
 
+  /** The system's number of its thread; undefined until it runs, and where there is none. */
+  get thread(): number | undefined {
+    return this.#thread;
+  }
+
   /** Resolves when the universes are terminated on the wire and the thread has ended. */
   async stop(): Promise<void> {
     const worker = this.#worker;
@@ -130,6 +136,9 @@ export class Engine {
 
   #take(message: FromEngine): void {
     switch (message.kind) {
+      case 'thread':
+        this.#thread = message.id;
+        break;
       case 'first-frame':
         this.#events.firstFrame(message.at);
         break;

@@ -52,6 +52,8 @@ export interface Acted {
 }
 
 export type FromEngine =
+  /** The system's number of the thread, where there is one; comes first. */
+  | { readonly kind: 'thread'; readonly id: number | undefined }
   | { readonly kind: 'first-frame'; readonly at: Millis }
   | { readonly kind: 'report'; readonly report: EngineReport }
   /** What plays, after every change of it, and by what it changed. `loaded`: the number of a load that was taken over. */

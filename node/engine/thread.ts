@@ -9,7 +9,7 @@ import { SacnOutput } from '../outputs/sacn/output.ts';
 import { systemClock } from '../system/clock.ts';
 import { LinkWatch, linksKey } from '../system/links.ts';
 import { KernelNeighbourhood } from '../system/neighbours.ts';
-import { goFirst } from '../system/priority.ts';
+import { goFirst, threadId } from '../system/priority.ts';
 import { openUdp } from '../system/udp.ts';
 import { Loop } from './loop.ts';
 import type { EngineBeginning, FromEngine, ToEngine } from './messages.ts';
@@ -52,6 +52,7 @@ function begin(settings: EngineBeginning['settings'], port: MessagePort): void {
     settings,
   );
   goFirst();
+  post({ kind: 'thread', id: threadId() });
   loop.start();
 
   /** A turn of the event loop lies between rounds, so that sockets get their share: a bounded one, whatever floods in. */

@@ -1,4 +1,4 @@
-import { chmodSync, closeSync, existsSync, mkdirSync, openSync, statSync } from 'node:fs';
+import { chmodSync, chownSync, closeSync, existsSync, mkdirSync, openSync, statSync } from 'node:fs';
 import { dirname, join, resolve } from 'node:path';
 import { InputError } from '../core/errors.ts';
 
@@ -23,7 +23,9 @@ export function useFolder(folder: string, file: string): string {
   const path = join(folder, file);
   try {
     makeFolder(resolve(folder));
+    const isNew = !existsSync(path);
     closeSync(openSync(path, 'a', 0o600));
+    if (isNew) leaveToOwner(folder, path);
   } catch (error) {
     throw new UnusableFolder(folder, error as NodeJS.ErrnoException);
   }
@@ -35,6 +37,13 @@ export function useFolder(folder: string, file: string): string {
     }
   }
   return path;
+}
+
+/** A file that root makes in the folder of a service belongs to that, as SQLite does it with the files beside a database. */
+function leaveToOwner(folder: string, path: string): void {
+  if (process.geteuid?.() !== 0) return;
+  const { uid, gid } = statSync(folder);
+  if (uid !== 0) chownSync(path, uid, gid);
 }
 
 /**

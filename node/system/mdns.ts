@@ -61,7 +61,7 @@ export class NameResponder {
 
   start(): void {
     this.follow();
-    if (this.#networks.size === 0) this.#parts.log(`No network is up: phones find ${this.#host} as soon as one is.`);
+    if (this.#networks.size === 0) this.#parts.log.info(`No network is up: phones find ${this.#host} as soon as one is.`);
     this.#timer = setInterval(() => this.follow(), LOOK_EVERY);
   }
 

@@ -44,7 +44,7 @@ function build(port: number, host = '127.0.0.1'): WebServer {
   browsers.post('/echo', (request, response) => void response.json({ got: request.body ?? null }));
   const access = new LocalAccess(folder);
   return new WebServer({
-    ...{ host, port, access, visitors, local: { test: routes }, browsers, app: join(folder, 'app'), clock, log },
+    ...{ host, port, access, visitors, local: { test: routes }, upkeep: Router(), browsers, app: join(folder, 'app'), clock, log },
     opened: () => undefined,
     listening: () => undefined,
   });

@@ -4,5 +4,5 @@ import type { Log } from '../../node/core/ports.ts';
 export function recordedLog(): Log & { readonly lines: string[] } {
   const lines: string[] = [];
   const line = (text: string): void => void lines.push(text);
-  return Object.assign(line, { once: (_kind: string, text: string) => line(text), lines });
+  return Object.assign(line, { error: line, info: line, once: (_kind: string, text: string) => line(text), lines });
 }

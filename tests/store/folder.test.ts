@@ -1,9 +1,10 @@
-import { writeFileSync } from 'node:fs';
+import { chownSync, readdirSync, statSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { FactTable } from '../../node/store/facts.ts';
 import { lockFolder } from '../../node/store/lock.ts';
 import { fetchShow, keepShow } from '../../node/store/show-files.ts';
+import { isRoot } from '../helpers/namespace.ts';
 import { tinyShow } from '../helpers/tiny-show.ts';
 import { newFolder, open } from './new-folder.ts';
 
@@ -54,4 +55,14 @@ describe('facts of a node', () => {
     expect(written()).not.toBe(before);
     expect(facts.get('e131-cid')).toBe('two');
   });
+});
+
+it.runIf(isRoot)('what root makes in the folder of a service belongs to the service', () => {
+  const folder = newFolder();
+  const service = 4321;
+  chownSync(folder, service, service);
+  keepShow(folder, tinyShow({ tempo: 90 }), 0);
+  const files = readdirSync(folder);
+  expect(files).toContain('duskhand.sqlite');
+  for (const name of files) expect(statSync(join(folder, name)).uid, name).toBe(service);
 });

@@ -22,6 +22,21 @@ describe('what strangers can bring about', () => {
     expect(lines.slice(4)).toEqual(['Knock again']);
   });
 
+  it('is a warning beside what ends something and what is as it should be', () => {
+    const lines: string[] = [];
+    const log = makeLog((line, severity) => lines.push(`${severity}: ${line}`));
+    log('The cable is out');
+    log.once('knock', 'Knock');
+    log.error('The engine has died\n');
+    log.info('Playing "\u001b"');
+    expect(lines).toEqual([
+      'warning: The cable is out',
+      'warning: Knock',
+      'error: The engine has died\\n',
+      'info: Playing "\\u001b"',
+    ]);
+  });
+
   it('is one line without commands to a terminal, whatever a name holds', () => {
     const lines: string[] = [];
     const log = makeLog((line) => lines.push(line));

@@ -1,7 +1,7 @@
 import { rmSync } from 'node:fs';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { isRoot } from '../helpers/namespace.ts';
-import { endAll, NodeProcess, newFolder, showFile } from '../helpers/node-process.ts';
+import { endAll, NodeProcess, newFolder, showFile, until } from '../helpers/node-process.ts';
 import { Listener } from './listener.ts';
 import { BASE, plainShow } from './plain-show.ts';
 
@@ -39,6 +39,26 @@ async function startOn(folder: string, disks: string, show?: string): Promise<{ 
   const { slots } = await wire.next('packet on universe 1', ({ universe }) => universe === 1, before);
   return { node, first: [...slots.slice(0, 4)] };
 }
+
+/** The whole machine read-only but for one folder, as a card is that power cuts shall not spoil. */
+const onlyWritable = (folder: string): string => `mount --bind ${folder} ${folder}
+mount -o remount,ro,bind /
+mount -o remount,ro /dev/shm 2>/dev/null || mount -t tmpfs -o ro tmpfs /dev/shm
+if touch /var/tmp/duskhand-test 2>/dev/null; then exit 9; fi`;
+
+describe.runIf(isRoot)('a node on a read-only system', () => {
+  it('needs one writable folder and no other: it plays, remembers over a power cut, and has nothing to complain of', async () => {
+    const folder = newFolder();
+    const { node, first } = await startOn(folder, onlyWritable(folder), showFile(plainShow));
+    expect(first).toEqual(BASE);
+    await node.does('press', 'Warm walls');
+    await node.kill();
+    const again = await startOn(folder, onlyWritable(folder));
+    expect(again.first).toEqual(WARM);
+    await until('answer', () => again.node.status().catch(() => undefined));
+    expect(node.stderr + again.node.stderr).not.toMatch(/EROFS|read-only|cannot be written/);
+  });
+});
 
 describe.runIf(isRoot)('a node whose disk', () => {
   it('is read-only, and every other one too, plays what was on and says so', async () => {

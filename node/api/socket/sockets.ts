@@ -72,6 +72,12 @@ export class Sockets {
     for (const connection of this.#connections) connection.end('The node is stopping', GOING_AWAY);
   }
 
+  /** How many are heard of. */
+  connected(): number {
+    const now = this.#parts.clock.now();
+    return [...this.#connections].filter((one) => !one.isSilent(now)).length;
+  }
+
   isConnected(remote: number): boolean {
     const now = this.#parts.clock.now();
     return [...this.#connections].some((one) => one.remote.id === remote && !one.isSilent(now));
