@@ -107,7 +107,7 @@ const READ_BESIDE =
 
 /** Opens what a file and its log hold from a copy in memory: the file itself is only read. */
 function openBeside(file: string): Db {
-  const beside = mkdtempSync(join(existsSync(IN_MEMORY) ? IN_MEMORY : tmpdir(), 'duskhand-'));
+  const beside = newFolderBeside();
   try {
     for (const ending of ['', '-wal']) if (existsSync(file + ending)) copyFileSync(file + ending, join(beside, `store${ending}`));
     return openAsItStands(join(beside, 'store'));
@@ -119,3 +119,12 @@ function openBeside(file: string): Db {
 
 /** Linux keeps what lies here in memory, also where every disk is full or read-only. */
 const IN_MEMORY = '/dev/shm';
+
+/** In memory; where that takes nothing, as in a container that is read-only, wherever else something passing may lie. */
+function newFolderBeside(): string {
+  try {
+    return mkdtempSync(join(IN_MEMORY, 'duskhand-'));
+  } catch {
+    return mkdtempSync(join(tmpdir(), 'duskhand-'));
+  }
+}

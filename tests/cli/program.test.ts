@@ -108,7 +108,7 @@ describe('a line that cannot be followed is refused in one line', () => {
     [['run', '--name', 'Bad_Name'], 'must be lower-case letters, digits and hyphens'],
     [['run', '--show'], "option '--show <file>' argument missing"],
     [['run', 'now'], 'too many arguments'],
-    [['run', '--shout'], "unknown option '--loud'"],
+    [['run', '--sparkle'], "unknown option '--sparkle'"],
     [['blackout', 'maybe'], 'Allowed choices are on, off'],
     [['blackout'], "missing required argument 'state'"],
     [['press'], "missing required argument 'button'"],

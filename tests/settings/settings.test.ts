@@ -36,7 +36,7 @@ describe('settings', () => {
     ['no settings at all', 7, '', 'must be an object'],
     ['a show', { format: 'duskhand-show', version: 2 }, 'format', 'must be "duskhand-settings"'],
     ['settings of a newer node', { ...head, version: 2 }, 'version', 'must be 1'],
-    ['a field that nobody knows', { ...head, rooms: 1 }, 'rooms', 'known are format, version, name, outputs'],
+    ['a field that nobody knows', { ...head, rooms: 1 }, 'rooms', 'known are format, version, name, zone, outputs'],
     ['a name of blanks', { ...head, name: '  ' }, 'name', 'at least 1 character'],
     ['a name that would clear a terminal', { ...head, name: '\u001b[2J' }, 'name', 'no control characters'],
     ['a name that reads backwards', { ...head, name: 'a\u202eb' }, 'name', 'direction of reading'],
