@@ -161,6 +161,12 @@ export interface HeardAnswer {
 /** `GET /api/bench/history?before=N` (operator): revisions of the show, the newest first. */
 export type BenchHistory = readonly HistoryRow[];
 
+/** `GET /api/bench/history/REVISION` (operator): the show as it was then. */
+export interface BenchRevision {
+  readonly row: HistoryRow;
+  readonly show: Show;
+}
+
 /** A kind of lamp that may be added to the show. */
 export interface TypeChoice {
   readonly id: string;

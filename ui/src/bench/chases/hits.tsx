@@ -4,7 +4,7 @@ import { FlashCaution } from '../cautions.tsx';
 import { waitsFor } from '../edits.ts';
 import { Text } from '../inputs.tsx';
 import type { PageProps } from '../page.ts';
-import { Parts, Strip } from '../parts/part-sheet.tsx';
+import { Parts, Strips } from '../parts/part-sheet.tsx';
 import { strobes } from '../parts/part-words.ts';
 import { SeeIt } from '../see-it.tsx';
 import { Sheet } from '../sheet.tsx';
@@ -33,7 +33,7 @@ function Hits({ show }: { readonly show: Show }) {
         one="hit"
         all="hits"
         empty="There is none yet. A hit lights up for as long as its button is held, and lets go with the finger."
-        before={({ parts: [part] }) => part !== undefined && <Strip part={part} show={show} />}
+        before={({ parts }) => <Strips parts={parts} show={show} />}
         after={({ longest, parts }) => `${longest} s at most${parts.some(strobes) ? ', flashes' : ''}`}
         onNew={() => void add(show, 'hit', 'New hit', { parts: [{ who: [{ all: true }], level: 1 }], fadeOut: 0.5, longest: 4 })}
       />

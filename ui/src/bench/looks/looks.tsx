@@ -5,9 +5,8 @@ import { addressOf } from '../../route.ts';
 import { isOpen } from '../../state.ts';
 import { refusal } from '../edits.ts';
 import type { PageProps } from '../page.ts';
-import { coloursOf } from '../parts/part-words.ts';
+import { Strips } from '../parts/part-sheet.tsx';
 import { add, Things } from '../things.tsx';
-import { cssOf } from '../written.ts';
 import { HEARD, HeardPage } from './heard.tsx';
 import { LookSheet } from './look.tsx';
 import { takeLook } from './taken.ts';
@@ -33,15 +32,7 @@ function Looks({ show }: { readonly show: Show }) {
         one="look"
         all="looks"
         empty="There is none yet. A look is one still picture of the room: which lights, how bright, in which colours."
-        before={({ parts }) => (
-          <span class="bench-strip" aria-hidden="true">
-            {parts.flatMap((part, i) =>
-              coloursOf(part).map((value) => (
-                <i key={`${i} ${value}`} style={{ background: cssOf(value, show.theme.colours) ?? 'none' }} />
-              )),
-            )}
-          </span>
-        )}
+        before={({ parts }) => <Strips parts={parts} show={show} />}
         // Lit a little, so that it can be seen.
         onNew={() => void add(show, 'look', 'New look', { parts: [{ who: [{ all: true }], level: 0.5 }] })}
       />
