@@ -14,7 +14,7 @@ import type { Page } from './page.ts';
 import { PlacesPage } from './places/places.tsx';
 import { Shows } from './shows/shows.tsx';
 import { ThisShow } from './shows/this-show.tsx';
-import { addressOfThing } from './things.tsx';
+import { addressOfThing } from './things/kinds.ts';
 
 /** The pages of the bench, in the order in which a show is made. */
 export const pages = {

@@ -7,7 +7,7 @@ import { hello, isOpen, state } from '../state.ts';
 import { buttonState } from '../tonight/button-state.ts';
 import { HoldButton } from '../tonight/hold-button.tsx';
 import { change, idAfter } from './edits.ts';
-import { buttonFor } from './things.tsx';
+import { buttonFor } from './things/kinds.ts';
 
 interface SeeItProps {
   readonly show: Show;

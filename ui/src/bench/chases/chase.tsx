@@ -12,7 +12,7 @@ import { Parts } from '../parts/part-sheet.tsx';
 import { changeList, stepsField } from '../parts/place.ts';
 import { SeeIt } from '../see-it.tsx';
 import { Sheet } from '../sheet.tsx';
-import { Ending } from '../things.tsx';
+import { Ending } from '../things/ending.tsx';
 import { TIME_HELP, Times } from '../times.tsx';
 import { readSeconds } from '../written.ts';
 import './chases.css';

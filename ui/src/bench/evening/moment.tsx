@@ -8,7 +8,8 @@ import { Chip, Text } from '../inputs.tsx';
 import { useFocusThatFollows } from '../keep-focus.ts';
 import { Order } from '../order.tsx';
 import { Sheet } from '../sheet.tsx';
-import { addressOfThing, Ending } from '../things.tsx';
+import { Ending } from '../things/ending.tsx';
+import { addressOfThing } from '../things/kinds.ts';
 import { ChosenItems } from './choose-items.tsx';
 import { clockInWords } from './time.ts';
 

@@ -3,7 +3,7 @@ import type { HeardAnswer, TakenLook } from '../../../../node/api/edit-contract.
 import type { Show } from '../../../../node/show/document.ts';
 import { getHeard } from '../../api.ts';
 import { isOpen } from '../../state.ts';
-import { add } from '../things.tsx';
+import { add } from '../things/acts.ts';
 
 /** Milliseconds between two questions: the picture follows what the other controller does. */
 const EVERY = 1000;

@@ -5,7 +5,7 @@ import { type Field, waitsFor, want } from '../edits.ts';
 import { Chip, Text, Typed } from '../inputs.tsx';
 import { Metres } from '../metres.tsx';
 import { Sheet } from '../sheet.tsx';
-import { Ending } from '../things.tsx';
+import { Ending } from '../things/ending.tsx';
 import { Axes, PointFields } from './point-fields.tsx';
 import { TopView } from './top-view.tsx';
 
