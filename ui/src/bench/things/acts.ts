@@ -1,5 +1,6 @@
 import { signal } from '@preact/signals';
 import { listed } from '../../../../node/core/words.ts';
+import type { AskedChange } from '../../../../node/show/change.ts';
 import type { Show } from '../../../../node/show/document.ts';
 import { takingOut } from '../../../../node/show/take-out.ts';
 import { type ListKind, listOf } from '../../../../node/show/things.ts';
@@ -14,21 +15,39 @@ export function forgetTold(): void {
   told.value = '';
 }
 
-/** Takes a thing out with every mention of it, and says what that changed. */
-export async function takeOut(show: Show, kind: ThingKind, { id, name }: Listed): Promise<boolean> {
-  const { changes, mentions } = takingOut(show, [{ kind, id }]);
-  if (!(await change(...changes))) return false;
+/** So many of them are called by their names. */
+const MOST_NAMED = 3;
+
+/** Takes things out with every mention of them, as one change, and says what that changed. @param all what they are called together */
+export async function takeOut(show: Show, kind: ThingKind, things: readonly Listed[], all = 'things'): Promise<boolean> {
+  const { changes, mentions } = takingOut(
+    show,
+    things.map(({ id }) => ({ kind, id })),
+  );
+  if (things.length === 0 || !(await change(...changes))) return false;
   const also = clausesOf(mentions);
-  told.value = `${name} is taken out${also.length === 0 ? '' : `: ${listed(also)}`}. “Take back” brings it back.`;
+  const names = things.length > MOST_NAMED ? `${things.length} ${all}` : listed(things.map(({ name }) => name));
+  const [are, them] = things.length === 1 ? ['is', 'it'] : ['are', 'them'];
+  told.value = `${names} ${are} taken out${also.length === 0 ? '' : `: ${listed(also)}`}. “Take back” brings ${them} back.`;
   return true;
 }
 
-/** A thing like another one, under a name of its own, behind all others; it is open then. */
-export async function duplicate(show: Show, kind: ThingKind, thing: Listed): Promise<void> {
-  const { order: _, ...own } = thing;
-  const name = `${thing.name.slice(0, 70)}, another`;
-  const id = idAfter(name, listOf(show, kind));
-  if (await change({ do: 'add', kind, id, now: { ...own, id, name } })) openThing(kind, id);
+/** Things like others, each under a name of its own, behind all others, as one change. @returns their ids, or none where it was refused */
+export async function duplicate(show: Show, kind: ThingKind, things: readonly Listed[]): Promise<readonly string[]> {
+  const taken: { id: string }[] = [...listOf(show, kind)];
+  const changes = things.map(({ order: _, ...own }): AskedChange => {
+    const name = `${own.name.slice(0, 70)}, another`;
+    const id = idAfter(name, taken);
+    taken.push({ id });
+    return { do: 'add', kind, id, now: { ...own, id, name } };
+  });
+  return things.length > 0 && (await change(...changes)) ? changes.map(({ id }) => id) : [];
+}
+
+/** Another one like it; it is open then. */
+export async function duplicateAndOpen(show: Show, kind: ThingKind, thing: Listed): Promise<void> {
+  const [id] = await duplicate(show, kind, [thing]);
+  if (id !== undefined) openThing(kind, id);
 }
 
 /** A new thing; it is open then. @returns its id, or nothing where it was refused */

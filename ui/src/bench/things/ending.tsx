@@ -4,7 +4,7 @@ import { takingOut } from '../../../../node/show/take-out.ts';
 import { Push } from '../../parts/push.tsx';
 import { addressOf } from '../../route.ts';
 import { clausesOf } from '../mentions.ts';
-import { duplicate, takeOut } from './acts.ts';
+import { duplicateAndOpen, takeOut } from './acts.ts';
 import { type Listed, places, type ThingKind } from './kinds.ts';
 
 interface EndingProps {
@@ -18,12 +18,12 @@ export function Ending({ show, kind, thing }: EndingProps) {
   const also = clausesOf(takingOut(show, [{ kind, id: thing.id }]).mentions);
   const leave = async (): Promise<void> => {
     const [page = ''] = places[kind](thing.id);
-    if (await takeOut(show, kind, thing)) location.hash = addressOf('bench', page);
+    if (await takeOut(show, kind, [thing])) location.hash = addressOf('bench', page);
   };
   return (
     <div class="thing-ending">
       <div class="bench-row">
-        <Push onClick={() => void duplicate(show, kind, thing)}>Make another like it</Push>
+        <Push onClick={() => void duplicateAndOpen(show, kind, thing)}>Make another like it</Push>
         <Push label={`Take out ${thing.name}`} onClick={() => void leave()}>
           Take out
         </Push>

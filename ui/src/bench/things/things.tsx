@@ -7,8 +7,10 @@ import { as } from '../../parts/spoken.tsx';
 import { isOpen } from '../../state.ts';
 import { useFocusThatFollows } from '../keep-focus.ts';
 import { Order } from '../order.tsx';
-import { duplicate, forgetTold, move, takeOut, told } from './acts.ts';
+import { duplicateAndOpen, forgetTold, move, takeOut, told } from './acts.ts';
+import { ChosenThings } from './chosen-things.tsx';
 import { addressOfThing, type Listed, type ThingKind } from './kinds.ts';
+import { moveThrough } from './list-keys.ts';
 import { Playing } from './playing.tsx';
 
 interface ThingsProps<One extends Listed> {
@@ -29,11 +31,15 @@ interface ThingsProps<One extends Listed> {
 /** From this many on there is a field to find one by its name. */
 const MANY = 8;
 
-/** All things of a kind by their names; when they are put in order each can be moved, made twice and taken out. */
+/** What a press on a row does: opens it, moves it, or chooses it for what is done with several. */
+type Mode = 'open' | 'order' | 'choose';
+
+/** All things of a kind by their names; when they are put in order each can be moved, made twice and taken out; or several are chosen at once. */
 export function Things<One extends Listed>(props: ThingsProps<One>) {
-  const { show, kind, things, one: what, all, empty, before, after, onNew } = props;
+  const { show, kind, things, one: what, all, empty, onNew } = props;
   const [sought, setSought] = useState('');
-  const [isArranging, setArranging] = useState(false);
+  const [mode, setMode] = useState<Mode>('open');
+  const [chosen, setChosen] = useState<ReadonlySet<string>>(new Set());
   useEffect(() => forgetTold, []);
   const follow = useFocusThatFollows();
   const isMoving = useRef(false);
@@ -45,6 +51,11 @@ export function Things<One extends Listed>(props: ThingsProps<One>) {
     void move(kind, things, at, by).finally(() => {
       isMoving.current = false;
     });
+  };
+  const toggle = (id: string): void => {
+    const next = new Set(chosen);
+    if (!next.delete(id)) next.add(id);
+    setChosen(next);
   };
   const words = sought.trim().toLowerCase();
   const found = things.filter(({ name }) => name.toLowerCase().includes(words));
@@ -66,47 +77,86 @@ export function Things<One extends Listed>(props: ThingsProps<One>) {
       </p>
       {things.length === 0 && <p>{empty}</p>}
       {things.length > 0 && found.length === 0 && <p>No {what} is called so.</p>}
-      <ul {...as.list} class="bench-things" data-arranging={isArranging}>
-        {found.map((one) => {
-          const at = things.indexOf(one);
-          return (
-            <li key={one.id}>
-              <a href={addressOfThing(kind, one.id)}>
-                {before?.(one)}
-                <span>
-                  <strong>{one.name}</strong>
-                  {kind === 'moment' || kind === 'landmark' ? null : kind === 'button' ? (
-                    <Playing button={one.id} />
-                  ) : (
-                    <Playing item={`${kind}:${one.id}`} />
-                  )}
-                  {after !== undefined && <span class="quiet">{after(one)}</span>}
-                </span>
+      <ul {...as.list} class="bench-things" data-arranging={mode === 'order'} onKeyDown={moveThrough}>
+        {found.map((one) => (
+          <li key={one.id}>
+            {mode === 'choose' ? (
+              <label class="thing-row">
+                <input type="checkbox" checked={chosen.has(one.id)} onChange={() => toggle(one.id)} />
+                <Row one={one} list={props} />
+              </label>
+            ) : (
+              <a class="thing-row" href={addressOfThing(kind, one.id)}>
+                <Row one={one} list={props} />
               </a>
-              {isArranging && (
-                <div class="thing-order">
-                  <Order name={one.name} mark={one.id} at={at} count={things.length} disabled={!isOpen.value} onMove={moved} />
-                  <Push label={`Make another like ${one.name}`} onClick={() => void duplicate(show, kind, one)}>
-                    Make another
-                  </Push>
-                  <Push label={`Take out ${one.name}`} onClick={() => void takeOut(show, kind, one)}>
-                    Take out
-                  </Push>
-                </div>
-              )}
-            </li>
-          );
-        })}
+            )}
+            {mode === 'order' && (
+              <div class="thing-order">
+                <Order
+                  name={one.name}
+                  mark={one.id}
+                  at={things.indexOf(one)}
+                  count={things.length}
+                  disabled={!isOpen.value}
+                  onMove={moved}
+                />
+                <Push label={`Make another like ${one.name}`} onClick={() => void duplicateAndOpen(show, kind, one)}>
+                  Make another
+                </Push>
+                <Push label={`Take out ${one.name}`} onClick={() => void takeOut(show, kind, [one])}>
+                  Take out
+                </Push>
+              </div>
+            )}
+          </li>
+        ))}
       </ul>
-      <div class="bench-row">
-        <Push onClick={onNew}>Make a new {what}</Push>
-        {things.length > 0 && (
-          <Push onClick={() => setArranging(!isArranging)}>{isArranging ? 'Done' : `Put ${all} in order`}</Push>
-        )}
-      </div>
+      {mode === 'choose' && (
+        <ChosenThings
+          {...{ show, kind, what, all, found }}
+          chosen={things.filter(({ id }) => chosen.has(id))}
+          onChoose={(some) => setChosen(new Set(some))}
+          onDone={() => {
+            setMode('open');
+            setChosen(new Set());
+          }}
+        />
+      )}
+      {mode !== 'choose' && (
+        <div class="bench-row">
+          <Push onClick={onNew}>Make a new {what}</Push>
+          {things.length > 0 && (
+            <Push onClick={() => setMode(mode === 'order' ? 'open' : 'order')}>
+              {mode === 'order' ? 'Done' : `Put ${all} in order`}
+            </Push>
+          )}
+          {things.length > 1 && mode === 'open' && <Push onClick={() => setMode('choose')}>Choose several {all}</Push>}
+        </div>
+      )}
     </>
   );
 }
+
+interface RowProps<One extends Listed> {
+  readonly one: One;
+  readonly list: ThingsProps<One>;
+}
+
+/** A thing by its name, whether it plays, and what else is told of it. */
+const Row = <One extends Listed>({ one, list: { kind, before, after } }: RowProps<One>) => (
+  <>
+    {before?.(one)}
+    <span>
+      <strong>{one.name}</strong>
+      {kind === 'moment' || kind === 'landmark' ? null : kind === 'button' ? (
+        <Playing button={one.id} />
+      ) : (
+        <Playing item={`${kind}:${one.id}`} />
+      )}
+      {after !== undefined && <span class="quiet">{after(one)}</span>}
+    </span>
+  </>
+);
 
 interface ThingsPageProps<One extends Listed> extends ThingsProps<One> {
   /** The id of the one that is open. */
