@@ -119,6 +119,13 @@ export interface TakenLook {
   readonly parts: readonly Part[];
   /** What of it is not in the look, a sentence each. */
   readonly left: readonly string[];
+  /** Masters that hold light back now: they are not in `parts`, for they will hold the look back again. */
+  readonly held?: {
+    /** `Masters (All lights at 50 % and Walls at 40 %)`. */
+    readonly words: string;
+    /** The look as it is seen behind them. */
+    readonly seen: readonly Part[];
+  };
 }
 
 /** Another controller that is heard on universes of the show. */
