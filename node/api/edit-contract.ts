@@ -24,7 +24,7 @@ export const editRequest = z.strictObject({
   gesture: plainText.min(1).max(64).optional(),
   /** Which show the editor saw: where another one is open meanwhile nothing is changed. */
   show: id.optional(),
-  /** The editor works only here: it is stored, and held back from the lights until somebody shows it. */
+  /** The editor works only here: it is stored, and where it changes any light it is held back until somebody shows it. */
   here: z.boolean().optional(),
 });
 export type EditRequest = z.infer<typeof editRequest>;
