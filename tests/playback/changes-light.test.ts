@@ -10,7 +10,7 @@ import { demoShow } from '../show/demo-show.ts';
 
 const barn = demoShow('barn-wedding');
 
-function after(...asked: AskedChange[]): { readonly show: Show; readonly changes: readonly Change[] } {
+function madeOf(...asked: AskedChange[]): { readonly show: Show; readonly changes: readonly Change[] } {
   const done = applyEdit(barn, asked);
   if ('clashes' in done) throw new Error('clashed');
   return { show: done.show, changes: changesBetween(barn, done.show) };
@@ -48,7 +48,7 @@ describe('A change that is but words', () => {
     ['the notes of a show', set('show', 'notes', 'Doors at six.')] as const,
     ['the name of a show', set('show', 'name', 'Harvest supper')] as const,
   ])('does not change light, and the compiler sees none of it: %s', (_what, change) => {
-    const { show, changes } = after(change);
+    const { show, changes } = madeOf(change);
     expect(changes.length).toBeGreaterThan(0);
     expect(changesLight(changes)).toBe(false);
     expect(plays(compileShow(show))).toBe(plays(compileShow(barn)));
@@ -65,15 +65,15 @@ describe('A change that is but words', () => {
     ['the order of places', moved('landmark')],
     ['lights of a group', set('group', 'fixtures', [])],
   ])('is not this: %s', (_what, change) => {
-    const { show, changes } = after(change);
+    const { show, changes } = madeOf(change);
     expect(changesLight(changes)).toBe(true);
     expect(plays(compileShow(show))).not.toBe(plays(compileShow(barn)));
   });
 
   it('is none where something comes or goes, or where one of several is more than words', () => {
     const add: AskedChange = { do: 'add', kind: 'look', id: 'another', now: { id: 'another', name: 'Another', parts: [] } };
-    expect(changesLight(after(add).changes)).toBe(true);
-    expect(changesLight(after(set('look', 'name', 'Other'), set('look', 'fade', 9)).changes)).toBe(true);
+    expect(changesLight(madeOf(add).changes)).toBe(true);
+    expect(changesLight(madeOf(set('look', 'name', 'Other'), set('look', 'fade', 9)).changes)).toBe(true);
     expect(changesLight([])).toBe(false);
   });
 });
