@@ -1,4 +1,5 @@
 import { useEffect, useState } from 'preact/hooks';
+import { reading, Typed } from '../typed.tsx';
 import './heard.css';
 import type { HeardAnswer, HeardSender, TakenLook } from '../../../../node/api/edit-contract.ts';
 import { counted, listed, protocolNames } from '../../../../node/core/words.ts';
@@ -7,7 +8,6 @@ import { Push } from '../../parts/push.tsx';
 import { as } from '../../parts/spoken.tsx';
 import { isOpen } from '../../state.ts';
 import { idAfter } from '../edits.ts';
-import { Typed } from '../inputs.tsx';
 import { lightsOf } from '../parts/lights.ts';
 import { offered } from '../where/preview.ts';
 import { heard, listen, noAnswer, pick, picked, takeLook, takes } from './taken.ts';
@@ -150,9 +150,8 @@ function Take({ show, look, sender }: TakeProps) {
         <Typed
           label="Name"
           value={called}
-          read={(text) => text.trim() || undefined}
+          onType={reading({ read: (text) => text.trim() || undefined, onRead: setName })}
           help="It needs a name."
-          onRead={(now) => setName(now as string)}
         />
         <Push kind="main" disabled={!isOpen.value || lit === 0} onClick={() => void takeLook(show, called, look)}>
           Make this look
