@@ -136,6 +136,40 @@ describe('Shows', () => {
     expect((await (await node.ask('show/tent')).json()) as object).toMatchObject({ name: 'Tent' });
   });
 
+  test('that are saved as a file come back from it just as they were, beside the one that was saved', async () => {
+    const page = await shows();
+    const save = async (name: string): Promise<string> => {
+      const [saved] = await Promise.all([
+        page.waitForEvent('download'),
+        page.getByRole('link', { name: `Save as a file: ${name}`, exact: true }).click(),
+      ]);
+      const stream = await saved.createReadStream();
+      return new Promise<string>((done) => {
+        let all = '';
+        stream.on('data', (chunk) => (all += String(chunk))).on('end', () => done(all));
+      });
+    };
+    const first = await save('Small hall');
+    await page.getByLabel('A show file').setInputFiles(file(first));
+    await until('two of them', async () =>
+      (await page.getByRole('link', { name: /^Save as a file: Small hall/ }).count()) === 2 ? true : undefined,
+    );
+    const names = await page
+      .getByRole('link', { name: /^Save as a file: Small hall/ })
+      .evaluateAll((links) => links.map((one) => one.getAttribute('aria-label') ?? one.textContent ?? ''));
+    const other = names.map((one) => one.replace('Save as a file: ', '')).find((one) => one !== 'Small hall') ?? 'Small hall';
+    const { id, name, ...second } = JSON.parse(await save(other)) as Record<string, unknown>;
+    const { id: firstId, name: firstName, ...was } = JSON.parse(first) as Record<string, unknown>;
+    expect([id, name]).not.toEqual([firstId, firstName]);
+    expect(second).toEqual(was);
+    // Into the bin and back it is the same still.
+    await press(page, `Into the bin: ${other}`);
+    await press(page, `Bring it back: ${other}`);
+    await page.getByRole('button', { name: `Open ${other}`, exact: true }).waitFor();
+    const { id: _, name: __, ...again } = JSON.parse(await save(other)) as Record<string, unknown>;
+    expect(again).toEqual(was);
+  });
+
   test('come from a file beside what is there; one that makes no sense is refused with what and where', async () => {
     const page = await shows();
     await page.getByLabel('A show file').setInputFiles(file({ ...hall, name: 'From elsewhere' }));

@@ -11,6 +11,7 @@ import { Sheet } from '../sheet.tsx';
 import { Ending } from '../things/ending.tsx';
 import { addressOfThing } from '../things/kinds.ts';
 import { ChosenItems } from './choose-items.tsx';
+import { beginsInWords } from './evening-words.ts';
 import { clockInWords } from './time.ts';
 
 type Moment = Show['moments'][number];
@@ -22,6 +23,10 @@ export function MomentSheet({ moment, show }: { readonly moment: Moment; readonl
     (waitsFor({ ...field, field: name })?.now ?? moment[name]) as readonly ItemRef[];
   return (
     <Sheet name={moment.name}>
+      <p class="evening-does">
+        {moment.at === undefined ? 'Whenever it comes' : `At ${clockInWords(moment.at)}`}.{' '}
+        {beginsInWords({ starts: refs('starts'), stops: refs('stops') }, show)}
+      </p>
       <div class="bench-row">
         <Text {...field} field="name" label="Name" value={moment.name} />
         <Text

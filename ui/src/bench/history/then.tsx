@@ -2,8 +2,7 @@ import type { ComponentChildren } from 'preact';
 import { counted } from '../../../../node/core/words.ts';
 import type { Part, Show } from '../../../../node/show/document.ts';
 import { as } from '../../parts/spoken.tsx';
-import { doesInWords } from '../evening/evening-words.ts';
-import { clockInWords } from '../evening/time.ts';
+import { doesInWords, momentInWords } from '../evening/evening-words.ts';
 import { Strips } from '../parts/part-sheet.tsx';
 import { partInWords } from '../parts/part-words.ts';
 import { cssOf, useInWords, whoInWords } from '../written.ts';
@@ -50,13 +49,9 @@ export function Then({ show }: { readonly show: Show }) {
         )}
       </List>
       <List name={`Its ${counted(moments.length, 'moment')}`} things={moments}>
-        {({ name, at, buttons: own }) => (
+        {(moment) => (
           <p>
-            <strong>{name}</strong>{' '}
-            <span class="quiet">
-              {at === undefined ? '' : `${clockInWords(at)}, `}
-              {counted(own.length, 'button')}
-            </span>
+            <strong>{moment.name}</strong> <span class="quiet">{momentInWords(moment, show)}</span>
           </p>
         )}
       </List>
