@@ -9,7 +9,7 @@ const patient = { testTimeout: 60_000, hookTimeout: 60_000 };
 const ALONE = 'tests/system/**/*.alone.test.ts';
 
 /** Long ones of the browser, of single pages of the bench, that `npm run test:long` runs besides: the gate goes its whole way once, and opens its main pages. */
-const LONG = ['lights', 'here', 'moving', 'shows', 'show', 'photo', 'heard', 'places', 'point'].map(
+const LONG = ['lights', 'here', 'eye', 'history', 'lists', 'moving', 'shows', 'show', 'photo', 'heard', 'places', 'point'].map(
   (page) => `tests/ui/bench-${page}.test.ts`,
 );
 

@@ -2,7 +2,7 @@ import { fileURLToPath } from 'node:url';
 import { Router } from 'express';
 import type { ForeignSource } from './api/contract.ts';
 import type { Changed, Control } from './api/control.ts';
-import type { Edited, TakenLook } from './api/edit-contract.ts';
+import type { Edited } from './api/edit-contract.ts';
 import { Heard } from './api/heard.ts';
 import { Holds } from './api/holds.ts';
 import { LocalAccess } from './api/local-access.ts';
@@ -17,6 +17,7 @@ import { shelfRoutes } from './api/routes/shelf.ts';
 import { showRoutes } from './api/routes/show.ts';
 import { benchTypeRoutes, slotImageRoutes, typeRoutes } from './api/routes/types.ts';
 import { upkeepRoutes } from './api/routes/upkeep.ts';
+import { seenLook } from './api/seen-look.ts';
 import { WebServer } from './api/server.ts';
 import { Sockets } from './api/socket/sockets.ts';
 import { stateOf } from './api/state.ts';
@@ -32,8 +33,6 @@ import type { Engine } from './engine/engine.ts';
 import { isHeardOf } from './engine/vigil.ts';
 import { Monitor } from './monitor/monitor.ts';
 import { sameSubnet } from './outputs/subnet.ts';
-import type { CompiledShow } from './playback/compile.ts';
-import { takenLook } from './playback/taken-look.ts';
 import type { KnownRemote } from './store/remotes.ts';
 import { RemotesAtHand } from './store/remotes-at-hand.ts';
 import type { Store } from './store/store.ts';
@@ -45,14 +44,6 @@ import { openUdp } from './system/udp.ts';
 import { usedByProcess } from './system/use.ts';
 
 const webApp = fileURLToPath(new URL('../ui', import.meta.url));
-
-/** What goes to the lights now; nothing while another show is being taken over. */
-function seenNow({ show, rig }: CompiledShow, { published: { frame } }: Pick<Engine, 'published'>): TakenLook {
-  const cells = Float64Array.from(rig.rest);
-  if (frame.count() === 0 || frame.length !== cells.length) return { parts: [], left: [] };
-  frame.copy(cells);
-  return takenLook(show, rig, cells);
-}
 
 /** What is measured of what plays. */
 const measured = (control: Control, { report }: Engine, now: Millis) => ({
@@ -107,7 +98,7 @@ export class Web {
       address: () => ownAddress(),
     });
     const taking = {
-      seen: () => seenNow(control.show, engine),
+      seen: () => seenLook(control.show, control.state, engine.published.frame, clock.now()),
       heard: (of: string | undefined) => heard.answer(of, clock.now()),
     };
     const types = { store, reader: new TypeReader(), clock };

@@ -24,7 +24,7 @@ export const editRequest = z.strictObject({
   gesture: plainText.min(1).max(64).optional(),
   /** Which show the editor saw: where another one is open meanwhile nothing is changed. */
   show: id.optional(),
-  /** The editor works only here: it is stored, and held back from the lights until somebody shows it. */
+  /** The editor works only here: it is stored, and where it changes any light it is held back until somebody shows it. */
   here: z.boolean().optional(),
 });
 export type EditRequest = z.infer<typeof editRequest>;
@@ -119,6 +119,13 @@ export interface TakenLook {
   readonly parts: readonly Part[];
   /** What of it is not in the look, a sentence each. */
   readonly left: readonly string[];
+  /** Masters that hold light back now: they are not in `parts`, for they will hold the look back again. */
+  readonly held?: {
+    /** `Masters (All lights at 50 % and Walls at 40 %)`. */
+    readonly words: string;
+    /** The look as it is seen behind them. */
+    readonly seen: readonly Part[];
+  };
 }
 
 /** Another controller that is heard on universes of the show. */
@@ -160,6 +167,12 @@ export interface HeardAnswer {
 
 /** `GET /api/bench/history?before=N` (operator): revisions of the show, the newest first. */
 export type BenchHistory = readonly HistoryRow[];
+
+/** `GET /api/bench/history/REVISION` (operator): the show as it was then. */
+export interface BenchRevision {
+  readonly row: HistoryRow;
+  readonly show: Show;
+}
 
 /** A kind of lamp that may be added to the show. */
 export interface TypeChoice {

@@ -1,6 +1,7 @@
 import { InputError } from '../core/errors.ts';
 import type { Clock } from '../core/ports.ts';
 import type { Millis } from '../core/units.ts';
+import { changesLight } from '../playback/changes-light.ts';
 import { type CompiledShow, compileShow } from '../playback/compile.ts';
 import { adjustments } from '../rig/adjustments.ts';
 import { typesWanted } from '../show/carry-types.ts';
@@ -207,7 +208,8 @@ export class Editing {
     // Somebody has taken it back already: that it is taken back is still to be known.
     if (changes.length === 0 && how.undoes.length === 0) return { ok: true, revision: before.revision, faults };
     const what = how.what ?? inWords(changes, show);
-    const held = before.held ?? (here ? who.name : undefined);
+    // Whoever renames a look only here changes nothing that could be seen: the show is not held back for it.
+    const held = before.held ?? (here && changesLight(changes) ? who.name : undefined);
     const since = held === undefined ? undefined : this.#parts.revision();
     const kept = store.ask(
       'keepEdit',

@@ -1,4 +1,5 @@
-import { behindMaster, lightAt } from '../light/lightness.ts';
+import type { Frame } from '../core/frame.ts';
+import { behindMaster, levelFor, lightAt } from '../light/lightness.ts';
 import type { Rig } from '../rig/rig.ts';
 import { amountsOf } from './amounts.ts';
 import { force, type Grouped, type Guard, type Instant, noMemory } from './guard.ts';
@@ -9,16 +10,8 @@ import { force, type Grouped, type Guard, type Instant, noMemory } from './guard
  * shutter or a strobe only, is closed by a master at 0. Haze is no light: a master lets it run, from a look or by hand, which is a deliberate
  * act; blackout stops it.
  */
-export function masters(show: Grouped, rig: Rig): Guard<undefined> {
-  const sets = new Map<string, Mastered>();
-  for (const fixture of rig.fixtures) {
-    const groups = show.groups.filter(({ fixtures }) => fixtures.includes(fixture.id)).map(({ id }) => id);
-    const key = JSON.stringify(groups);
-    const set = sets.get(key) ?? { groups, amounts: [] };
-    sets.set(key, set);
-    set.amounts.push(...amountsOf(fixture));
-  }
-  const all = [...sets.values()];
+export function masters(show: Pick<Grouped, 'groups'>, rig: Rig): Guard<undefined> {
+  const all = masteredOf(show, rig);
   return {
     name: 'masters',
     memory: noMemory,
@@ -39,14 +32,51 @@ export function masters(show: Grouped, rig: Rig): Guard<undefined> {
   };
 }
 
+/**
+ * Takes the masters back out of a frame that has passed them, in place: so much light as there was before. What a master at 0 has closed cannot be
+ * known any more, and stays dark. @returns the fixtures of which that is so, by id
+ */
+export function withoutMasters(
+  show: Pick<Grouped, 'groups'>,
+  rig: Rig,
+  frame: Frame,
+  levels: Pick<Instant, 'all' | 'group'>,
+): string[] {
+  const closed: string[] = [];
+  for (const { groups, amounts, fixtures } of masteredOf(show, rig)) {
+    const share = shareOf(groups, levels);
+    if (share <= 0) closed.push(...fixtures);
+    if (share <= 0 || share === 1) continue;
+    for (const { cell, shades, isLevel } of amounts) {
+      const value = frame[cell] as number;
+      if (value > 0 && shades) force(frame, cell, Math.min(1, isLevel ? levelFor(lightAt(value) / share) : value / share));
+    }
+  }
+  return closed;
+}
+
 /** Fixtures that are in the same groups: one share holds for all of them. */
 interface Mastered {
   readonly groups: readonly string[];
+  readonly fixtures: string[];
   readonly amounts: ReturnType<typeof amountsOf>;
 }
 
-function shareOf(groups: readonly string[], instant: Instant): number {
-  let share = lightAt(instant.all);
-  for (const group of groups) share *= lightAt(instant.group(group));
+function masteredOf(show: Pick<Grouped, 'groups'>, rig: Rig): Mastered[] {
+  const sets = new Map<string, Mastered>();
+  for (const fixture of rig.fixtures) {
+    const groups = show.groups.filter(({ fixtures }) => fixtures.includes(fixture.id)).map(({ id }) => id);
+    const key = JSON.stringify(groups);
+    const set = sets.get(key) ?? { groups, fixtures: [], amounts: [] };
+    sets.set(key, set);
+    set.fixtures.push(fixture.id);
+    set.amounts.push(...amountsOf(fixture));
+  }
+  return [...sets.values()];
+}
+
+function shareOf(groups: readonly string[], levels: Pick<Instant, 'all' | 'group'>): number {
+  let share = lightAt(levels.all);
+  for (const group of groups) share *= lightAt(levels.group(group));
   return share;
 }

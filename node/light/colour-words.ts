@@ -21,10 +21,11 @@ export function colourInWords(packed: number): string {
   const spread = most - least || 1;
   const sixth = most === red ? (green - blue) / spread : most === green ? 2 + (blue - red) / spread : 4 + (red - green) / spread;
   const hue = (sixth * 60 + 360) % 360;
-  const warm = hue < 68 || hue > 345;
+  const isPink = hue < 20 || hue > 345;
   if (saturation < 0.12) return `${dim}white`;
-  if (saturation < 0.5 && warm) return `${dim}warm white`;
-  if (saturation < 0.2) return `${dim}cool white`;
+  if (saturation < 0.5 && isPink) return `${dim}pale pink`;
+  if (saturation < 0.5 && hue < 68) return `${dim}warm white`;
+  if (saturation < 0.2 && hue > 160 && hue < 255) return `${dim}cool white`;
   const name = hues.find(([end]) => hue < end)?.[1] ?? 'red';
   return `${dim}${saturation < 0.5 ? 'pale ' : ''}${name}`;
 }

@@ -116,7 +116,7 @@ export class Colours {
   readonly #themeColour = (id: string): ColourValue => parseColour(this.#theme.get(id) ?? '') ?? { kind: 'kelvin', kelvin: 3000 };
 }
 
-const mixesFromEmitters = ({ emitters }: Lamp): boolean => emitters.length > 1;
+export const mixesFromEmitters = ({ emitters }: Lamp): boolean => emitters.length > 1;
 /** A part with one emitter beside parts that mix from several. */
 const isPlain = ({ emitters }: Lamp, { lamps }: RigFixture): boolean => emitters.length === 1 && lamps.some(mixesFromEmitters);
 

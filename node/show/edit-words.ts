@@ -3,7 +3,7 @@ import type { Change } from './change.ts';
 import type { Show } from './document.ts';
 import { type Kind, listOf } from './things.ts';
 
-const kindWords: Readonly<Record<Kind, string>> = {
+export const kindWords: Readonly<Record<Kind, string>> = {
   show: 'show',
   themeColour: 'theme colour',
   fixtureType: 'lamp type',
@@ -76,10 +76,14 @@ function thingInWords(changes: readonly Change[], show: Show): string {
   if (first === undefined) return '';
   if (first.do === 'add') return `new ${kindWords[first.kind]} ${nameIn(first.now)}`;
   if (first.do === 'drop') return `${kindWords[first.kind]} ${nameIn(first.was)} taken out`;
+  return `${fieldsInWords(changes)} of ${nameOf(first, show)}`;
+}
+
+/** What of one thing is otherwise: `colour and fade`. */
+export function fieldsInWords(changes: readonly Change[]): string {
   const fields = changes.flatMap((change) => (change.do === 'set' ? changedIn(change.field, change.was, change.now) : []));
   const all = [...new Set(fields)].map((field) => fieldWords[field] ?? spaced(field));
-  const what = all.length > MOST_FIELDS ? `${all.slice(0, MOST_FIELDS - 1).join(', ')} and more` : listed(all);
-  return `${what} of ${nameOf(first, show)}`;
+  return all.length > MOST_FIELDS ? `${all.slice(0, MOST_FIELDS - 1).join(', ')} and more` : listed(all);
 }
 
 /** The field; or where it is a list of parts, and only some fields of the parts differ, those: people speak of a look's colour. */
@@ -98,7 +102,8 @@ function nameOf({ kind, id }: Change, show: Show): string {
   return listOf(show, kind).find((one) => one.id === id)?.name ?? id;
 }
 
-const nameIn = ({ name, id }: { readonly name?: unknown; readonly id: string }): string => (typeof name === 'string' ? name : id);
+export const nameIn = ({ name, id }: { readonly name?: unknown; readonly id: string }): string =>
+  typeof name === 'string' ? name : id;
 
 /** `fadeOut` as `fade out`. */
 const spaced = (field: string): string => field.replace(/[A-Z]/g, (letter) => ` ${letter.toLowerCase()}`);

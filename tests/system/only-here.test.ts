@@ -86,6 +86,20 @@ describe('an edit of somebody who works only here', () => {
     await wire.next('at once', ({ universe, slots }) => universe === 1 && slots[0] === 102);
   });
 
+  it('is not held back where it is but words: phones have the new name at once, and nothing waits', async () => {
+    const from = wire.heard.length;
+    const rename: AskedChange = { do: 'set', kind: 'button', id: 'warm', field: 'name', was: 'Warm walls', now: 'Dinner' };
+    const answer = await mia.edit({ editId: editId(), changes: [rename], here: true });
+    expect(answer).toMatchObject({ type: 'edited', answer: { ok: true, revision: 2 } });
+    expect((await draft()).held).toBeUndefined();
+    await node.command({ do: 'press', button: 'Dinner' });
+    expect(await seen(from)).toEqual([AS_BEFORE]);
+    // What changes light is held as ever.
+    await mia.edit({ editId: editId(), changes: [warm(0.6, 0.8)], here: true });
+    expect((await draft()).held).toBe('Mia');
+    expect(await seen(from)).toEqual([AS_BEFORE]);
+  });
+
   it('is still held back after a power cut, and still there', async () => {
     await mia.edit({ editId: editId(), changes: [warm(0.6, 0.8)], here: true });
     await node.kill();

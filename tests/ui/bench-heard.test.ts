@@ -118,6 +118,9 @@ describe('What another controller sends', () => {
     // It goes before the look is made: what came last is still there.
     desk.stop();
     await page.getByText('“Desk of the band” is not heard any more: this is what came last.').waitFor();
+    // It stays in the list for a while, and its row says so.
+    await row.getByText(/stopped \d+ s ago/).waitFor();
+    await page.getByText('Nobody else is heard there now.').waitFor();
     await page.getByLabel('Name').fill('The band’s red');
     await page.getByRole('button', { name: 'Make this look' }).click();
     await page.getByRole('heading', { name: 'The band’s red' }).waitFor();

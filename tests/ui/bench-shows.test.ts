@@ -1,4 +1,4 @@
-import { writeFileSync } from 'node:fs';
+import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import axe from 'axe-core';
 import type { Browser, Page } from 'playwright-core';
@@ -134,6 +134,25 @@ describe('Shows', () => {
     await wire.count();
     expect(wire.heard.slice(sent).filter(({ universe }) => universe === 1)).toEqual([]);
     expect((await (await node.ask('show/tent')).json()) as object).toMatchObject({ name: 'Tent' });
+  });
+
+  test('that are saved as a file come back from it just as they were, beside the one that was saved', async () => {
+    const page = await shows();
+    const save = async (id: string): Promise<Record<string, unknown>> => {
+      const [saved] = await Promise.all([page.waitForEvent('download'), page.locator(`a[download="${id}.json"]`).click()]);
+      return JSON.parse(readFileSync(await saved.path(), 'utf8')) as Record<string, unknown>;
+    };
+    const first = await save('small-hall');
+    // Word for word what is there is no second show; what has been changed since is.
+    const change = { do: 'set', kind: 'show', id: 'small-hall', field: 'tempo', was: 120, now: 99 };
+    await node.ask('show/edit', { method: 'POST', body: JSON.stringify({ editId: 'another-tempo', changes: [change] }) });
+    await page.getByLabel('A show file').setInputFiles(file(first));
+    const second = await save('small-hall-2');
+    expect(second).toEqual({ ...first, id: 'small-hall-2' });
+    // Into the bin and back it is the same still.
+    await press(page, 'Into the bin: Small hall');
+    await press(page, 'Bring it back: Small hall');
+    expect(await save('small-hall-2')).toEqual(second);
   });
 
   test('come from a file beside what is there; one that makes no sense is refused with what and where', async () => {

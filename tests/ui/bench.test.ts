@@ -149,6 +149,26 @@ describe('What is on', () => {
       { who: [{ use: 'uplight' }], brightness: 'best', level: 1, colour: 'theme:rose' },
     ]);
   });
+
+  test('behind a master is taken without it, or as it is seen, and it is said which', async () => {
+    const page = await bench('/looks');
+    await node.command({ do: 'press', button: 'glow' });
+    await become('255 0 0');
+    await node.command({ do: 'master', level: 0.5 });
+    await until('half', () => (Number(slots().split(' ')[0]) < 100 ? true : undefined));
+    const looks = async () =>
+      ((await (await node.ask('show')).json()) as { looks: { name: string; parts: { level: number }[] }[] }).looks;
+    await page.getByRole('button', { name: 'Make a look of what is on' }).click();
+    await page.getByText('Masters (All lights at 50 %) hold light back now.').waitFor();
+    await page.getByRole('button', { name: 'As bright as it is without them' }).click();
+    await page.getByText('Taken without the masters').waitFor();
+    expect((await looks()).at(-1)?.parts[1]?.level).toBeCloseTo(1, 1);
+    await page.goto(`${node.file.url}/#/bench/looks`);
+    await page.getByRole('button', { name: 'Make a look of what is on' }).click();
+    await page.getByRole('button', { name: 'As it is seen now' }).click();
+    await page.getByText('Taken as it was seen').waitFor();
+    expect((await looks()).at(-1)?.parts[1]?.level).toBeCloseTo(0.5, 1);
+  });
 });
 
 describe('Two who change the same', () => {

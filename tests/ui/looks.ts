@@ -344,7 +344,7 @@ export const looks: Look[] = [
     make: async (page) => {
       await toBench(page);
       await page.getByRole('link', { name: 'Looks' }).click();
-      await page.locator('.bench-things a').first().click();
+      await page.locator('.bench-things .thing-row').first().click();
       await page.locator('.bench-look').waitFor();
     },
     show: fullShow,

@@ -2,6 +2,7 @@ import type { HeldBackRow, Invitation, Me, Refusal, RemoteRow } from '../../node
 import type {
   BenchDraft,
   BenchHistory,
+  BenchRevision,
   BenchSteps,
   HeardAnswer,
   TakenLook,
@@ -80,6 +81,8 @@ export const release = (): Promise<unknown> => ask('/api/bench/release', isNothi
 export const getSteps = (): Promise<BenchSteps> => ask('/api/bench/steps', isObject) as Promise<BenchSteps>;
 export const getHistory = (before?: number): Promise<BenchHistory> =>
   ask(`/api/bench/history${before === undefined ? '' : `?before=${before}`}`, Array.isArray) as Promise<BenchHistory>;
+export const getRevision = (revision: string): Promise<BenchRevision> =>
+  ask(`/api/bench/history/${encodeURIComponent(revision)}`, has('show')) as Promise<BenchRevision>;
 export const getSeen = (): Promise<TakenLook> => ask('/api/bench/seen', has('parts')) as Promise<TakenLook>;
 export const getHeard = (of: string | undefined): Promise<HeardAnswer> =>
   ask(`/api/bench/heard${of === undefined ? '' : `?of=${encodeURIComponent(of)}`}`, has('senders')) as Promise<HeardAnswer>;

@@ -3,7 +3,7 @@ import { InputError } from '../../core/errors.ts';
 import { faultsOf } from '../../show/faults.ts';
 import type { Store } from '../../store/store.ts';
 import type { Control } from '../control.ts';
-import type { BenchDraft, BenchHistory, BenchSteps, HeardAnswer, TakenLook } from '../edit-contract.ts';
+import type { BenchDraft, BenchHistory, BenchRevision, BenchSteps, HeardAnswer, TakenLook } from '../edit-contract.ts';
 import type { Visitors } from '../visitors.ts';
 
 /** Rows of the history in one answer. */
@@ -44,6 +44,15 @@ export function benchRoutes(
     const before = Number(request.query.before ?? Number.MAX_SAFE_INTEGER);
     const from = Number.isSafeInteger(before) ? before : Number.MAX_SAFE_INTEGER;
     response.json((await store.ask('history', control.draft.show.id, from, MOST_ROWS)) satisfies BenchHistory);
+  });
+  router.get('/history/:revision', async (request, response) => {
+    const revision = Number(request.params.revision);
+    if (!Number.isSafeInteger(revision) || revision < 1) throw new InputError('A revision is a number from 1');
+    const { id } = control.draft.show;
+    const show = await store.ask('openRevision', id, revision);
+    const [row] = await store.ask('history', id, revision + 1, 1);
+    if (row?.revision !== revision) throw new InputError(`Revision ${revision} is part of a pull: look at the one that ended it`);
+    response.json({ row, show } satisfies BenchRevision);
   });
   router.use('/types', types);
   return router;

@@ -1,12 +1,14 @@
 import { describe, expect, it } from 'vitest';
 import {
   countedIn,
+  metresOfCentimetres,
   pulledTo,
   readDegrees,
   readHertz,
   readPlace,
   readSecondsWithin,
   readShare,
+  readStrength,
   readStretch,
   readTimeOfDay,
   writeDegrees,
@@ -62,6 +64,14 @@ describe('Amounts are read as people write them', () => {
     ['full', 1],
     ['Half', 0.5],
     ['off', 0],
+    // With a decimal point and no sign, 1 at most: a share of one.
+    ['0.6', 0.6],
+    ['0,6', 0.6],
+    ['.05', 0.05],
+    ['1.0', 1],
+    ['1', 0.01],
+    ['0.6 %', 0.006],
+    ['1.5', 0.015],
   ])('shares: %j', (text, value) => expect(readShare(text)).toBe(value));
 
   it.each([
@@ -72,6 +82,30 @@ describe('Amounts are read as people write them', () => {
     ['91', undefined],
     ['12 m', undefined],
   ])('degrees: %j', (text, value) => expect(readDegrees(-90, 90)(text)).toBe(value));
+
+  it.each([
+    ['50 %', 0.5],
+    ['120', 1.2],
+    ['0.5', 0.5],
+    ['1/2', 0.5],
+    ['1,5', 1.5],
+    ['12.5', 0.125],
+    ['3', undefined],
+    ['1.5 %', undefined],
+    ['bright', undefined],
+  ])('strengths: %j', (text, value) => expect(readStrength(text)).toBe(value));
+
+  it.each([
+    ['240', 2.4],
+    ['75,5', 0.755],
+    // It makes sense as it is, says its unit, or makes none either way.
+    ['2,4', undefined],
+    ['240 m', undefined],
+    ['5001', undefined],
+    ['high', undefined],
+  ])('a bare number that is too large for metres may be centimetres: %j', (text, value) =>
+    expect(metresOfCentimetres(text, 0, 50)).toBe(value),
+  );
 
   it('hertz and places', () => {
     expect(readHertz(0, 25)('3 Hz')).toBe(3);

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { ItemRef } from '../../../node/show/document.ts';
-import { doesInWords, proposedLine } from '../../../ui/src/bench/evening/evening-words.ts';
+import { beginsInWords, doesInWords, momentInWords, proposedLine } from '../../../ui/src/bench/evening/evening-words.ts';
 import { demoNames, demoShow } from '../../show/demo-show.ts';
 import { hall } from './hall.ts';
 
@@ -45,6 +45,21 @@ describe('The line that is proposed for a button', () => {
       expect(proposed.length).toBeLessThanOrEqual(120);
       expect(proposed).not.toMatch(/theme:|undefined|gone/);
     }
+  });
+});
+
+describe('A moment in words', () => {
+  const of = (starts: ItemRef[], stops: ItemRef[], at?: string) =>
+    momentInWords({ starts, stops, buttons: ['a', 'b'], ...(at === undefined ? {} : { at }) }, show);
+
+  it('says when it is due, what begins with it and what goes', () => {
+    expect(beginsInWords({ starts: [{ look: 'dinner' }], stops: [{ chase: 'run' }] }, show)).toBe(
+      'Begins with Dinner; lets go of Run.',
+    );
+    expect(beginsInWords({ starts: [], stops: [] }, show)).toBe('Nothing begins or goes with it.');
+    expect(of([], [])).toBe('2 buttons');
+    expect(of([{ look: 'dinner' }], [], '21:30')).toMatch(/^(9:30.PM|21:30), 2 buttons; begins with Dinner$/);
+    expect(of([], [{ chase: 'run' }])).toBe('2 buttons; lets go of Run');
   });
 });
 

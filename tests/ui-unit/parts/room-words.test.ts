@@ -14,6 +14,13 @@ describe('the room in words', () => {
     [0x000080, 'blue'],
     [0x200000, 'dim red'],
     [0xffc58f, 'warm white'],
+    // Pale colours as photos have them.
+    [0xffd6dc, 'pale pink'],
+    [0xe8b7a2, 'pale pink'],
+    [0xffe0f5, 'pale pink'],
+    [0xdfe8ff, 'cool white'],
+    [0xd0f5d0, 'pale green'],
+    [0xe8d8ff, 'pale violet'],
   ])('calls %x %s', (packed, name) => {
     expect(colourInWords(packed)).toBe(name);
   });

@@ -57,6 +57,12 @@ export const readMetres =
     const metres = Math.round((a.value * unit + more) * 1000) / 1000;
     return metres >= least && metres <= most ? metres : undefined;
   };
+/** A bare number that is too large for metres may be centimetres, as a tape measure has them. @returns metres, where those would do */
+export function metresOfCentimetres(text: string, least: number, most: number): number | undefined {
+  const amount = readAmount(text);
+  if (amount === undefined || amount.unit !== '' || readMetres(least, most)(text) !== undefined) return undefined;
+  return readMetres(least, most)(`${text.trim()} cm`);
+}
 export const writeMetres = (metres: number): string => `${metres} m`;
 
 export const readHertz = (least: number, most: number) =>
@@ -68,14 +74,29 @@ export const readPlace = (least: number, most: number) => (text: string) => {
 
 const sharesInWords: Readonly<Record<string, number>> = { full: 1, half: 0.5, off: 0 };
 
-/** `50`, `50 %`, `1/2`, `full`: a bare number is per cent, a fraction a share. @returns 0..1 */
+/** A share of one as calculators write it: `0.6`, `.6`, `1,0`. */
+const ofOne = /^(?:0?[.,]\d+|1[.,]0+)$/;
+
+/** `50`, `50 %`, `1/2`, `0.6`, `full`: a bare number is per cent, a fraction or a decimal of one a share. @returns 0..1 */
 export function readShare(text: string): number | undefined {
   const word = sharesInWords[text.trim().toLowerCase()];
   if (word !== undefined) return word;
   const amount = readAmount(text);
   if (amount === undefined || !['', '%', 'percent', 'per cent'].includes(amount.unit)) return undefined;
-  const share = amount.isFraction && amount.unit === '' ? amount.value : amount.value / 100;
+  const isShare = amount.unit === '' && (amount.isFraction || ofOne.test(text.trim()));
+  const share = isShare ? amount.value : amount.value / 100;
   return share >= 0 && share <= 1 ? tidy(share) : undefined;
+}
+
+/** How bright one lamp is beside another: `50 %`, `120`, `0.5` where that makes no sense as per cent. @returns 0.05..20 */
+export function readStrength(text: string): number | undefined {
+  const amount = readAmount(text);
+  if (amount === undefined || !['', '%', 'percent', 'per cent'].includes(amount.unit)) return undefined;
+  const { value, unit, isFraction } = amount;
+  const isDecimal = unit === '' && !isFraction && !Number.isInteger(value);
+  const shares = unit === '' && isFraction ? [value] : [value / 100, ...(isDecimal ? [value] : [])];
+  const found = shares.find((share) => share >= 0.05 && share <= 20);
+  return found === undefined ? undefined : tidy(found);
 }
 
 const minutes = ['m', 'min', 'mins', 'minute', 'minutes'];

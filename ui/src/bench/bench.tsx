@@ -2,7 +2,6 @@ import { useEffect, useLayoutEffect, useRef, useState } from 'preact/hooks';
 import './bench.css';
 import { counted } from '../../../node/core/words.ts';
 import type { Show } from '../../../node/show/document.ts';
-import { isEmpty } from '../../../node/show/empty.ts';
 import type { Fault } from '../../../node/show/places.ts';
 import { Push } from '../parts/push.tsx';
 import { as } from '../parts/spoken.tsx';
@@ -10,7 +9,9 @@ import { addressOf, within } from '../route.ts';
 import { hello, isOpen } from '../state.ts';
 import { draft, follow, load, othersEdit, steps, trouble } from './draft.ts';
 import { conflict, crossed, hush, refusal, takeBack, waiting, want } from './edits.ts';
+import { nextStepOf } from './next-step.ts';
 import { addressOfFault, type PageName, pages } from './pages.tsx';
+import { shortened } from './shortened.ts';
 import { BenchRoom } from './where/where-bar.tsx';
 import { faultInWords } from './written.ts';
 
@@ -49,16 +50,34 @@ export function Bench() {
         {page === undefined ? <Contents show={show} /> : <page.Page show={show} open={thing} />}
       </div>
       <div class="bench-steps">
-        <Push disabled={!open || steps.value.undo === undefined} onClick={() => void takeBack('undo')}>
-          <span>Take back{steps.value.undo === undefined ? '' : `: ${steps.value.undo}`}</span>
-        </Push>
-        <Push disabled={!open || steps.value.redo === undefined} onClick={() => void takeBack('redo')}>
-          <span>Bring back{steps.value.redo === undefined ? '' : `: ${steps.value.redo}`}</span>
-        </Push>
+        <Step way="undo" name="Take back" what={steps.value.undo} isOpen={open} />
+        <Step way="redo" name="Bring back" what={steps.value.redo} isOpen={open} />
       </div>
     </div>
   );
 }
+
+interface StepProps {
+  readonly way: 'undo' | 'redo';
+  readonly name: string;
+  /** Undefined: there is nothing. */
+  readonly what: string | undefined;
+  readonly isOpen: boolean;
+}
+
+/** Where there is little room its words end at a whole word; whoever listens hears all of them. */
+function Step({ way, name, what, isOpen: open }: StepProps) {
+  const all = what === undefined ? name : `${name}: ${what}`;
+  return (
+    <Push label={all} disabled={!open || what === undefined} onClick={() => void takeBack(way)}>
+      <span class="step-all">{all}</span>
+      <span class="step-short">{shortened(all, MOST_LETTERS)}</span>
+    </Push>
+  );
+}
+
+/** Letters that the label of a step has on a phone. */
+const MOST_LETTERS = 48;
 
 /** How far each list was scrolled. */
 const lists = new Map<string, number>();
@@ -170,9 +189,24 @@ function Missing({ faults, show, isOpen: first }: MissingProps) {
 
 /** What a show is made of, and how much of it there is. */
 function Contents({ show }: { readonly show: Show }) {
+  const next = nextStepOf(show);
   return (
     <>
-      {isEmpty(show) && <p>There is nothing in this show yet, so nothing plays. First it needs lights; or open another show.</p>}
+      {next !== undefined && (
+        <div class="bench-next">
+          <p>{next.why}</p>
+          <div class="bench-row">
+            <a class="push main" href={addressOf('bench', next.page)}>
+              {next.name}
+            </a>
+            {next.page === 'lights' && (
+              <a class="push" href={addressOf('bench', 'shows')}>
+                Open another show
+              </a>
+            )}
+          </div>
+        </div>
+      )}
       <ul {...as.list} class="bench-contents">
         {(Object.keys(pages) as PageName[]).map((name) => (
           <li key={name}>

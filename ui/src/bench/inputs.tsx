@@ -3,71 +3,10 @@ import { useEffect, useId, useRef, useState } from 'preact/hooks';
 import { isOpen } from '../state.ts';
 import { readShare, writeLevel } from './amounts.ts';
 import { type Field, pullGesture, waitsFor, want } from './edits.ts';
-
-/** A fresh name for what belongs together: one pull, or one stretch of typing. */
-export const newGesture = (): string => `${Date.now().toString(36)}-${Math.random().toString(36).slice(2, 8)}`;
+import { Typed } from './typed.tsx';
 
 /** A name as it is typed; undefined: none. */
 const plain = (text: string): string | undefined => text.trim() || undefined;
-
-interface TypedProps {
-  readonly label: string;
-  readonly value: string;
-  /** What was written, as the document has it; undefined where it makes no sense. */
-  readonly read: (text: string) => unknown;
-  /** What to say where it makes no sense. */
-  readonly help: string;
-  readonly most?: number;
-  /** It may be left empty: then nothing is wanted. */
-  readonly isOptional?: boolean;
-  /** It waits for the line to the node. */
-  readonly waits?: boolean;
-  /** Stands below it while there is nothing else to say. */
-  readonly hint?: string;
-  /** @param now undefined: nothing */
-  readonly onRead: (now: unknown, gesture: string) => void;
-}
-
-/** A field to type in. What makes sense is told as it is typed; what makes none stays, and it is said what stands there instead. */
-export function Typed(props: TypedProps) {
-  const { label, value, read, help, most = 80, isOptional = false, waits = false, hint = '', onRead } = props;
-  const [typed, setTyped] = useState<string | undefined>(undefined);
-  const [isLeft, setLeft] = useState(false);
-  const gesture = useRef('');
-  const own = useId();
-  const shown = typed ?? value;
-  const isEmpty = (text: string): boolean => isOptional && text.trim() === '';
-  const isWrong = typed !== undefined && !isEmpty(typed) && read(typed) === undefined;
-  const stays = isLeft && value !== '' ? ` It is still ${value}.` : '';
-  return (
-    <div class="bench-field">
-      <label for={own}>{label}</label>
-      <input
-        id={own}
-        aria-describedby={`${own}-said`}
-        type="text"
-        value={shown}
-        maxLength={most}
-        autocomplete="off"
-        aria-invalid={isWrong}
-        onFocus={() => {
-          gesture.current = newGesture();
-          setLeft(false);
-        }}
-        onInput={({ currentTarget: { value: text } }) => {
-          setTyped(text);
-          const now = isEmpty(text) ? undefined : read(text);
-          if (now !== undefined || isEmpty(text)) onRead(now, gesture.current);
-        }}
-        onKeyDown={({ key, currentTarget }) => key === 'Enter' && currentTarget.blur()}
-        onBlur={() => (isWrong ? setLeft(true) : setTyped(undefined))}
-      />
-      <small id={`${own}-said`} role="status">
-        {isWrong ? `${help}${stays}` : waits ? 'Waits for the line to the node.' : hint}
-      </small>
-    </div>
-  );
-}
 
 interface TextProps extends Field {
   readonly label: string;
@@ -87,16 +26,23 @@ export function Text({ label, value, read = plain, help = 'It needs a name.', mo
       label={label}
       // What waits for the line is what stands here: it is not lost.
       value={typeof waits?.now === 'string' ? waits.now : value}
-      read={read}
+      onType={(text, gesture) => {
+        const isEmpty = isOptional === true && text.trim() === '';
+        const now = isEmpty ? undefined : read(text);
+        if (now === undefined && !isEmpty) return false;
+        want({ ...field, now, gesture });
+        return true;
+      }}
       help={help}
       {...(most === undefined ? {} : { most })}
-      {...(isOptional === undefined ? {} : { isOptional })}
       {...(hint === undefined ? {} : { hint })}
       waits={waits !== undefined && !isOpen.value}
-      onRead={(now, gesture) => want({ ...field, now, gesture })}
     />
   );
 }
+
+/** A bare decimal may be meant as a share or as per cent: which of both it was taken for is said. */
+const isOtherwise = (typed: string): boolean => /^\s*\d*[.,]\d+\s*$/.test(typed);
 
 interface PullProps {
   readonly label: string;
@@ -164,7 +110,11 @@ export function Pull({ label, value, onPull }: PullProps) {
         onKeyDown={({ key, currentTarget }) => key === 'Enter' && currentTarget.blur()}
         onBlur={() => isWrong || setTyped(undefined)}
       />
-      {isWrong && <small role="status">A share such as 50 % or 1/2, 100 % at most. It is still {told}.</small>}
+      {typed !== undefined && (isWrong || isOtherwise(typed)) && (
+        <small role="status">
+          {isWrong ? `A share such as 50 % or 1/2, 100 % at most. It is still ${told}.` : `Understood as ${told}.`}
+        </small>
+      )}
     </div>
   );
 }

@@ -1,5 +1,5 @@
-import { readMetres, writeMetres } from './amounts.ts';
-import { Typed } from './inputs.tsx';
+import { metresOfCentimetres, readMetres, writeMetres } from './amounts.ts';
+import { reading, Typed } from './typed.tsx';
 
 interface MetresProps {
   readonly label: string;
@@ -14,8 +14,11 @@ export const Metres = ({ label, value, range: [least, most], set }: MetresProps)
   <Typed
     label={label}
     value={value === undefined ? '' : writeMetres(value)}
-    read={readMetres(least, most)}
+    onType={reading({ read: readMetres(least, most), write: writeMetres, onRead: set })}
     help={`Metres from ${least} to ${most}, such as 2,4; or feet and inches such as 8 ft 6 in.`}
-    onRead={(now, gesture) => set(now as number, gesture)}
+    propose={(text) => {
+      const metres = metresOfCentimetres(text, least, most);
+      return metres === undefined ? undefined : writeMetres(metres);
+    }}
   />
 );

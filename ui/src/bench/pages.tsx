@@ -7,14 +7,14 @@ import { HitsPage } from './chases/hits.tsx';
 import { MovementsPage } from './chases/movements.tsx';
 import { Colours } from './colours/colours.tsx';
 import { EveningPage } from './evening/evening.tsx';
-import { History } from './history.tsx';
+import { HistoryPage } from './history/history.tsx';
 import { LightsPage } from './lights/lights.tsx';
 import { LooksPage } from './looks/looks.tsx';
 import type { Page } from './page.ts';
 import { PlacesPage } from './places/places.tsx';
 import { Shows } from './shows/shows.tsx';
 import { ThisShow } from './shows/this-show.tsx';
-import { addressOfThing } from './things.tsx';
+import { addressOfThing } from './things/kinds.ts';
 
 /** The pages of the bench, in the order in which a show is made. */
 export const pages = {
@@ -32,7 +32,7 @@ export const pages = {
   },
   show: { name: 'This show', holds: () => 'name, what it starts with, what it does alone', Page: ThisShow },
   shows: { name: 'Shows', holds: () => 'this one and all others of this node', Page: Shows },
-  history: { name: 'What was changed', holds: () => 'and by whom; any of it comes back', Page: History },
+  history: { name: 'What was changed', holds: () => 'and by whom; any of it comes back', Page: HistoryPage },
 } as const satisfies Readonly<Record<string, Page>>;
 export type PageName = keyof typeof pages;
 

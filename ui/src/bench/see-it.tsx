@@ -7,7 +7,8 @@ import { hello, isOpen, state } from '../state.ts';
 import { buttonState } from '../tonight/button-state.ts';
 import { HoldButton } from '../tonight/hold-button.tsx';
 import { change, idAfter } from './edits.ts';
-import { buttonFor } from './things.tsx';
+import { proposedLine } from './evening/evening-words.ts';
+import { buttonFor } from './things/kinds.ts';
 
 interface SeeItProps {
   readonly show: Show;
@@ -48,12 +49,18 @@ function Press({ button, item }: { readonly button: ButtonSummary; readonly item
   );
 }
 
-/** Without a button nothing on Tonight starts a thing. It stands behind the others, under the name of the thing. */
-async function giveButton({ buttons }: Show, of: ItemRef, name: string, alone: boolean): Promise<void> {
+/** Without a button nothing on Tonight starts a thing. It stands behind the others, under the name of the thing, with a line proposed from what that does. */
+async function giveButton(show: Show, of: ItemRef, name: string, alone: boolean): Promise<void> {
+  const { buttons } = show;
   const id = idAfter(name, buttons);
   // Two of one name no thumb could tell apart.
   const taken = (asked: string): boolean => buttons.some((one) => one.name.toLowerCase() === asked.toLowerCase());
   let own = name;
   for (let i = 2; taken(own); i++) own = `${name.slice(0, 74)} ${i}`;
-  await change({ do: 'add', kind: 'button', id, now: { id, name: own, starts: [of], alone } });
+  await change({
+    do: 'add',
+    kind: 'button',
+    id,
+    now: { id, name: own, line: proposedLine({ starts: [of] }, show), starts: [of], alone },
+  });
 }

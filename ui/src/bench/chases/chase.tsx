@@ -7,13 +7,14 @@ import { HalveAndDouble, TapTempo } from '../../tonight/tempo.tsx';
 import { lengthOf, readShare, readStretch, writeShare, writeStretch } from '../amounts.ts';
 import { FlashCaution } from '../cautions.tsx';
 import { waitsFor } from '../edits.ts';
-import { Chip, Text, Typed } from '../inputs.tsx';
+import { Chip, Text } from '../inputs.tsx';
 import { Parts } from '../parts/part-sheet.tsx';
 import { changeList, stepsField } from '../parts/place.ts';
 import { SeeIt } from '../see-it.tsx';
 import { Sheet } from '../sheet.tsx';
-import { Ending } from '../things.tsx';
+import { Ending } from '../things/ending.tsx';
 import { TIME_HELP, Times } from '../times.tsx';
+import { reading, Typed } from '../typed.tsx';
 import { readSeconds } from '../written.ts';
 import './chases.css';
 import { addedBehind, allCountedIn, isInBeats, mirrored, moved, newStep, reversed, type Step, withStep } from './steps.ts';
@@ -134,21 +135,27 @@ function StepSheet({ chase, step, at, count, show, set, onChoose }: StepSheetPro
           key={`lasts ${at}`}
           label="Lasts"
           value={writeStretch(step.length)}
-          read={(text) => readStretch(text, inBeats)}
+          onType={reading({
+            read: (text) => readStretch(text, inBeats),
+            write: writeStretch,
+            onRead: (length, gesture) => set((all) => withStep(all, at, { length }), gesture),
+          })}
           help={
             inBeats
               ? 'Beats such as 1, 1/2 or 0.25: this chase counts beats.'
               : 'A time such as 2, 3,5 s or 1 min: this chase counts seconds.'
           }
-          onRead={(length, gesture) => set((all) => withStep(all, at, { length: length as Step['length'] }), gesture)}
         />
         <Typed
           key={`fades ${at}`}
           label="Fades over its first"
           value={writeShare(step.fade)}
-          read={readShare}
+          onType={reading({
+            read: readShare,
+            write: writeShare,
+            onRead: (fade, gesture) => set((all) => withStep(all, at, { fade }), gesture),
+          })}
           help="A share such as 50 % or 1/2; 0 % comes at once."
-          onRead={(fade, gesture) => set((all) => withStep(all, at, { fade: fade as number }), gesture)}
         />
       </div>
       <Parts place={{ kind: 'chase', id: chase, step: at }} parts={step.parts} show={show} />

@@ -1,46 +1,37 @@
 import { counted } from '../../../../node/core/words.ts';
-import type { Chase, Show } from '../../../../node/show/document.ts';
+import type { Chase } from '../../../../node/show/document.ts';
 import { writeStretch } from '../amounts.ts';
 import type { PageProps } from '../page.ts';
 import { coloursOf } from '../parts/part-words.ts';
-import { add, Things } from '../things.tsx';
+import { add } from '../things/acts.ts';
+import { ThingsPage } from '../things/things.tsx';
 import { cssOf } from '../written.ts';
 import { ChaseSheet } from './chase.tsx';
 import { isInBeats } from './steps.ts';
 
 /** All chases, or the one that is open. */
-export function ChasesPage({ show, open }: PageProps) {
-  const chase = show.chases.find(({ id }) => id === open);
-  return chase === undefined ? <Chases show={show} /> : <ChaseSheet key={chase.id} chase={chase} show={show} />;
-}
-
-function Chases({ show }: { readonly show: Show }) {
-  return (
-    <section aria-labelledby="bench-chases">
-      <h1 id="bench-chases" class="bench-title">
-        Chases
-      </h1>
-      <Things
-        show={show}
-        kind="chase"
-        things={show.chases}
-        one="chase"
-        all="chases"
-        empty="There is none yet. A chase goes round through its steps, each a picture of some lights, by the beat or by the clock."
-        before={({ steps }) => (
-          <span class="bench-strip" aria-hidden="true">
-            {steps.map(({ parts }, i) => {
-              const [colour] = parts.flatMap(coloursOf);
-              return <i key={i} style={{ background: (colour && cssOf(colour, show.theme.colours)) || 'none' }} />;
-            })}
-          </span>
-        )}
-        after={stepsInWords}
-        onNew={() => void add(show, 'chase', 'New chase', { steps: FIRST })}
-      />
-    </section>
-  );
-}
+export const ChasesPage = ({ show, open }: PageProps) => (
+  <ThingsPage
+    show={show}
+    kind="chase"
+    things={show.chases}
+    one="chase"
+    all="chases"
+    empty="There is none yet. A chase goes round through its steps, each a picture of some lights, by the beat or by the clock."
+    before={({ steps }) => (
+      <span class="bench-strip" aria-hidden="true">
+        {steps.map(({ parts }, i) => {
+          const [colour] = parts.flatMap(coloursOf);
+          return <i key={i} style={{ background: (colour && cssOf(colour, show.theme.colours)) || 'none' }} />;
+        })}
+      </span>
+    )}
+    after={stepsInWords}
+    onNew={() => void add(show, 'chase', 'New chase', { steps: FIRST })}
+    open={open}
+    sheet={(chase) => <ChaseSheet chase={chase} show={show} />}
+  />
+);
 
 function stepsInWords({ steps }: Chase): string {
   const [first] = steps;

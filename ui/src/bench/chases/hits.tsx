@@ -4,42 +4,34 @@ import { FlashCaution } from '../cautions.tsx';
 import { waitsFor } from '../edits.ts';
 import { Text } from '../inputs.tsx';
 import type { PageProps } from '../page.ts';
-import { Parts, Strip } from '../parts/part-sheet.tsx';
+import { Parts, Strips } from '../parts/part-sheet.tsx';
 import { strobes } from '../parts/part-words.ts';
 import { SeeIt } from '../see-it.tsx';
 import { Sheet } from '../sheet.tsx';
-import { add, Ending, Things } from '../things.tsx';
+import { add } from '../things/acts.ts';
+import { Ending } from '../things/ending.tsx';
+import { ThingsPage } from '../things/things.tsx';
 import { TIME_HELP } from '../times.tsx';
 import { readSeconds } from '../written.ts';
 
 type Hit = Show['hits'][number];
 
 /** All hits, or the one that is open. */
-export function HitsPage({ show, open }: PageProps) {
-  const hit = show.hits.find(({ id }) => id === open);
-  return hit === undefined ? <Hits show={show} /> : <HitSheet key={hit.id} hit={hit} show={show} />;
-}
-
-function Hits({ show }: { readonly show: Show }) {
-  return (
-    <section aria-labelledby="bench-hits">
-      <h1 id="bench-hits" class="bench-title">
-        Hits
-      </h1>
-      <Things
-        show={show}
-        kind="hit"
-        things={show.hits}
-        one="hit"
-        all="hits"
-        empty="There is none yet. A hit lights up for as long as its button is held, and lets go with the finger."
-        before={({ parts: [part] }) => part !== undefined && <Strip part={part} show={show} />}
-        after={({ longest, parts }) => `${longest} s at most${parts.some(strobes) ? ', flashes' : ''}`}
-        onNew={() => void add(show, 'hit', 'New hit', { parts: [{ who: [{ all: true }], level: 1 }], fadeOut: 0.5, longest: 4 })}
-      />
-    </section>
-  );
-}
+export const HitsPage = ({ show, open }: PageProps) => (
+  <ThingsPage
+    show={show}
+    kind="hit"
+    things={show.hits}
+    one="hit"
+    all="hits"
+    empty="There is none yet. A hit lights up for as long as its button is held, and lets go with the finger."
+    before={({ parts }) => <Strips parts={parts} show={show} />}
+    after={({ longest, parts }) => `${longest} s at most${parts.some(strobes) ? ', flashes' : ''}`}
+    onNew={() => void add(show, 'hit', 'New hit', { parts: [{ who: [{ all: true }], level: 1 }], fadeOut: 0.5, longest: 4 })}
+    open={open}
+    sheet={(hit) => <HitSheet hit={hit} show={show} />}
+  />
+);
 
 /** One hit, open to be changed. */
 function HitSheet({ hit, show }: { readonly hit: Hit; readonly show: Show }) {

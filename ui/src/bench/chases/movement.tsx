@@ -17,7 +17,7 @@ import { Notes } from '../parts/notes.tsx';
 import { choosing, closeChoice } from '../parts/place.ts';
 import { SeeIt } from '../see-it.tsx';
 import { Sheet } from '../sheet.tsx';
-import { Ending } from '../things.tsx';
+import { Ending } from '../things/ending.tsx';
 import { TIME_HELP, Times } from '../times.tsx';
 import { readSeconds, whoInWords } from '../written.ts';
 import './chases.css';

@@ -2,36 +2,29 @@ import type { Show } from '../../../../node/show/document.ts';
 import { writeStretch } from '../amounts.ts';
 import type { PageProps } from '../page.ts';
 import { abilitiesOf } from '../parts/abilities.ts';
-import { add, Things } from '../things.tsx';
+import { add } from '../things/acts.ts';
+import { ThingsPage } from '../things/things.tsx';
 import { whoInWords } from '../written.ts';
 import { figureNames } from './figure.tsx';
 import { MovementSheet } from './movement.tsx';
 
 /** All movements, or the one that is open. */
 export function MovementsPage({ show, open }: PageProps) {
-  const movement = show.movements.find(({ id }) => id === open);
-  return movement === undefined ? <Movements show={show} /> : <MovementSheet key={movement.id} movement={movement} show={show} />;
-}
-
-function Movements({ show }: { readonly show: Show }) {
   const heads = headUses(show);
   return (
-    <section aria-labelledby="bench-movements">
-      <h1 id="bench-movements" class="bench-title">
-        Movements
-      </h1>
-      {heads.length === 0 && <p>No light of this show turns: a movement would do nothing.</p>}
-      <Things
-        show={show}
-        kind="movement"
-        things={show.movements}
-        one="movement"
-        all="movements"
-        empty="There is none yet. A movement lets heads draw a figure, around a place or around wherever they are aimed."
-        after={({ figure, period, who }) => `${figureNames[figure]} in ${writeStretch(period)}, ${whoInWords(who, show)}`}
-        onNew={() => void add(show, 'movement', 'New movement', { ...FIRST, who: heads.slice(0, 1).map((use) => ({ use })) })}
-      />
-    </section>
+    <ThingsPage
+      show={show}
+      kind="movement"
+      things={show.movements}
+      one="movement"
+      all="movements"
+      empty="There is none yet. A movement lets heads draw a figure, around a place or around wherever they are aimed."
+      after={({ figure, period, who }) => `${figureNames[figure]} in ${writeStretch(period)}, ${whoInWords(who, show)}`}
+      onNew={() => void add(show, 'movement', 'New movement', { ...FIRST, who: heads.slice(0, 1).map((use) => ({ use })) })}
+      open={open}
+      sheet={(movement) => <MovementSheet movement={movement} show={show} />}
+      above={heads.length === 0 && <p>No light of this show turns: a movement would do nothing.</p>}
+    />
   );
 }
 

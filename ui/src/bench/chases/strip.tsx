@@ -2,8 +2,8 @@ import { useEffect, useRef, useState } from 'preact/hooks';
 import type { Part, Show } from '../../../../node/show/document.ts';
 import { as } from '../../parts/spoken.tsx';
 import { lengthOf, pulledTo, type Stretch, writeShare, writeStretch } from '../amounts.ts';
-import { newGesture } from '../inputs.tsx';
 import { coloursOf, partInWords } from '../parts/part-words.ts';
+import { newGesture } from '../typed.tsx';
 import { cssOf } from '../written.ts';
 import { type Step, scaleOf } from './steps.ts';
 

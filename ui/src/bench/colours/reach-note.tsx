@@ -2,6 +2,7 @@ import { useMemo } from 'preact/hooks';
 import { listed } from '../../../../node/core/words.ts';
 import { rigOf } from '../../../../node/playback/compile.ts';
 import { outOfReach } from '../../../../node/playback/out-of-reach.ts';
+import type { Rig } from '../../../../node/rig/rig.ts';
 import type { Show } from '../../../../node/show/document.ts';
 
 interface ReachNoteProps {
@@ -12,17 +13,21 @@ interface ReachNoteProps {
   readonly called: string;
 }
 
-/** Which lamps cannot give a colour, and what they show in its place; nothing where all can. */
-export function ReachNote({ show, value, called }: ReachNoteProps) {
-  const { theme, fixtures, fixtureTypes } = show;
-  const rig = useMemo(() => {
+/** The rig of some lights; undefined while something keeps it from being one, which is said elsewhere. */
+export function useRig({ fixtures, fixtureTypes }: Pick<Show, 'fixtures' | 'fixtureTypes'>): Rig | undefined {
+  return useMemo(() => {
     try {
       return rigOf({ fixtures, fixtureTypes });
     } catch {
-      // What a lamp lacks is said elsewhere.
       return undefined;
     }
   }, [fixtures, fixtureTypes]);
+}
+
+/** Which lamps cannot give a colour, and what they show in its place; nothing where all can. */
+export function ReachNote({ show, value, called }: ReachNoteProps) {
+  const { theme } = show;
+  const rig = useRig(show);
   const kinds = useMemo(() => (rig === undefined ? [] : outOfReach(theme, rig, value)), [theme, rig, value]);
   if (kinds.length === 0) return null;
   return (

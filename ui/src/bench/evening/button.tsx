@@ -3,7 +3,8 @@ import { Push } from '../../parts/push.tsx';
 import { waitsFor, want } from '../edits.ts';
 import { Chip, Text, Tick } from '../inputs.tsx';
 import { Sheet } from '../sheet.tsx';
-import { Ending, Playing } from '../things.tsx';
+import { Ending } from '../things/ending.tsx';
+import { Playing } from '../things/playing.tsx';
 import { ChosenItems } from './choose-items.tsx';
 import { doesInWords, proposedLine } from './evening-words.ts';
 

@@ -4,7 +4,8 @@ import { listOf } from '../../../../node/show/things.ts';
 import { Push } from '../../parts/push.tsx';
 import { as } from '../../parts/spoken.tsx';
 import { Chip } from '../inputs.tsx';
-import { addressOfThing, Playing } from '../things.tsx';
+import { addressOfThing } from '../things/kinds.ts';
+import { Playing } from '../things/playing.tsx';
 import { isSameRef, itemName, refOf, refTo } from './evening-words.ts';
 
 const kindWords: Readonly<Record<ItemKind, string>> = { look: 'Looks', chase: 'Chases', movement: 'Movements', hit: 'Hits' };

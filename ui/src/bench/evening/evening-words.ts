@@ -1,4 +1,4 @@
-import { listed } from '../../../../node/core/words.ts';
+import { counted, listed } from '../../../../node/core/words.ts';
 import { ColourNames } from '../../../../node/light/colour-names.ts';
 import {
   type ItemKind,
@@ -13,6 +13,7 @@ import { listOf } from '../../../../node/show/things.ts';
 import { lightsOf } from '../parts/lights.ts';
 import { coloursOf, strobes } from '../parts/part-words.ts';
 import { cssOf, useInWords, whoInWords } from '../written.ts';
+import { clockInWords } from './time.ts';
 
 /** Characters that the line under a button may have. */
 const LONGEST = 120;
@@ -62,6 +63,30 @@ export function doesInWords(button: Does, show: Show): string {
   const first =
     starts.length === 0 ? 'Starts nothing yet' : hold ? `Plays ${names(starts)} while it is held` : `Starts ${names(starts)}`;
   return `${first}${goes.length === 0 ? '' : `; lets go of ${listed(goes)}`}.`;
+}
+
+type Moment = Show['moments'][number];
+
+/** What changes when a moment begins: `Begins with Dinner; lets go of Walls roll.` */
+export function beginsInWords({ starts, stops, alone = false }: Omit<Does, 'alone'> & Partial<Does>, show: Show): string {
+  const names = (refs: readonly ItemRef[]): string => listed(refs.map((ref) => itemName(ref, show)));
+  const begins = starts.length === 0 ? [] : [`begins with ${names(starts)}`];
+  const cleared = alone && starts.length > 0 ? ['whatever else plays on its lights'] : [];
+  const going = [...(stops.length === 0 ? [] : [names(stops)]), ...cleared];
+  const goes = going.length === 0 ? [] : [`lets go of ${listed(going)}`];
+  const said = [...begins, ...goes].join('; ');
+  return said === '' ? 'Nothing begins or goes with it.' : `${said.charAt(0).toUpperCase()}${said.slice(1)}.`;
+}
+
+/** A moment in one line: `9:30 PM, 3 buttons; begins with Dinner`. */
+export function momentInWords(
+  { at, buttons, starts, stops, alone = false }: Pick<Moment, 'at' | 'buttons' | 'starts' | 'stops' | 'alone'>,
+  show: Show,
+): string {
+  const first = [...(at === undefined ? [] : [clockInWords(at)]), counted(buttons.length, 'button')].join(', ');
+  if (starts.length === 0 && stops.length === 0) return first;
+  const more = beginsInWords({ starts, stops, alone }, show);
+  return `${first}; ${more.charAt(0).toLowerCase()}${more.slice(1, -1)}`;
 }
 
 function partsOf(ref: ItemRef, show: Show): readonly Part[] {

@@ -1,14 +1,13 @@
 import type { ComponentChildren } from 'preact';
-import { counted } from '../../../../node/core/words.ts';
 import type { Show } from '../../../../node/show/document.ts';
 import type { PageProps } from '../page.ts';
-import { add, Things } from '../things.tsx';
+import { add } from '../things/acts.ts';
+import { Things } from '../things/things.tsx';
 import { ButtonSheet } from './button.tsx';
 import './evening.css';
-import { doesInWords } from './evening-words.ts';
+import { doesInWords, momentInWords, proposedLine } from './evening-words.ts';
 import { MomentSheet } from './moment.tsx';
 import { PhonePicture } from './phone.tsx';
-import { clockInWords } from './time.ts';
 
 /** Buttons and moments of the evening, or the one that is open; beside it how they will look on a phone. */
 export function EveningPage({ show, open = '' }: PageProps) {
@@ -76,7 +75,7 @@ function Evening({ show }: { readonly show: Show }) {
         one="moment"
         all="moments"
         empty="There is none yet: Tonight shows the buttons by what their lights are for."
-        after={({ at, buttons }) => `${at === undefined ? '' : `${clockInWords(at)}, `}${counted(buttons.length, 'button')}`}
+        after={(moment) => momentInWords(moment, show)}
         onNew={() => void add(show, 'moment', 'New moment', {})}
       />
     </section>
@@ -92,5 +91,6 @@ async function newButton(show: Show): Promise<void> {
   let name = asked;
   // Two of one name no thumb could tell apart.
   for (let i = 2; taken.has(name.toLowerCase()); i++) name = `${asked.slice(0, 74)} ${i}`;
-  await add(show, 'button', name, { starts: look === undefined ? [] : [{ look: look.id }], alone: true });
+  const starts = look === undefined ? [] : [{ look: look.id }];
+  await add(show, 'button', name, { starts, line: proposedLine({ starts }, show), alone: true });
 }

@@ -8,9 +8,10 @@ import { readTimeOfDay } from '../amounts.ts';
 import { waitsFor, want } from '../edits.ts';
 import { Chip, Text, Tick } from '../inputs.tsx';
 import { Sheet } from '../sheet.tsx';
-import { addressOfThing, Ending } from '../things.tsx';
+import { Ending } from '../things/ending.tsx';
+import { addressOfThing } from '../things/kinds.ts';
 import { ChosenItems } from './choose-items.tsx';
-import { doesInWords } from './evening-words.ts';
+import { beginsInWords } from './evening-words.ts';
 import { clockInWords } from './time.ts';
 
 type Moment = Show['moments'][number];
@@ -23,6 +24,10 @@ export function MomentSheet({ moment, show }: { readonly moment: Moment; readonl
   const alone = (waitsFor({ ...field, field: 'alone' })?.now ?? moment.alone) === true;
   return (
     <Sheet name={moment.name}>
+      <p class="evening-does">
+        {moment.at === undefined ? 'Whenever it comes' : `At ${clockInWords(moment.at)}`}.{' '}
+        {beginsInWords({ starts: refs('starts'), stops: refs('stops'), alone }, show)}
+      </p>
       <div class="bench-row">
         <Text {...field} field="name" label="Name" value={moment.name} />
         <Text
@@ -54,8 +59,6 @@ export function MomentSheet({ moment, show }: { readonly moment: Moment; readonl
         hint="For whoever plays: Tonight shows them with the moment."
       />
       <MomentButtons moment={moment} show={show} />
-      <h2>What changes with it</h2>
-      <p class="evening-does">{doesInWords({ starts: refs('starts'), stops: refs('stops'), alone }, show)}</p>
       <ChosenItems
         title="Begins with it"
         empty="Nothing by itself."

@@ -1,10 +1,12 @@
 import type { EmitterName } from '../../../../node/core/attributes.ts';
 import type { Mode } from '../../../../node/rig/fixture-type.ts';
 import { Push } from '../../parts/push.tsx';
+import { readStrength, writeShare } from '../amounts.ts';
 import { type Field, waitsFor, want } from '../edits.ts';
 import { Pull } from '../inputs.tsx';
+import { Typed } from '../typed.tsx';
 import { nameOfAttribute } from './attributes.ts';
-import { Mark, PickOne, Typed } from './fields.tsx';
+import { Mark, PickOne } from './fields.tsx';
 import { adjustableIn, type Light } from './making.ts';
 
 type Axis = 'pan' | 'tilt';
@@ -82,10 +84,10 @@ export function Adjust({ light, mode }: { readonly light: Light; readonly mode: 
         help="A share such as 50 % or 120 %, from 5 % to 2000 %."
         hint="Only for looks in which all are to be equally bright."
         onType={(text) => {
-          const share = Number(/^(\d{1,4}(?:[.,]\d+)?)\s*%?$/.exec(text.trim())?.[1]?.replace(',', '.') ?? Number.NaN) / 100;
-          if (!(share >= 0.05 && share <= 20)) return false;
+          const share = readStrength(text);
+          if (share === undefined) return false;
           put('strength', share === 1 ? undefined : share, `strength-${light.id}`);
-          return true;
+          return writeShare(share);
         }}
       />
       <PickOne

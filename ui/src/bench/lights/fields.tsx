@@ -1,5 +1,5 @@
 import type { ComponentChildren } from 'preact';
-import { useId, useState } from 'preact/hooks';
+import { useId } from 'preact/hooks';
 
 interface Choice {
   readonly value: string;
@@ -36,52 +36,6 @@ export function PickOne({ label, value, options, onPick }: PickProps) {
           ),
         )}
       </select>
-    </div>
-  );
-}
-
-interface TypedProps {
-  readonly label: string;
-  readonly value: string;
-  /** Takes what was typed. @returns whether it makes sense */
-  readonly onType: (text: string) => boolean;
-  /** What to say where it makes none, or what is amiss with what stands there. */
-  readonly help: string;
-  readonly amiss?: string | undefined;
-  readonly hint?: string;
-  readonly most?: number;
-  readonly numeric?: boolean;
-}
-
-/** A field whose text is read as it is typed; what was typed stays while somebody types. */
-export function Typed({ label, value, onType, help, amiss, hint = '', most = 80, numeric = false }: TypedProps) {
-  const [typed, setTyped] = useState<string | undefined>(undefined);
-  const [isWrong, setWrong] = useState(false);
-  const own = useId();
-  return (
-    <div class="bench-field">
-      <label for={own}>{label}</label>
-      <input
-        id={own}
-        type="text"
-        inputMode={numeric ? 'numeric' : undefined}
-        autocomplete="off"
-        maxLength={most}
-        value={typed ?? value}
-        aria-describedby={`${own}-said`}
-        aria-invalid={isWrong || amiss !== undefined}
-        onFocus={({ currentTarget }) => numeric && currentTarget.select()}
-        onInput={({ currentTarget: { value: text } }) => {
-          setTyped(text);
-          setWrong(!onType(text));
-        }}
-        onKeyDown={({ key, currentTarget }) => key === 'Enter' && currentTarget.blur()}
-        // What makes no sense stays, and is said, until it is mended.
-        onBlur={() => isWrong || setTyped(undefined)}
-      />
-      <small id={`${own}-said`} role="status">
-        {isWrong ? `${help}${value === '' ? '' : ` It is still ${value}.`}` : (amiss ?? hint)}
-      </small>
     </div>
   );
 }

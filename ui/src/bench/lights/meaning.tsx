@@ -1,8 +1,8 @@
 import { useState } from 'preact/hooks';
 import type { Channel, ChannelFunction, FixtureType } from '../../../../node/rig/fixture-type.ts';
 import { named } from '../colours/colours.tsx';
+import { Typed } from '../typed.tsx';
 import { readColour } from '../written.ts';
-import { Typed } from './fields.tsx';
 import { isWheel, type NamedPlace, placesInWords, placesOf, readPlaces, withPlaces } from './type-form.ts';
 
 interface MeaningProps {

@@ -7,7 +7,8 @@ import { hello } from '../../state.ts';
 import { drive, driven, isIdle, letGo } from '../../wire/hand.ts';
 import { Above } from '../../wire/hand-bar.tsx';
 import { end, ended, endWithPage, hand, put } from '../../wire/held.ts';
-import { PickOne, Typed } from './fields.tsx';
+import { Typed } from '../typed.tsx';
+import { PickOne } from './fields.tsx';
 
 /** The first slot of the real lamp on which channels are tried out. */
 const lamp = signal<{ readonly universe: number; readonly slot: number } | undefined>(undefined);

@@ -5,8 +5,9 @@ import { Push } from '../../parts/push.tsx';
 import { isOpen } from '../../state.ts';
 import { readDegrees, writeDegrees } from '../amounts.ts';
 import { change, waitsFor, want } from '../edits.ts';
-import { Chip, Typed } from '../inputs.tsx';
+import { Chip } from '../inputs.tsx';
 import { Axes, PointFields } from '../places/point-fields.tsx';
+import { reading, Typed } from '../typed.tsx';
 import { changing, doesTurn, type Light } from './making.ts';
 import { lightsAt } from './place.ts';
 import { type Placing, placedAlong } from './placing.ts';
@@ -219,8 +220,7 @@ const Degrees = ({ label, value, most, set }: DegreesProps) => (
   <Typed
     label={label}
     value={writeDegrees(value)}
-    read={readDegrees(-most, most)}
+    onType={reading({ read: readDegrees(-most, most), write: writeDegrees, onRead: set })}
     help={`Degrees from ${writeDegrees(-most)} to ${writeDegrees(most)}.`}
-    onRead={(now, by) => set(now as number, by)}
   />
 );

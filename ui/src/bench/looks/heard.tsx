@@ -1,4 +1,5 @@
 import { useEffect, useState } from 'preact/hooks';
+import { reading, Typed } from '../typed.tsx';
 import './heard.css';
 import type { HeardAnswer, HeardSender, TakenLook } from '../../../../node/api/edit-contract.ts';
 import { counted, listed, protocolNames } from '../../../../node/core/words.ts';
@@ -7,7 +8,6 @@ import { Push } from '../../parts/push.tsx';
 import { as } from '../../parts/spoken.tsx';
 import { isOpen } from '../../state.ts';
 import { idAfter } from '../edits.ts';
-import { Typed } from '../inputs.tsx';
 import { lightsOf } from '../parts/lights.ts';
 import { offered } from '../where/preview.ts';
 import { heard, listen, noAnswer, pick, picked, takeLook, takes } from './taken.ts';
@@ -22,7 +22,7 @@ const OLD = 2500;
 export function HeardPage({ show }: { readonly show: Show }) {
   useEffect(listen, []);
   const answer = heard.value;
-  const sender = answer?.senders.find(({ id }) => id === picked.value);
+  const sender = answer?.senders.find(({ id, ago }) => id === picked.value && ago < OLD);
   return (
     <section class="heard" aria-labelledby="bench-heard">
       <h1 id="bench-heard" class="bench-title">
@@ -51,7 +51,9 @@ const listensWords = ({ universes, senders }: HeardAnswer): string =>
   universes.length === 0
     ? 'No light of this show has an address yet, so there is nothing to listen for. Give the lights their addresses first.'
     : `Listening on ${universesWords(universes)}, where the lights of this show are. ${
-        senders.length === 0 ? 'Nobody else is heard there yet.' : `${counted(senders.length, 'controller')} heard.`
+        senders.every(({ ago }) => ago >= OLD)
+          ? 'Nobody else is heard there now.'
+          : `${counted(senders.filter(({ ago }) => ago < OLD).length, 'controller')} heard.`
       }`;
 
 function Senders({ answer }: { readonly answer: HeardAnswer }) {
@@ -62,7 +64,14 @@ function Senders({ answer }: { readonly answer: HeardAnswer }) {
         <ul {...as.list} class="heard-senders" aria-label="Controllers that are heard">
           {senders.map((one) => (
             <li key={one.id}>
-              <button type="button" class="push" aria-pressed={one.id === picked.value} onClick={() => pick(one.id)}>
+              <button
+                type="button"
+                class="push"
+                aria-pressed={one.id === picked.value}
+                // Of one that has stopped there is nothing more to take than what was taken.
+                disabled={one.ago >= OLD && one.id !== picked.value}
+                onClick={() => pick(one.id)}
+              >
                 <strong>{one.name}</strong>
                 <span>{senderWords(one)}</span>
                 <span>
@@ -97,7 +106,8 @@ function Senders({ answer }: { readonly answer: HeardAnswer }) {
 }
 
 function senderWords({ protocol, address, universes, priority, perSecond, ago }: HeardSender): string {
-  const live = ago < OLD ? `${Math.round(perSecond)} times a second` : `last heard ${Math.round(ago / 1000)} s ago`;
+  const often = Math.round(perSecond);
+  const live = ago < OLD ? (often === 1 ? 'once a second' : `${often} times a second`) : `stopped ${Math.round(ago / 1000)} s ago`;
   const rank = priority === undefined ? [] : [`priority ${priority}`];
   return [`${protocolNames[protocol]} from ${address}`, universesWords(universes), ...rank, live].join(', ');
 }
@@ -150,9 +160,8 @@ function Take({ show, look, sender }: TakeProps) {
         <Typed
           label="Name"
           value={called}
-          read={(text) => text.trim() || undefined}
+          onType={reading({ read: (text) => text.trim() || undefined, onRead: setName })}
           help="It needs a name."
-          onRead={(now) => setName(now as string)}
         />
         <Push kind="main" disabled={!isOpen.value || lit === 0} onClick={() => void takeLook(show, called, look)}>
           Make this look

@@ -3,7 +3,8 @@ import type { HeardAnswer, TakenLook } from '../../../../node/api/edit-contract.
 import type { Show } from '../../../../node/show/document.ts';
 import { getHeard } from '../../api.ts';
 import { isOpen } from '../../state.ts';
-import { add } from '../things.tsx';
+import { add } from '../things/acts.ts';
+import { withStopped } from './stopped.ts';
 
 /** Milliseconds between two questions: the picture follows what the other controller does. */
 const EVERY = 1000;
@@ -33,6 +34,7 @@ export function listen(): () => void {
   let timer: number | undefined;
   /** Of the questions the newest alone counts, and goes on. */
   let newest = 0;
+  let answeredAt = 0;
   const ask = async (): Promise<void> => {
     clearTimeout(timer);
     const own = ++newest;
@@ -42,7 +44,9 @@ export function listen(): () => void {
         const answer = await getHeard(of);
         if (own !== newest) return;
         noAnswer.value = undefined;
-        heard.value = answer;
+        const now = performance.now();
+        heard.value = withStopped(answer, heard.peek(), now - answeredAt);
+        answeredAt = now;
         if (answer.look !== undefined) takes.value = answer.look;
       } catch (error) {
         if (own !== newest) return;

@@ -1,5 +1,5 @@
 import { readDegrees, writeDegrees } from '../amounts.ts';
-import { Typed } from '../inputs.tsx';
+import { reading, Typed } from '../typed.tsx';
 import type { Range } from './abilities.ts';
 
 interface AngleProps {
@@ -13,8 +13,7 @@ export const Angle = ({ label, value, range: [least, most], set }: AngleProps) =
   <Typed
     label={label}
     value={writeDegrees(value)}
-    read={readDegrees(least, most)}
+    onType={reading({ read: readDegrees(least, most), write: writeDegrees, onRead: set })}
     help={`Degrees from ${writeDegrees(least)} to ${writeDegrees(most)}.`}
-    onRead={(now, gesture) => set(now as number, gesture)}
   />
 );

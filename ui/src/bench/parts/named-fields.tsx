@@ -5,8 +5,9 @@ import type { Part, Show } from '../../../../node/show/document.ts';
 import { Push } from '../../parts/push.tsx';
 import { readHertz, writeHertz } from '../amounts.ts';
 import { FlashCaution, HazeCaution } from '../cautions.tsx';
-import { Pull, Typed } from '../inputs.tsx';
+import { Pull } from '../inputs.tsx';
 import { Mark } from '../lights/fields.tsx';
+import { reading, Typed } from '../typed.tsx';
 import { secondsInWords } from '../written.ts';
 import { type Abilities, labelOf, type Range, type Slot } from './abilities.ts';
 import { AimFields } from './aim-fields.tsx';
@@ -168,9 +169,8 @@ function Field({ name, part, show, can, set }: FieldsProps & { readonly name: Na
         <Typed
           label="Strobe"
           value={writeHertz(part.strobe ?? 0)}
-          read={readHertz(0, most)}
+          onType={reading({ read: readHertz(0, most), write: writeHertz, onRead: (strobe, by) => set({ strobe }, by) })}
           help={`Flashes a second: 0 for none, ${writeHertz(most)} at most.`}
-          onRead={(strobe, by) => set({ strobe: strobe as number }, by)}
         />
       );
     }

@@ -1,6 +1,8 @@
 import { useId, useMemo, useState } from 'preact/hooks';
 import type { Part, Show } from '../../../../node/show/document.ts';
 import { Push } from '../../parts/push.tsx';
+import { ColourEye } from '../colours/colour-eye.tsx';
+import { ColourPlane } from '../colours/colour-plane.tsx';
 import { named } from '../colours/colours.tsx';
 import { ReachNote } from '../colours/reach-note.tsx';
 import { Chip } from '../inputs.tsx';
@@ -64,7 +66,7 @@ export function PartColours({ part, show, lamps, set }: PartColoursProps) {
           called={own.length === 1 ? 'this colour' : `${colourInWords(value, show)} where it falls to them`}
         />
       ))}
-      <OtherColour onAdd={(value) => own.includes(value) || put([...own, value])} />
+      <OtherColour show={worn} onAdd={(value) => own.includes(value) || put([...own, value])} />
       {own.length > 0 && lamps > 1 && (
         <fieldset>
           <legend>How bright beside each other</legend>
@@ -95,8 +97,15 @@ function orderInWords(own: readonly string[], show: Show): string {
 }
 
 /** A colour that is none of the client's: written, or by eye. */
-function OtherColour({ onAdd }: { readonly onAdd: (value: string) => void }) {
+function OtherColour({
+  show,
+  onAdd,
+}: {
+  readonly show: Pick<Show, 'fixtures' | 'fixtureTypes'>;
+  readonly onAdd: (value: string) => void;
+}) {
   const [text, setText] = useState('');
+  const [isOpen, setOpen] = useState(false);
   const own = useId();
   const read = readColour(text, named);
   const isWrong = text.trim() !== '' && read === undefined;
@@ -104,6 +113,7 @@ function OtherColour({ onAdd }: { readonly onAdd: (value: string) => void }) {
     if (value === undefined) return;
     onAdd(value);
     setText('');
+    setOpen(false);
   };
   return (
     <div class="part-field part-other-colour">
@@ -125,18 +135,16 @@ function OtherColour({ onAdd }: { readonly onAdd: (value: string) => void }) {
           {isWrong ? 'A colour such as #f7e7ce, 2700 K or its English name.' : ''}
         </small>
       </div>
-      <label class="bench-swatch" style={{ '--swatch': read === undefined ? 'none' : (cssOf(read, []) ?? 'none') }}>
-        <span class="spoken">Another colour, </span>
-        {read === undefined && <span class="part-by-eye">by eye</span>}
-        <input
-          type="color"
-          value={(read !== undefined && cssOf(read, [])) || '#ffd6a0'}
-          onChange={({ currentTarget }) => setText(currentTarget.value)}
-        />
-      </label>
+      <ColourEye
+        called="Another colour"
+        css={read === undefined ? undefined : cssOf(read, [])}
+        isOpen={isOpen}
+        onToggle={() => setOpen(!isOpen)}
+      />
       <Push disabled={read === undefined} onClick={() => add(read)}>
         Add this colour
       </Push>
+      {isOpen && <ColourPlane show={show} called="Another colour" value={read} onPull={setText} />}
     </div>
   );
 }

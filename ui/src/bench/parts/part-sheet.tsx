@@ -65,7 +65,7 @@ function PartSheet({ place, part, at, show }: PartProps) {
     <li>
       <h2>
         <button type="button" class="part-head" aria-expanded={open} onClick={() => (open ? closeChoice() : openPart(place, at))}>
-          <Strip part={part} show={show} />
+          <Strips parts={[part]} show={show} />
           <span>
             <strong>{lights}</strong> <span class="quiet">{partInWords(part, show)}</span>
           </span>
@@ -77,11 +77,13 @@ function PartSheet({ place, part, at, show }: PartProps) {
 }
 
 /** The colours of parts side by side. */
-export const Strip = ({ part, show }: { readonly part: Part; readonly show: Pick<Show, 'theme'> }) => (
+export const Strips = ({ parts, show }: { readonly parts: readonly Part[]; readonly show: Pick<Show, 'theme'> }) => (
   <span class="bench-strip" aria-hidden="true">
-    {coloursOf(part).map((value, i) => (
-      <i key={`${i} ${value}`} style={{ background: cssOf(value, show.theme.colours) ?? 'none' }} />
-    ))}
+    {parts.flatMap((part, i) =>
+      coloursOf(part).map((value, k) => (
+        <i key={`${i} ${k} ${value}`} style={{ background: cssOf(value, show.theme.colours) ?? 'none' }} />
+      )),
+    )}
   </span>
 );
 

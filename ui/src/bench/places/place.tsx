@@ -2,10 +2,11 @@ import { useId } from 'preact/hooks';
 import type { Landmark, Show } from '../../../../node/show/document.ts';
 import { readDegrees, writeDegrees } from '../amounts.ts';
 import { type Field, waitsFor, want } from '../edits.ts';
-import { Chip, Text, Typed } from '../inputs.tsx';
+import { Chip, Text } from '../inputs.tsx';
 import { Metres } from '../metres.tsx';
 import { Sheet } from '../sheet.tsx';
-import { Ending } from '../things.tsx';
+import { Ending } from '../things/ending.tsx';
+import { reading, Typed } from '../typed.tsx';
 import { Axes, PointFields } from './point-fields.tsx';
 import { TopView } from './top-view.tsx';
 
@@ -57,9 +58,8 @@ const AreaFields = ({ area, set }: { readonly area: Area; readonly set: (area: A
     <Typed
       label="Turned to the left by"
       value={writeDegrees(area.turned)}
-      read={readDegrees(-360, 360)}
+      onType={reading({ read: readDegrees(-360, 360), write: writeDegrees, onRead: (turned, by) => set({ ...area, turned }, by) })}
       help="Degrees from −360° to 360°, against the clock seen from above."
-      onRead={(turned, by) => set({ ...area, turned: turned as number }, by)}
     />
   </div>
 );
