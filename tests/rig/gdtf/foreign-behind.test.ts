@@ -1,0 +1,35 @@
+import { type Asked, givesItsSlots } from './foreign-slots.ts';
+
+/**
+ * Lamps with one thing behind another, made from the text of GDTF, DIN SPEC 15800:2022-02, alone, and their slots, worked out by hand. Table 58: a
+ * channel works on its geometry and what hangs on that.
+ */
+const nothing = {};
+const dark = { level: 0 } as const;
+const red = { level: 0.5, colour: '#ff0000' } as const;
+const flash = { level: 1, strobe: 5 } as const;
+
+const files: Readonly<Record<string, readonly Asked[]>> = {
+  // Light that passes two dimmers is dimmed once: half the level is 0.1842 of the light (CIE 15), 47, behind which the inner one is open.
+  '64-dimmers-in-a-row': [
+    { mode: 'master-first', ask: nothing, gives: { 1: 0 } },
+    { mode: 'master-first', ask: dark, gives: { 1: 0 } },
+    { mode: 'master-first', ask: red, gives: { 1: 47, 2: 255, 3: 255, 4: 255, 5: 0, 6: 0 } },
+    { mode: 'master-last', ask: nothing, gives: { 5: 0 } },
+    { mode: 'master-last', ask: red, gives: { 1: 255, 2: 0, 3: 0, 4: 255, 5: 47 } },
+    { mode: 'shuttered', ask: red, gives: { 1: 47, 2: 255, 3: [250, 255] } },
+    // 10 + 4 / 19 * 239 = 60.3, and 200 + 4 / 19 * 55 = 211.6.
+    { mode: 'shuttered', ask: flash, gives: { 1: 255, 2: 255, 3: 60 } },
+    { mode: 'flashes', ask: red, gives: { 1: 47, 2: 199 } },
+    { mode: 'flashes', ask: flash, gives: { 1: 255, 2: 211 } },
+    { mode: 'two-heads', ask: nothing, gives: { 1: 0, 2: 0, 6: 0 } },
+    { mode: 'two-heads', ask: red, gives: { 1: 47, 2: 255, 3: 255, 4: 0, 5: 0, 6: 255, 7: 255, 8: 0, 9: 0 } },
+    { mode: 'two-heads', ask: { level: 1, colour: ['#ff0000', '#0000ff'] }, gives: { 3: 255, 4: 0, 5: 0, 7: 0, 8: 0, 9: 255 } },
+    { mode: 'no-master', ask: nothing, gives: { 2: 0, 6: 0 } },
+    { mode: 'no-master', ask: red, gives: { 2: 47, 3: 255, 4: 0, 5: 0, 6: 47, 7: 255, 8: 0, 9: 0 } },
+    { mode: 'beside', ask: nothing, gives: { 1: 0, 2: 0 } },
+    { mode: 'beside', ask: red, gives: { 1: 47, 2: 47 } },
+  ],
+};
+
+givesItsSlots(files);
