@@ -30,6 +30,20 @@ const files: Readonly<Record<string, readonly Asked[]>> = {
     { mode: 'beside', ask: nothing, gives: { 1: 0, 2: 0 } },
     { mode: 'beside', ask: red, gives: { 1: 47, 2: 47 } },
   ],
+  // Annex A: StrobeFrequency is in hertz. 5 / 25 * 255 = 51, 4 / 24 * 255 = 42.5, 4.5 / 10.2 * 255 = 112.5.
+  '65-flashes-by-frequency': [
+    { mode: 'three', ask: nothing, gives: { 1: 0, 2: 20, 3: 0 } },
+    { mode: 'three', ask: red, gives: { 1: 47, 2: 20, 3: 0 } },
+    { mode: 'three', ask: flash, gives: { 1: 255, 2: 20, 3: 51 } },
+    { mode: 'by-mode', ask: nothing, gives: { 1: 0, 2: [16, 31] } },
+    { mode: 'by-mode', ask: red, gives: { 1: 47, 2: [16, 31] } },
+    { mode: 'by-mode', ask: flash, gives: { 1: 255, 2: [32, 63], 3: 42 } },
+    { mode: 'by-master', ask: red, gives: { 1: 47, 2: [16, 63] } },
+    { mode: 'by-master', ask: flash, gives: { 1: 255, 2: [128, 255], 3: 112 } },
+    { mode: 'both', ask: nothing, gives: { 2: [250, 255], 3: 0 } },
+    { mode: 'both', ask: flash, gives: { 2: 60, 3: 0 } },
+    { mode: 'how-long', ask: flash, gives: { 1: 255, 2: 20 } },
+  ],
 };
 
 givesItsSlots(files);
