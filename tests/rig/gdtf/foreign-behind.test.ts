@@ -8,6 +8,8 @@ const nothing = {};
 const dark = { level: 0 } as const;
 const red = { level: 0.5, colour: '#ff0000' } as const;
 const flash = { level: 1, strobe: 5 } as const;
+const ahead = { level: 1, aim: { pan: 0, tilt: 0 } } as const;
+const aside = { level: 1, aim: { pan: 90, tilt: 45 } } as const;
 
 const files: Readonly<Record<string, readonly Asked[]>> = {
   // Light that passes two dimmers is dimmed once: half the level is 0.1842 of the light (CIE 15), 47, behind which the inner one is open.
@@ -43,6 +45,17 @@ const files: Readonly<Record<string, readonly Asked[]>> = {
     { mode: 'both', ask: nothing, gives: { 2: [250, 255], 3: 0 } },
     { mode: 'both', ask: flash, gives: { 2: 60, 3: 0 } },
     { mode: 'how-long', ask: flash, gives: { 1: 255, 2: 20 } },
+  ],
+  // 128 + 270 / 540 * 127 = 191.5, 128 + 360 / 540 * 127 = 212.7; 8 + 135 / 270 * 192 = 104, 8 + 180 / 270 * 192 = 136; 360 / 540 * 127 = 84.7.
+  '66-pans-or-turns': [
+    { mode: 'turn-first', ask: ahead, gives: { 1: [191, 192], 2: 128 } },
+    { mode: 'turn-first', ask: aside, gives: { 1: 213, 2: 170 } },
+    { mode: 'turn-first', ask: { level: 1, attributes: { PanRotate: 1 } }, gives: { 1: 127 } },
+    { mode: 'no-default', ask: ahead, gives: { 1: [191, 192], 2: 104 } },
+    { mode: 'no-default', ask: aside, gives: { 1: 213, 2: 136 } },
+    { mode: 'pan-first', ask: nothing, gives: { 1: 64, 2: 128 } },
+    { mode: 'pan-first', ask: ahead, gives: { 1: [63, 64], 2: 128 } },
+    { mode: 'pan-first', ask: aside, gives: { 1: 85, 2: 170 } },
   ],
 };
 
