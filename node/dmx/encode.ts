@@ -177,7 +177,10 @@ function choosingOf(channel: Channel, lamp: Lamp, mixed: Float64Array, jobOf: (o
   // The last one that is asked has the channel: light that is asked for as well must not stop a strobe.
   const jobs = [...inOrder.filter(({ flashes }) => !flashes), ...inOrder.filter(({ flashes }) => flashes)];
   const emitter = jobs.find((one) => one.emitter >= 0);
-  const follows = emitter ?? (channel.default === undefined || followsAtRest(channel, initial) ? initial : undefined);
+  const follows =
+    emitter ??
+    axisAmong(channel, lamp, inOrder) ??
+    (channel.default === undefined || followsAtRest(channel, initial) ? initial : undefined);
   const light = jobs.find(({ closes, rest }) => closes && rest <= 0);
   if (light !== undefined && follows?.closes === true && follows.rest > 0) {
     // A shutter rests open: beside a light in the same channel that would be all of it.
@@ -189,6 +192,15 @@ function choosingOf(channel: Channel, lamp: Lamp, mixed: Float64Array, jobOf: (o
     emitter !== undefined && !lamp.hasDimmer ? 0 : (channel.default ?? (initial === undefined ? 0 : restValue(initial)));
   const only = jobs.length === 1 && follows === jobs[0] ? follows : undefined;
   return { jobs, base: follows, standing, only, mixed };
+}
+
+/** Where a head looks, in a channel by which it can turn without end too: to be aimed at its rest is to be aimed. */
+function axisAmong({ functions }: Channel, { cells }: Lamp, jobs: readonly Job[]): Job | undefined {
+  if (!cells.has('AimRests')) return undefined;
+  return jobs.find((_, i) => {
+    const { attribute: name, when } = functions[i] as ChannelFunction;
+    return (name === 'Pan' || name === 'Tilt') && when === undefined;
+  });
 }
 
 /** Light must be able to be nothing, a strobe must not begin by itself, and where a head looks may be mirrored by the patch. */

@@ -168,6 +168,7 @@ export class PartReader {
       let place = 0;
       const hertz = part.attributes?.Shutter1Strobe ?? part.strobe ?? 0;
       for (const fixture of this.fixtures(part.who)) {
+        if (hertz > 0 && !flashes(fixture)) notes.add(`${fixture.type.name}: cannot flash by itself; its light stays on`);
         for (const lamp of fixture.lamps) {
           if (hertz > 0 && hertz < (strobeOf(lamp)?.slowest ?? 0))
             notes.add(`${fixture.type.name}: cannot flash as slowly as ${hertz} a second; its light stays on`);
@@ -314,6 +315,13 @@ const airs = (name: AttributeName, { cells }: Lamp): boolean => name === 'Haze1'
 
 const directly = ({ attributes = {} }: Part): readonly (readonly [AttributeName, number])[] =>
   Object.entries(attributes) as [AttributeName, number][];
+
+/** Whether a fixture flashes when it is asked to; what gives no light to be seen by is not missed. */
+const flashes = ({ lamps, type, use }: RigFixture): boolean =>
+  use === 'haze' ||
+  isLaser({ type, use }) ||
+  lamps.some(({ cells }) => cells.has('Shutter1Strobe')) ||
+  !lamps.some(({ cells }) => cells.has('Dimmer'));
 
 /** A lamp without emitters that has light of its own to be compared: no air, no beam that must not be judged by, no UV alone. */
 const isPlainLight = ({ cells }: Lamp, { type, use }: RigFixture): boolean =>

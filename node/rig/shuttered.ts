@@ -1,5 +1,6 @@
 import { attribute, isEmitter } from '../core/attributes.ts';
 import type { Channel, ChannelFunction, FixtureType, Mode } from './fixture-type.ts';
+import { hangsOn, oneDimmerEach } from './in-series.ts';
 
 type Pieces = NonNullable<FixtureType['geometry']>;
 
@@ -11,7 +12,7 @@ const known = new WeakMap<Mode, Mode>();
 
 /**
  * The mode as its lamps are worked: a shutter that is all they can be dark by is what dims them, on or off as a relay is. As a shutter it would
- * rest open, and they would shine while nothing is asked of them.
+ * rest open, and they would shine while nothing is asked of them. Of dimmers one behind the other the outermost dims.
  */
 export function workedMode(mode: Mode, { geometry = [] }: Pick<FixtureType, 'geometry'>): Mode {
   const made = known.get(mode) ?? madeOf(mode, geometry);
@@ -20,7 +21,7 @@ export function workedMode(mode: Mode, { geometry = [] }: Pick<FixtureType, 'geo
 }
 
 function madeOf(mode: Mode, pieces: Pieces): Mode {
-  const channels = mode.channels.map((one) => (isAllThatDarkens(one, mode, pieces) ? dimming(one) : one));
+  const channels = oneDimmerEach(mode, pieces).map((one) => (isAllThatDarkens(one, mode, pieces) ? dimming(one) : one));
   return channels.every((one, i) => one === mode.channels[i]) ? mode : { ...mode, channels };
 }
 
@@ -35,13 +36,6 @@ function isAllThatDarkens(channel: Channel, { channels }: Mode, pieces: Pieces):
 
 const lights = ({ attribute: name }: ChannelFunction): boolean => attribute(name).intensity === true || isEmitter(name);
 const isOver = (other: Channel, { part }: Channel): boolean => other.part === undefined || other.part === part;
-
-/** Whether a channel lights a piece that hangs on what the other one works: a lens in a head, which is another part. */
-function hangsOn(inner: Channel, outer: Channel, pieces: Pieces): boolean {
-  let at: number | undefined = pieces.findIndex(({ name }) => name === inner.geometry);
-  for (; at !== undefined && at >= 0; at = pieces[at]?.on) if (pieces[at]?.name === outer.geometry) return true;
-  return false;
-}
 
 function dimming(channel: Channel): Channel {
   const shutter = channel.functions.find((one) => one.attribute === 'Shutter1' && one.when === undefined);

@@ -79,6 +79,17 @@ describe('What the lamps of a button do not do as it asks', () => {
     expect(notes({ level: 1, strobe: 3 }, 'flasher', {}, types as never)).toEqual([]);
   });
 
+  it('is a strobe where they have none, but for what gives no light', () => {
+    const cannot = 'LED par, red green blue: cannot flash by itself; its light stays on';
+    expect(notes({ level: 1, strobe: 3 })).toEqual([cannot]);
+    expect(notes({ level: 1, attributes: { Shutter1Strobe: 3 } })).toEqual([cannot]);
+    expect(notes({ level: 1, strobe: 0 })).toEqual([]);
+    expect(notes({ level: 1, strobe: 3 }, 'rgb-par', { use: 'haze' })).toEqual([cannot]);
+    const air = { fixtures: [{ ...place('air', 'hazer', '2ch', 1), use: 'haze' as const }] };
+    const looks = [{ id: 'look', fade: 0, parts: [{ who: everybody, strobe: 3 }] }];
+    expect(buttonNotes(compileShow(tinyShow({ ...air, looks })), 'look')).toEqual([]);
+  });
+
   it('is not a difference that is seen side by side only', () => {
     expect(notes({ colour: 'xy 0.641 0.33' })).toEqual([]);
   });

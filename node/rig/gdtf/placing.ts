@@ -40,7 +40,8 @@ export function partsOf(placed: readonly Placed[], tree: Tree): ReadonlyMap<Plac
   const parts = new Map<Placed, number>();
   for (const one of placed) {
     const { instance, raw } = one;
-    const key = instance.key !== '' ? instance.key : cells.has(raw.geometry) ? `geometry ${raw.geometry}` : apart(raw);
+    const cell = cells.get(raw.geometry);
+    const key = instance.key !== '' ? instance.key : cell !== undefined ? `geometry ${cell}` : apart(raw);
     if (key === undefined) continue;
     const number = numbers.get(key) ?? numbers.size + 1;
     numbers.set(key, number);
@@ -49,8 +50,11 @@ export function partsOf(placed: readonly Placed[], tree: Tree): ReadonlyMap<Plac
   return parts;
 }
 
-/** Geometries of the mode's own that share an attribute with another that is neither within them nor around them. */
-function cellsAmong(placed: readonly Placed[], tree: Tree): ReadonlySet<string> {
+/**
+ * Geometries of the mode's own that share an attribute with another that is neither within them nor around them, by name; and what they are
+ * one part with: the outermost that holds none beside them, as a head does that is dimmed and has its colours further in.
+ */
+function cellsAmong(placed: readonly Placed[], tree: Tree): ReadonlyMap<string, string> {
   const sharing = new Map<string, Set<string>>();
   for (const { raw, instance } of placed) {
     if (instance.key !== '') continue;
@@ -76,7 +80,16 @@ function cellsAmong(placed: readonly Placed[], tree: Tree): ReadonlySet<string> 
       }
     for (const [name, count] of related) if (count < group.size - 1) cells.add(name);
   }
-  return cells;
+  const within = new Map<string, string[]>();
+  for (const name of cells)
+    for (const above of tree.pathOf(name)) if (cells.has(above)) within.set(above, [...(within.get(above) ?? []), name]);
+  const isOne = (name: string): boolean => {
+    const inside = within.get(name) ?? [];
+    const [innermost = name] = [...inside].sort((a, b) => tree.pathOf(b).length - tree.pathOf(a).length);
+    return inside.every((one) => tree.pathOf(innermost).includes(one));
+  };
+  const alone = new Set([...cells].filter(isOne));
+  return new Map([...cells].map((name) => [name, tree.pathOf(name).find((above) => alone.has(above)) ?? name]));
 }
 
 /**
@@ -84,7 +97,11 @@ function cellsAmong(placed: readonly Placed[], tree: Tree): ReadonlySet<string> 
  * then, each with all that hangs on it: a head and the ring of colours around it. Colours beside each other that nothing of their own keeps in
  * are one mixture.
  */
-function apartAmong(placed: readonly Placed[], cells: ReadonlySet<string>, tree: Tree): (raw: RawChannel) => string | undefined {
+function apartAmong(
+  placed: readonly Placed[],
+  cells: ReadonlyMap<string, string>,
+  tree: Tree,
+): (raw: RawChannel) => string | undefined {
   const [own, keeping, lighting] = [new Set<string>(), new Set<string>(), new Set<string>()];
   for (const { raw, instance } of placed) {
     const names = raw.functions.map((one) => attributeOf(one.attribute));
@@ -105,7 +122,7 @@ function apartAmong(placed: readonly Placed[], cells: ReadonlySet<string>, tree:
     // Where a head looks is the business of the whole.
     if (at < 0 || functions.some((one) => /^(pan|tilt)/i.test(one.attribute))) return undefined;
     const part = path[at] as string;
-    return keeping.has(part) || cells.has(part) ? `geometry ${part}` : `beside ${path.slice(0, at).join('/')}`;
+    return keeping.has(part) || cells.has(part) ? `geometry ${cells.get(part) ?? part}` : `beside ${path.slice(0, at).join('/')}`;
   };
 }
 

@@ -13,7 +13,8 @@ const files: Readonly<Record<string, readonly Asked[]>> = {
       gives: { 3: [127, 128], 4: [127, 128], 5: 255, 6: [10, 19], 7: [0x7f, 0x80], 9: [120, 135], 10: 0, 11: 0 },
     },
     { mode: 'zeros', ask: { level: 1, attributes: { PanRotate: 1, Gobo1PosRotate: 0.5 } }, gives: { 3: 255, 7: 0xbf } },
-    { mode: 'one-channel', ask: {}, gives: { 1: [99, 100] } },
+    // A head that is aimed looks somewhere at rest as well: pan 0 is 200 + 27.5.
+    { mode: 'one-channel', ask: {}, gives: { 1: [227, 228] } },
     { mode: 'one-channel', ask: { level: 1, aim: { pan: 90, tilt: 0 } }, gives: { 1: 237 } },
     { mode: 'one-way', ask: {}, gives: { 1: 128, 2: 128 } },
   ],

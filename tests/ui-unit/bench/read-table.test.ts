@@ -44,6 +44,27 @@ it('finds the lower byte where it stands apart, counts lines without numbers, an
   ]);
 });
 
+it('tells the dimmer of one colour from that of all, and how fast it flashes from how fast it plays', () => {
+  expect(
+    told('Total dimming\nRed dimmer\nGreen dimming 0-100%\nBlue brightness\nWhite intensity\nStrobe speed\nAuto speed'),
+  ).toEqual([
+    '1 Dimmer',
+    '2 ColorAdd_R',
+    '3 ColorAdd_G',
+    '4 ColorAdd_B',
+    '5 ColorAdd_W',
+    '6 Shutter1Strobe',
+    '7 NoFeature (Auto speed)',
+  ]);
+  expect(told('RGB dimming\nDimming\nDimmer curve\nFlash rate\nSound strobe speed')).toEqual([
+    '1 Dimmer',
+    '2 Dimmer',
+    '3 NoFeature (Dimmer curve)',
+    '4 Shutter1Strobe',
+    '5 NoFeature (Sound strobe speed)',
+  ]);
+});
+
 it('says which line makes no sense', () => {
   expect(told('1 Dimmer\n1 Red')).toBe('Line 2 is channel 1, but the line before it is channel 1.');
   expect(told('1 Dimmer\n2')).toBe('Line 2 says no job: “2”.');

@@ -4,6 +4,7 @@ import { jobOf, plainChannel } from './type-form.ts';
 
 /** What manuals call the jobs of channels. The first that fits counts; what fits none is kept by its name and not used. */
 const words: readonly (readonly [RegExp, AttributeName])[] = [
+  [/^(?!.*\b(macro|auto|prog|sound|effect|mode)).*\b(strobe|flash)\w*\b.*\b(speed|rate|frequency)\b/, 'Shutter1Strobe'],
   [/\b(macro|auto|program|programme|sound|speed|delay|reset|mode|curve|control|effect|chase)/, 'NoFeature'],
   [/\b(pan|tilt)\b.*\b(rotat|endless|continuous|spin)/, 'PanRotate'],
   [/\bpan\b/, 'Pan'],
@@ -21,7 +22,8 @@ const words: readonly (readonly [RegExp, AttributeName])[] = [
   [/\byellow\b.*\bfilter\b/, 'ColorSub_Y'],
   [/\bstrobe|\bstrob|\bflash/, 'Shutter1Strobe'],
   [/\bshutter\b/, 'Shutter1'],
-  [/\bdimmer\b|\bdim\b|\bintensity\b|\bmaster\b|\bbrightness\b/, 'Dimmer'],
+  // Of all colours; what one colour is dimmed by is that colour.
+  [/\bmaster\b|\b(total|general|overall|all|rgb\w*)\b.*\bdim/, 'Dimmer'],
   [/\bwarm ?white\b|\bww\b/, 'ColorAdd_WW'],
   [/\b(cold|cool) ?white\b|\bcw\b/, 'ColorAdd_CW'],
   [/\buv\b|\bultra ?violet\b/, 'ColorAdd_UV'],
@@ -36,6 +38,7 @@ const words: readonly (readonly [RegExp, AttributeName])[] = [
   [/\byellow\b/, 'ColorAdd_Y'],
   [/\bpink\b/, 'ColorAdd_RM'],
   [/\bpurple\b|\bviolet\b/, 'ColorAdd_BM'],
+  [/\bdim\b|\bdimm(er|ing)\b|\bintensity\b|\bbrightness\b/, 'Dimmer'],
   [/\bzoom\b/, 'Zoom'],
   [/\bfocus\b/, 'Focus1'],
   [/\biris\b/, 'Iris'],
