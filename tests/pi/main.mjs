@@ -68,7 +68,7 @@ async function testOn(architecture, hasSystemd) {
     const hands = handsOn(machine);
     const light = () => machine.heard.at(-1)?.slots.join();
     const packet = (after = machine.heard.length) => until('packet on the wire', () => machine.heard.length > after);
-    const answers = () => until('answer to commands', () => machine.tries('duskhand status'));
+    const answers = () => until('answer to commands', () => machine.asks('play/status') !== undefined);
     /** What went over the wire while something was done: the longest silence, goodbyes, other light. */
     const watched = async (what, act) => {
       await packet();
@@ -105,7 +105,8 @@ async function testOn(architecture, hasSystemd) {
         `     ready ${Math.round(began('ActiveEnterTimestampMonotonic') - began('ExecMainStartTimestampMonotonic'))} ms after exec`,
       );
     }
-    machine.does(`duskhand press "${BUTTON}"`);
+    if (isEmulated) machine.asks('play/command', { do: 'press', button: BUTTON });
+    else machine.does(`duskhand press "${BUTTON}"`);
     await until('light that stands still', async () => {
       const before = light();
       const from = machine.heard.at(-1)?.at ?? 0;
@@ -128,7 +129,7 @@ async function testOn(architecture, hasSystemd) {
         await hands.comesBack('USR2');
         await until('another process', () => hands.pid() !== before && hands.pid() !== '0');
       });
-      check(`${what}: it is version ${which}`, JSON.parse(machine.does('duskhand status --json')).node.version === which);
+      check(`${what}: it is version ${which}`, JSON.parse(machine.asks('play/status')).node.version === which);
     }
     if (hasSystemd) {
       const before = hands.pid();
