@@ -123,6 +123,7 @@ export async function run(options: RunOptions, { engine: worker, version, print 
     await control.stop();
     await Promise.all([comesBack ? undefined : engine.stop(), web?.stop()]);
     await store.stop();
+    if (comesBack) await engine.pause();
     unlock();
     process.exit(0);
   };

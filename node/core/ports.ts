@@ -98,6 +98,8 @@ export interface Output {
   settle(settings: OutputSettings, now: Millis): void;
   /** Universes to carry from now on, ascending. What the protocol asks for on leaving a universe happens here. */
   carry(universes: readonly Universe[], now: Millis): void;
+  /** Everybody is told again with the next frame: who must do without packets for a while shall have heard just before. */
+  repeat(): void;
   /** The links as they are now; called at the start and on every change. Sockets, memberships and own addresses follow it. */
   relink(links: readonly Link[], now: Millis): void;
   /**

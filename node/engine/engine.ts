@@ -1,3 +1,4 @@
+import { setTimeout } from 'node:timers/promises';
 import { MessageChannel, type MessagePort, type Worker } from 'node:worker_threads';
 import { Bell } from '../core/bell.ts';
 import type { Command } from '../core/commands.ts';
@@ -12,6 +13,8 @@ import { type LoadPart, partsOf } from './takeover.ts';
 
 /** How long the engine may take over its goodbyes before it is ended. */
 const STOP_WITHIN: Millis = 500;
+/** In which time a frame goes out that is asked for, at any rate but the lowest. */
+const TOLD_WITHIN: Millis = 60;
 
 export interface EngineEvents {
   /** The first frame is on its way. */
@@ -117,13 +120,19 @@ export class Engine {
     return this.#thread;
   }
 
+  /** Resolves when everybody has been told again, or should have been, and goes on playing: the process may end without a goodbye. */
+  async pause(): Promise<void> {
+    this.#post({ kind: 'repeat' });
+    await setTimeout(TOLD_WITHIN);
+  }
+
   /** Resolves when the universes are terminated on the wire and the thread has ended. */
   async stop(): Promise<void> {
     const worker = this.#worker;
     if (this.#port === undefined || this.#stopping) return;
     this.#stopping = true;
     const ended = new Promise<void>((resolve) => worker.once('exit', () => resolve()));
-    const late = setTimeout(() => void worker.terminate(), STOP_WITHIN);
+    const late = globalThis.setTimeout(() => void worker.terminate(), STOP_WITHIN);
     this.#post({ kind: 'stop' });
     await ended;
     clearTimeout(late);

@@ -182,6 +182,10 @@ export class Loop {
           this.#byHand = message.byHand;
           this.#schedule.ask();
           break;
+        case 'repeat':
+          this.#outputs.repeat();
+          this.#schedule.ask();
+          break;
         case 'stop':
           this.#outputs.stop(now);
           this.#host.post({ kind: 'stopped' });

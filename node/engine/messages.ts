@@ -43,6 +43,8 @@ export type ToEngine =
   | { readonly kind: 'outputs'; readonly outputs: readonly OutputSettings[] }
   | { readonly kind: 'zone'; readonly zone: string }
   | { readonly kind: 'by-hand'; readonly byHand: ByHand }
+  /** Tell everybody again at once: it will be a while until they hear more. */
+  | { readonly kind: 'repeat' }
   | { readonly kind: 'stop' };
 
 /** One thing that changed what plays: a command by its number, or what the engine did by itself because nobody was heard of. */

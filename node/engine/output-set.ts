@@ -47,6 +47,11 @@ export class OutputSet {
     for (const [i, settings] of this.#settings.entries()) this.#outputs[i]?.carry(universesOf(settings, universes), now);
   }
 
+  /** Everybody is told again with the next frame. */
+  repeat(): void {
+    for (const output of this.#outputs) output.repeat();
+  }
+
   /** @returns how many data packets went out. */
   flush(levels: Levels, now: Millis): number {
     let sent = 0;

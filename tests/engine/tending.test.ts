@@ -30,6 +30,7 @@ function engine(rate: number, links: () => readonly Link[] | undefined = () => [
   const output: Output = {
     id: 'noted',
     settle: () => undefined,
+    repeat: () => undefined,
     carry: () => undefined,
     relink: (now) => void relinked.push(now),
     flush: () => note('flush'),

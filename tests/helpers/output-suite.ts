@@ -149,6 +149,19 @@ export function describeOutput(one: OutputCase): void {
       expect(Math.max(...gaps)).toBeLessThanOrEqual(1000);
     });
 
+    it('tells everybody again when it is asked to, as after a change', () => {
+      const rig = started();
+      const [to] = one.destinations(1);
+      rig.frames(5000);
+      rig.output.repeat();
+      const times = data(rig.frames(1500))
+        .filter((packet) => packet.universe === 1 && packet.to === to)
+        .map(({ at }) => at);
+      const gaps = times.slice(1).map((at, i) => at - (times[i] ?? 0));
+      expect(gaps.slice(0, 3)).toEqual([25, 25, 25]);
+      expect(gaps[3]).toBeGreaterThanOrEqual(800);
+    });
+
     it('does without links, universes and levels', () => {
       const idle = new OutputRig(one.build);
       expect(idle.frames(1000)).toEqual([]);

@@ -11,6 +11,7 @@ export const silentOutput = (flush: (levels: Levels, now: Millis) => void = () =
     carry: (universes) => {
       carried = universes;
     },
+    repeat: () => undefined,
     relink: () => undefined,
     flush(levels, now) {
       flush(levels, now);

@@ -109,6 +109,10 @@ export class ArtnetOutput implements Output {
     this.#tellAway();
   }
 
+  repeat(): void {
+    for (const stream of this.#streams) stream.restart();
+  }
+
   flush(levels: Levels, now: Millis): number {
     if (this.#stopped) return 0;
     const before = this.#begin(now);
@@ -188,7 +192,7 @@ export class ArtnetOutput implements Output {
     this.#now = now;
     this.#notices.begin(now);
     this.#faults.begin(now);
-    if (this.#wire.look(now)) this.#restart();
+    if (this.#wire.look(now)) this.repeat();
     if (this.#nodes.takeChanged()) this.#direct();
     return this.#wire.packets;
   }
@@ -212,13 +216,9 @@ export class ArtnetOutput implements Output {
 
   /** The ways out are others than before. */
   #afresh(): void {
-    this.#restart();
+    this.repeat();
     this.#replies.forget();
     this.#polling.hurry();
-  }
-
-  #restart(): void {
-    for (const stream of this.#streams) stream.restart();
   }
 
   #sendPoll(now: Millis): void {

@@ -92,8 +92,12 @@ export class SacnOutput implements Output {
   relink(links: readonly Link[]): void {
     if (this.#stopped) return;
     this.#faults.relinked();
-    if (this.#targets.relink(links)) this.#restart();
+    if (this.#targets.relink(links)) this.repeat();
     this.#tellAway();
+  }
+
+  repeat(): void {
+    for (const { pace } of this.#streams) pace.restart();
   }
 
   flush(levels: Levels, now: Millis): number {
@@ -152,7 +156,7 @@ export class SacnOutput implements Output {
     this.#notices.begin(now);
     this.#faults.begin(now);
     const before = this.#targets.packets;
-    if (this.#targets.look(now)) this.#restart();
+    if (this.#targets.look(now)) this.repeat();
     if (this.#targets.parting) this.#part();
     return before;
   }
@@ -192,10 +196,6 @@ export class SacnOutput implements Output {
     // Should the synchronization packets get lost, receivers act on the data as it comes rather than freeze (section 6.2.6).
     const options = sync === undefined ? 0 : FORCE_SYNCHRONIZATION;
     stream.dress(this.#source, { universe: stream.universe, priority, synchronizationAddress: sync ?? 0, options }, family);
-  }
-
-  #restart(): void {
-    for (const { pace } of this.#streams) pace.restart();
   }
 
   /** @returns how many packets of data went out: one, whoever it went to, or none. */
