@@ -16,6 +16,7 @@ function set(...first: OutputSettings[]) {
     return {
       id: of.id,
       settle: note('settle'),
+      repeat: note('repeat'),
       carry: (universes) => {
         carried = universes;
         told.push(`${who}: carry ${universes.join(' ')}`);
