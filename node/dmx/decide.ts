@@ -149,7 +149,8 @@ const isTooFast = ({ flashes, lowest, span }: Job, value: number): boolean =>
 
 /**
  * What closes the light, if that is asked. Otherwise the last job whose attribute is away from rest, one whose range holds the value before
- * one that must cut it; a strobe only where the channel's own light is not closed, and never one that would flash faster than is asked.
+ * one that must cut it; a strobe only where the channel's own light is not closed, and never one that would flash faster than is asked. A
+ * shutter that has no closed place does not answer by opening.
  */
 function askedJob(jobs: readonly Job[], frame: Frame, may: (job: Job) => boolean): Job | undefined {
   for (const job of jobs)
@@ -159,6 +160,7 @@ function askedJob(jobs: readonly Job[], frame: Frame, may: (job: Job) => boolean
     const job = jobs[i] as Job;
     if (job.cell < 0) continue;
     const value = frame[job.cell] as number;
+    if (job.closes && job.rest > 0 && value <= 0) continue;
     if (value === job.rest || (job.flashes && isClosed(jobs, frame)) || isTooFast(job, value) || !may(job)) continue;
     if (holds(job, value)) return job;
     cutting ??= job;

@@ -25,6 +25,8 @@ export interface Job {
   readonly last: number;
   /** Of what is in or out by steps. */
   readonly stretches: readonly Stretch[] | undefined;
+  /** Nobody has told where its places are: they are dealt out evenly. */
+  readonly isDealt: boolean;
   readonly isDimmer: boolean;
   /** At 0 it lets no light out. */
   readonly closes: boolean;
@@ -64,6 +66,7 @@ export function jobFrom(of: ChannelFunction, lamp: Lamp, fixture: RigFixture, at
     first: from,
     last: to,
     stretches: stretchesOf(of),
+    isDealt: of.stretches === undefined,
     isDimmer: name === 'Dimmer',
     closes: cell >= 0 && (attribute(name).intensity === true || name === 'Shutter1'),
     flashes: attributes[name].unit === 'hertz',
@@ -90,11 +93,16 @@ export function holds({ stretches, lowest, span }: Job, value: number): boolean 
   return false;
 }
 
-/** Channel value with its fraction, between the ends of the function by its curve (GDTF, DMXFrom and PhysicalFrom/To), in place of `values[at]`. */
+/**
+ * Channel value with its fraction, between the ends of the function by its curve (GDTF, DMXFrom and PhysicalFrom/To), in place of `values[at]`.
+ * Of places that are only dealt out one is at 0 itself: there wheels are open and prisms out, however many places they have (common practice, no
+ * source).
+ */
 export function toChannelValue(job: Job, values: Float64Array, at: number): void {
   const value = values[at] as number;
   if (job.stretches !== undefined) {
-    values[at] = middleOf(nearest(job.stretches, value));
+    const place = nearest(job.stretches, value);
+    values[at] = job.isDealt && place.from === 0 ? 0 : middleOf(place);
     return;
   }
   const share = job.span === 0 ? 0 : clampLevel((value - job.lowest) / job.span);

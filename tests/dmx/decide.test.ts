@@ -262,3 +262,28 @@ describe('a laser', () => {
     expect(lampOf(channels, laser).slots({})[0]).toBe(isDriven ? 90 : 0);
   });
 });
+
+describe('a shutter that has no closed place, above a dimmer and a strobe', () => {
+  // 0 to 189 dims, 190 to 250 flashes, from 251 all is lit: common practice of pars, no source.
+  const par = lampOf([
+    {
+      slot: 1,
+      functions: [
+        { attribute: 'Dimmer', to: 189 },
+        { attribute: 'Shutter1Strobe', from: 190, to: 250, physical: [1, 20] },
+        { attribute: 'Shutter1', from: 251, stretches: [{ slot: 1, from: 251, to: 255 }] },
+      ],
+    },
+    { slot: 2, functions: [{ attribute: 'ColorAdd_R' }] },
+  ]);
+
+  it('does not light the lamp when it is asked to close, as a blackout does', () => {
+    expect(par.slots({ Dimmer: 0, Shutter1: 0 })[0]).toBe(0);
+    expect(par.slots({ Dimmer: 0, Shutter1: 0, Shutter1Strobe: 5 })[0]).toBe(0);
+  });
+
+  it('leaves dimming and flashing as they are', () => {
+    expect(par.slots({ Dimmer: 1 })[0]).toBe(189);
+    expect(par.slots({ Dimmer: 1, Shutter1Strobe: 20 })[0]).toBe(250);
+  });
+});

@@ -189,14 +189,20 @@ describe('a channel with several jobs', () => {
 });
 
 describe('a wheel', () => {
-  // Eight slots over 0..255 take 32 values each: the middles are 16, 48, 80 ...
-  it('stands in the middle of the stretch of each slot', () => {
+  // Eight slots over 0..255 take 32 values each: the middles are 16, 48, 80 ... A wheel whose places nobody has told has more or fewer than that; it
+  // is open at 0 all the same (common practice, no source).
+  it('stands in the middle of the stretch of each slot, and at 0 where that is only dealt out', () => {
     const stands = [1, 2, 3, 4, 5, 6, 7, 8].map((slot) => encoded(spot, { Gobo1: slot })[8]);
-    expect(stands).toEqual([16, 48, 80, 112, 144, 176, 208, 240]);
+    expect(stands).toEqual([0, 48, 80, 112, 144, 176, 208, 240]);
   });
 
   it('stands at its last slot for one that it does not have', () => {
-    expect([0, -5, 9, 64].map((slot) => encoded(spot, { Gobo1: slot })[8])).toEqual([16, 16, 240, 240]);
+    expect([0, -5, 9, 64].map((slot) => encoded(spot, { Gobo1: slot })[8])).toEqual([0, 0, 240, 240]);
+  });
+
+  it('keeps a prism out whose places nobody has told', () => {
+    const typed = own([{ slot: 1, functions: [{ attribute: 'Prism1', physical: [0, 1] }] }]);
+    expect([0, 1].map((slot) => encoded(typed, { Prism1: slot })[0])).toEqual([0, 192]);
   });
 
   it('shares out the range that it is given, whichever way it counts', () => {

@@ -65,6 +65,15 @@ it('tells the dimmer of one colour from that of all, and how fast it flashes fro
   ]);
 });
 
+it('tells how fast a strobe flashes from how bright and how long its flashes are', () => {
+  expect(told('Flash rate\nFlash intensity\nFlash duration\nStrobe')).toEqual([
+    '1 Shutter1Strobe',
+    '2 Dimmer',
+    '3 NoFeature (Flash duration)',
+    '4 Shutter1Strobe',
+  ]);
+});
+
 it('says which line makes no sense', () => {
   expect(told('1 Dimmer\n1 Red')).toBe('Line 2 is channel 1, but the line before it is channel 1.');
   expect(told('1 Dimmer\n2')).toBe('Line 2 says no job: “2”.');

@@ -20,6 +20,9 @@ const words: readonly (readonly [RegExp, AttributeName])[] = [
   [/\bcyan\b.*\bfilter\b/, 'ColorSub_C'],
   [/\bmagenta\b.*\bfilter\b/, 'ColorSub_M'],
   [/\byellow\b.*\bfilter\b/, 'ColorSub_Y'],
+  // How long or how bright the flashes are is not how fast.
+  [/\b(strob\w*|flash\w*)\b.*\b(duration|length|width|time)\b/, 'NoFeature'],
+  [/\b(strob\w*|flash\w*)\b.*\b(intensity|brightness)\b/, 'Dimmer'],
   [/\bstrobe|\bstrob|\bflash/, 'Shutter1Strobe'],
   [/\bshutter\b/, 'Shutter1'],
   // Of all colours; what one colour is dimmed by is that colour.
