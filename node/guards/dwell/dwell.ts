@@ -6,7 +6,7 @@ import { RAY } from '../../rig/turning.ts';
 import { dim } from '../amounts.ts';
 import type { Grouped, Guard, Instant } from '../guard.ts';
 import { angleOf, type Beam, beamsIn, isJudged, lightOf } from './beams.ts';
-import { amongEyes, crowdOf, MOST_AMONG, PLACES } from './crowd.ts';
+import { amongEyes, crowdOf, MOST_AMONG, PLACE, PLACES } from './crowd.ts';
 import { BRIDGED, carrySpells, doublings, light, noSpells, type Spells } from './spells.ts';
 
 /** What a beam that rests is dimmed to: of a level, which is lightness. A hundredth of the light. Common practice, no source. */
@@ -71,10 +71,10 @@ export function dwell(show: Grouped, rig: Rig): Guard<DwellMemory> {
     const slope = Math.tan((Math.min(angle, WIDEST) * Math.PI) / 360);
     const least = doublings(slope);
     let since = now;
-    for (let k = 0; k < Math.min(count, 3 * PLACES); k += 3) {
-      const radius = Math.max(0.05, (places[k + 2] as number) * slope);
-      const square = PLACES * placed + k / 3;
-      since = Math.min(since, light(spells, square, places[k] as number, places[k + 1] as number, radius, least, now, begun));
+    for (let k = 0; k < count; k += PLACE) {
+      const radius = Math.max(0.05, (places[k + 3] as number) * slope);
+      const square = PLACES * placed + (places[k] as number);
+      since = Math.min(since, light(spells, square, places[k + 1] as number, places[k + 2] as number, radius, least, now, begun));
     }
     return since;
   }
