@@ -122,11 +122,16 @@ export function settle(
   const went = direction[light] as number;
   if (went === 0) return;
   const far = went === 1 ? Math.min((high[light] as number) - least, darkerBelow) : (low[light] as number) + least;
-  let after = Number.POSITIVE_INFINITY;
+  let after = Number.NEGATIVE_INFINITY;
+  let wasThere = false;
   for (let i = 0; i < ROWS; i++) {
     const place = ((row[0] as number) - i + ROWS) % ROWS;
     const luminance = rows[place * lights + light] as number;
-    if (went === 1 ? luminance <= far : luminance >= far) break;
+    const isThere = went === 1 ? luminance > far : luminance < far;
+    // What has gone back since, by as much and yet without being a change, is no part of it.
+    if (!isThere && wasThere) break;
+    if (!isThere) continue;
+    wasThere = true;
     after = rowTimes[place] as number;
   }
   prolong(changes, light, after);
