@@ -44,6 +44,11 @@ export function takeLuminance(to: Luminances, light: number, from: Luminances, o
   for (let row = 0; row < ROWS; row++) to.rows[row * to.lights + light] = from.rows[row * from.lights + other] as number;
 }
 
+/** Since an instant a light has shown nothing, as far as frames are remembered. */
+export function darkSince({ lights, rows, rowTimes }: Luminances, light: number, then: Millis): void {
+  for (let row = 0; row < ROWS; row++) if ((rowTimes[row] as number) > then) rows[row * lights + light] = 0;
+}
+
 /** A new frame, in which lights show what they did before until {@link follow} tells otherwise. */
 export function newRow({ lights, rows, rowTimes, row }: Luminances, now: Millis): void {
   const before = row[0] as number;
