@@ -1,4 +1,4 @@
-import { STEP } from '../core/kept.ts';
+import { RECOVERED, STANDING, STEP } from '../core/kept.ts';
 import type { Clock } from '../core/ports.ts';
 import type { Millis } from '../core/units.ts';
 import type { EngineReport } from '../engine/messages.ts';
@@ -6,6 +6,8 @@ import type { Store } from '../store/store.ts';
 
 /** What has become less is no haste: until it is written down a restart is but too careful. */
 const LATER: Millis = 30_000;
+/** What stays as it is is written down again before it is taken for long ago. */
+const AGAIN: Millis = RECOVERED / 2;
 
 type Kept = EngineReport['kept'];
 
@@ -26,10 +28,15 @@ export class GuardKeeper {
     this.#text = JSON.stringify(kept);
   }
 
+  #isDue(kept: Kept, text: string, since: Millis): boolean {
+    if (text === this.#text) return since >= AGAIN && Object.keys(kept).length > 0;
+    return since >= LATER || hasGrown(kept, this.#kept);
+  }
+
   take(kept: Kept): void {
     const now = this.#clock.now();
     const text = JSON.stringify(kept);
-    if (this.#isWriting || text === this.#text || !(hasGrown(kept, this.#kept) || now - this.#at >= LATER)) return;
+    if (this.#isWriting || !this.#isDue(kept, text, now - this.#at)) return;
     this.#isWriting = true;
     this.#at = now;
     const [before, textBefore] = [this.#kept, this.#text];
@@ -48,11 +55,12 @@ export class GuardKeeper {
   }
 }
 
-/** Whether anything is new, wholly used, or used by a step more. */
+/** Whether anything is new, wholly used, or used by a step more, or stands elsewhere. */
 const hasGrown = (now: Kept, before: Kept): boolean =>
   Object.entries(now).some(([guard, own]) =>
     Object.entries(own).some(([key, used]) => {
       const was = before[guard]?.[key];
+      if (guard === STANDING && used !== was) return true;
       return was === undefined || used >= was + STEP || (used === 1 && was < 1);
     }),
   );

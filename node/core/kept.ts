@@ -6,6 +6,9 @@ import type { Millis } from './units.ts';
  */
 export type Kept = Readonly<Record<string, number>>;
 
+/** The guard that keeps where heads stand while the crew works, in degrees: that is so however long ago it was, and is written as soon as it changes. */
+export const STANDING = 'motion';
+
 /** Of what nothing is known so much is thought to be used. */
 export const HALF = 0.5;
 /** What is written down may be behind by so much of the time that something has. */

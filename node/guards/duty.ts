@@ -3,6 +3,7 @@ import { MILLIS_PER_SECOND, type Millis } from '../core/units.ts';
 import type { Rig } from '../rig/rig.ts';
 import { force, type Grouped, type Guard } from './guard.ts';
 import { type Airing, airingsOf } from './haze.ts';
+import { keysWith } from './known-again.ts';
 
 /*
  * How much a machine puts out. Common practice, no source: enough for beams to be seen, and short of a room that nobody can look through. The maker's
@@ -21,7 +22,10 @@ const PAUSE: Millis = 20_000;
 const LEAST = 1;
 
 export interface AirMemory {
+  /** Of the machines of the rig, then of those that were in it and may come back. */
   readonly keys: readonly string[];
+  /** Seconds at full that each may give in ten minutes. */
+  readonly most: Float64Array;
   /** Of the last frame, and when its slice began; not a number before the first. */
   at: number;
   sliceAt: number;
@@ -40,10 +44,9 @@ export interface AirMemory {
 export function duty(_show: Grouped, rig: Rig): Guard<AirMemory> {
   const airings = airingsOf(rig);
   const held = new Set<number>();
-  const mostOf = ({ fogs }: Airing): number => (fogs ? MOST.fog : MOST.haze);
 
   function allowed(airing: Airing, i: number, asked: number, memory: AirMemory): number {
-    const left = mostOf(airing) - sumOf(memory.spent, i);
+    const left = (memory.most[i] as number) - sumOf(memory.spent, i);
     if (!airing.fogs) return Math.max(0, Math.min(asked, (left * MILLIS_PER_SECOND) / SLICE));
     const goesOn = (memory.given[i] as number) > 0;
     return memory.pauses[i] === 1 || left < (goesOn ? 0 : LEAST) * asked || left <= 0 ? 0 : asked;
@@ -52,19 +55,22 @@ export function duty(_show: Grouped, rig: Rig): Guard<AirMemory> {
   return {
     name: 'duty',
     memory(before) {
+      const own = airings.map(({ key }) => key);
+      const keys = keysWith(own, before, (i) => before !== undefined && countsOn(before, i));
       const memory: AirMemory = {
-        keys: airings.map(({ key }) => key),
+        keys,
+        most: Float64Array.from(keys, (_, i) => (airings[i]?.fogs === true ? MOST.fog : MOST.haze)),
         at: before?.at ?? Number.NaN,
         sliceAt: before?.sliceAt ?? Number.NaN,
         slice: before?.slice ?? 0,
-        spent: new Float64Array(SLICES * airings.length),
-        given: new Float64Array(airings.length),
-        burst: new Float64Array(airings.length).fill(BURST * HALF),
-        pauses: new Uint8Array(airings.length),
+        spent: new Float64Array(SLICES * keys.length),
+        given: new Float64Array(keys.length),
+        burst: new Float64Array(keys.length).fill(BURST * HALF),
+        pauses: new Uint8Array(keys.length),
       };
-      for (const [i, airing] of airings.entries()) {
-        memory.spent[SLICES * i + memory.slice] = mostOf(airing) * HALF;
-        if (before !== undefined) carry(before, before.keys.indexOf(airing.key), memory, i);
+      for (const [i, key] of keys.entries()) {
+        memory.spent[SLICES * i + memory.slice] = (memory.most[i] as number) * HALF;
+        if (before !== undefined) carry(before, before.keys.indexOf(key), memory, i);
       }
       return memory;
     },
@@ -72,12 +78,9 @@ export function duty(_show: Grouped, rig: Rig): Guard<AirMemory> {
       held.clear();
       const passed = count(memory, now);
       let acted = false;
+      for (let i = 0; i < memory.keys.length; i++) countOne(memory, i, passed);
       for (const [i, airing] of airings.entries()) {
-        const { cell, place, fogs } = airing;
-        const given = memory.given[i] as number;
-        memory.spent[SLICES * i + memory.slice] =
-          (memory.spent[SLICES * i + memory.slice] as number) + given * (passed / MILLIS_PER_SECOND);
-        if (fogs) countBurst(memory, i, given > 0, passed);
+        const { cell, place } = airing;
         const asked = frame[cell] as number;
         const value = asked > 0 ? allowed(airing, i, asked, memory) : asked;
         // The guard at the end stops it in a blackout.
@@ -90,13 +93,13 @@ export function duty(_show: Grouped, rig: Rig): Guard<AirMemory> {
     },
     kept(memory) {
       return {
-        ...keptOf(memory.keys, (i) => sumOf(memory.spent, i) / mostOf(airings[i] as Airing)),
+        ...keptOf(memory.keys, (i) => sumOf(memory.spent, i) / (memory.most[i] as number)),
         ...keptOf(memory.keys.map(burstOf), (i) => (memory.pauses[i] === 1 ? 1 : (memory.burst[i] as number) / BURST)),
       };
     },
     recall(memory, kept) {
       for (const [i, airing] of airings.entries()) {
-        memory.spent[SLICES * i + memory.slice] = mostOf(airing) * usedAfter(kept[airing.key]);
+        memory.spent[SLICES * i + memory.slice] = (memory.most[i] as number) * usedAfter(kept[airing.key]);
         memory.burst[i] = BURST * usedAfter(kept[burstOf(airing.key)]);
         if (memory.burst[i] === BURST) memory.pauses[i] = 1;
       }
@@ -120,6 +123,15 @@ function count(memory: AirMemory, now: Millis): Millis {
   return passed;
 }
 
+/** What one has given since the last frame; of what is in the rig no more that was the last. */
+function countOne(memory: AirMemory, i: number, passed: Millis): void {
+  const { spent, given, most, slice } = memory;
+  const gave = given[i] as number;
+  spent[SLICES * i + slice] = (spent[SLICES * i + slice] as number) + gave * (passed / MILLIS_PER_SECOND);
+  if (most[i] === MOST.fog) countBurst(memory, i, gave > 0, passed);
+  given[i] = 0;
+}
+
 function countBurst({ burst, pauses }: AirMemory, i: number, on: boolean, passed: Millis): void {
   burst[i] = Math.max(0, (burst[i] as number) + (on ? passed : -passed * (BURST / PAUSE)));
   if ((burst[i] as number) >= BURST) pauses[i] = 1;
@@ -132,8 +144,13 @@ function sumOf(spent: Float64Array, i: number): number {
   return sum;
 }
 
+/** Whether more than half is used, of its time or of a burst: that is what is thought of everything of which nothing is known. */
+const countsOn = ({ spent, most, burst, pauses }: AirMemory, i: number): boolean =>
+  sumOf(spent, i) > (most[i] as number) * HALF || pauses[i] === 1 || (burst[i] as number) > BURST * HALF;
+
 function carry(from: AirMemory, at: number, to: AirMemory, i: number): void {
   if (at < 0) return;
+  to.most[i] = from.most[at] as number;
   to.spent.set(from.spent.subarray(SLICES * at, SLICES * (at + 1)), SLICES * i);
   to.given[i] = from.given[at] as number;
   to.burst[i] = from.burst[at] as number;

@@ -4,6 +4,7 @@ import type { Level, Millis } from '../core/units.ts';
 import type { Rig, RigFixture } from '../rig/rig.ts';
 import { type Amount, amountsOf } from './amounts.ts';
 import { type BuildGuard, force, type Guard } from './guard.ts';
+import { keysWith } from './known-again.ts';
 import { standsAt } from './stands-at.ts';
 
 /** What may go on near people for so long, then goes down softly until it has been off for as long as it rests. */
@@ -49,6 +50,7 @@ const DOWN: Millis = 3000;
 const UP: Millis = 1000;
 
 export interface LimitMemory {
+  /** Of what is in the rig, then of what was in it and may come back. */
   readonly keys: readonly string[];
   /** Of the last frame; not a number before the first. */
   at: Millis;
@@ -83,9 +85,14 @@ function limited({ name, longest, rest, kept, of }: Limit, { fixtures }: Rig): G
   return {
     name,
     memory(before) {
-      const at = all.map(({ key }) => before?.keys.indexOf(key) ?? -1);
+      const keys = keysWith(
+        all.map(({ key }) => key),
+        before,
+        (i) => before !== undefined && (before.rests[i] === 1 || (before.spent[i] as number) > longest * HALF),
+      );
+      const at = keys.map((key) => before?.keys.indexOf(key) ?? -1);
       return {
-        keys: all.map(({ key }) => key),
+        keys,
         at: before?.at ?? Number.NaN,
         // Of what nothing is known half of its time is thought to be used.
         spent: Float64Array.from(at, (i) => before?.spent[i] ?? longest * HALF),
@@ -97,15 +104,15 @@ function limited({ name, longest, rest, kept, of }: Limit, { fixtures }: Rig): G
       const passed = Math.max(0, now - memory.at) || 0;
       memory.at = now;
       let acted = false;
-      for (let i = 0; i < all.length; i++) {
-        const one = all[i] as (typeof all)[number];
-        const used = !blackout && goesOn(one, frame) ? passed : -passed * (longest / rest);
+      for (let i = 0; i < memory.keys.length; i++) {
+        const one = all[i];
+        const used = !blackout && one !== undefined && goesOn(one, frame) ? passed : -passed * (longest / rest);
         memory.spent[i] = Math.min(longest, Math.max(0, (memory.spent[i] as number) + used));
         if (memory.spent[i] === longest) memory.rests[i] = 1;
         else if (memory.spent[i] === 0) memory.rests[i] = 0;
         const share = memory.share[i] as number;
         memory.share[i] = memory.rests[i] === 1 ? Math.max(0, share - passed / DOWN) : Math.min(1, share + passed / UP);
-        if ((memory.share[i] as number) < 1 && lower(one, frame, memory.share[i] as number)) acted = true;
+        if (one !== undefined && (memory.share[i] as number) < 1 && lower(one, frame, memory.share[i] as number)) acted = true;
       }
       return acted;
     },

@@ -1,5 +1,6 @@
 import { attribute, isEmitter } from '../core/attributes.ts';
 import type { FixtureTypeInput } from './fixture-type.ts';
+import { isLaser } from './is-laser.ts';
 
 type TypeInput = Pick<FixtureTypeInput, 'kind' | 'geometry'>;
 type ModeInput = FixtureTypeInput['modes'][number];
@@ -16,6 +17,13 @@ function closes({ physical = [0, 1], stretches, when }: FunctionInput): boolean 
   return stretches === undefined ? Math.min(...physical) <= 0 : stretches.some(({ slot }) => slot === 0);
 }
 
+interface Laser {
+  readonly type: TypeInput;
+  readonly mode: ModeInput;
+  /** What a show calls it. */
+  readonly use?: string;
+}
+
 const known = new WeakMap<ModeInput, boolean>();
 
 /**
@@ -23,8 +31,8 @@ const known = new WeakMap<ModeInput, boolean>();
  * would be a beam that no blackout reaches. A shutter rests open: it will do where it is all that dims the lamp, or where the emitters of the
  * laser are.
  */
-export function isDriven({ type, mode }: { readonly type: TypeInput; readonly mode: ModeInput }): boolean {
-  if (type.kind !== 'laser') return true;
+export function isDriven({ type, mode, use = '' }: Laser): boolean {
+  if (!isLaser({ type, use })) return true;
   const is = known.get(mode) ?? isClosed(type, mode);
   known.set(mode, is);
   return is;

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { type Kept, RECOVERED } from '../core/kept.ts';
+import { type Kept, RECOVERED, STANDING } from '../core/kept.ts';
 import type { Millis } from '../core/units.ts';
 import type { Db } from './database.ts';
 import { FactTable } from './facts.ts';
@@ -7,7 +7,7 @@ import { FactTable } from './facts.ts';
 const FACT = 'guards';
 
 /** What guards have counted, when it was so by the wall. */
-const memory = z.object({ wall: z.number(), kept: z.record(z.string(), z.record(z.string(), z.number().min(0).max(1))) });
+const memory = z.object({ wall: z.number(), kept: z.record(z.string(), z.record(z.string(), z.number())) });
 export type GuardMemory = z.infer<typeof memory>;
 
 export const keepGuardMemory = (db: Db, kept: GuardMemory): void => new FactTable(db).set(FACT, JSON.stringify(kept));
@@ -23,7 +23,11 @@ export function guardMemoryIn(db: Db): GuardMemory | undefined {
 }
 
 /**
- * What of it still holds: nothing where it is so long ago that everything has had its rest. Where the wall clock went back no time has passed.
+ * What of it still holds: where heads stand under the crew's hands; nothing else where it is so long ago that everything has had its rest. Where the
+ * wall clock went back no time has passed.
  */
-export const stillKept = (of: GuardMemory | undefined, wall: Millis): Readonly<Record<string, Kept>> | undefined =>
-  of !== undefined && wall - of.wall < RECOVERED ? of.kept : undefined;
+export function stillKept(of: GuardMemory | undefined, wall: Millis): Readonly<Record<string, Kept>> | undefined {
+  if (of === undefined || wall - of.wall < RECOVERED) return of?.kept;
+  const { [STANDING]: standing } = of.kept;
+  return standing === undefined ? undefined : { [STANDING]: standing };
+}

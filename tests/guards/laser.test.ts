@@ -1,11 +1,14 @@
 import { describe, expect, it } from 'vitest';
 import { command } from '../../node/core/commands.ts';
+import { Levels } from '../../node/core/levels.ts';
 import { maySend } from '../../node/core/roles.ts';
 import { flash } from '../../node/guards/flash/flash.ts';
 import { laser } from '../../node/guards/laser.ts';
+import { Pipeline } from '../../node/pipeline/pipeline.ts';
+import { compileShow } from '../../node/playback/compile.ts';
 import { dueBySilence } from '../../node/playback/fallback.ts';
 import { readState, stateText } from '../../node/playback/journalled.ts';
-import { changeShow, revive } from '../../node/playback/reduce.ts';
+import { changeShow, freshState, revive } from '../../node/playback/reduce.ts';
 import { Offline, press, type Script, START } from '../helpers/offline.ts';
 import { ordinary } from '../helpers/ordinary.ts';
 import { everybody, only, par, place, tinyShow } from '../helpers/tiny-show.ts';
@@ -141,5 +144,36 @@ describe('a laser', () => {
       second.step(frame, instant, memory);
       if (!instant.lasers) expect(frame[dimmer], String(now)).toBe(0);
     }
+  });
+
+  it('that only the show calls one is not driven either where nothing is known to close it, nor by hand', () => {
+    const turning = (use: 'laser' | 'texture') =>
+      tinyShow({
+        fixtureTypes: [
+          {
+            id: 'turner',
+            name: 'Invented turner',
+            modes: [
+              {
+                id: '2ch',
+                name: '2 channels',
+                channels: [
+                  { slot: 1, default: 90, functions: [{ attribute: 'NoFeature' }] },
+                  { slot: 2, default: 128, functions: [{ attribute: 'Pan', physical: [-25, 25] }] },
+                ],
+              },
+            ],
+          },
+        ],
+        fixtures: [par('lamp', 20), { ...place('it', 'turner', '2ch', 1), use }],
+      });
+    const sent = (use: 'laser' | 'texture') => {
+      const compiled = compileShow(turning(use));
+      const levels = new Levels(compiled.rig.universes);
+      Pipeline.for(compiled, levels).run(freshState(compiled, 0), 0, { slots: [{ universe: 1, slot: 1, value: 200 }] });
+      return [...levels.slots(1).subarray(0, 2)];
+    };
+    expect(sent('laser')).toEqual([0, 0]);
+    expect(sent('texture')).toEqual([200, 128]);
   });
 });

@@ -204,6 +204,29 @@ describe('a head', () => {
     expect(steps.at(-1)?.angle).toBeLessThan(stood[0] ?? 0);
   });
 
+  it('stays there over a restart while the crew works, and is where it is asked to be after one without them', () => {
+    const first = motion(show, rig);
+    const memory = first.memory();
+    const sent = (of: typeof first, own: typeof memory, now: number, angle: number, crew: boolean): number => {
+      const frame = Float64Array.from(rig.rest);
+      frame[pan] = angle;
+      of.step(frame, { ...ordinary, now, crew }, own);
+      return frame[pan] as number;
+    };
+    for (let now = 0; now < 1000; now += 25) sent(first, memory, now, 33, false);
+    expect(first.kept?.(memory)).toEqual({});
+    for (let now = 1000; now < 3000; now += 25) sent(first, memory, now, 200, true);
+    const kept = JSON.parse(JSON.stringify(first.kept?.(memory)));
+    const again = (crew: boolean): number[] => {
+      const guard = motion(show, rig);
+      const own = guard.memory();
+      guard.recall?.(own, kept);
+      return [0, 25, 1000].map((now) => sent(guard, own, now, -150, crew));
+    };
+    expect(again(true)).toEqual([33, 33, 33]);
+    expect(again(false)).toEqual([-150, -150, -150]);
+  });
+
   it('keeps what is known of it over a change of the show, by where it is patched', () => {
     const memory = motion(show, rig).memory();
     const frame = Float64Array.from(rig.rest);

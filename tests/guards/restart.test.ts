@@ -148,6 +148,10 @@ describe('what is kept of what guards have counted', () => {
     const after = (wall: number) => stillKept(guardMemoryIn(db), wall);
     expect([0, 5_000_000, 5_000_000 + RECOVERED - 1].map(after)).toEqual([kept, kept, kept]);
     expect(after(5_000_000 + RECOVERED)).toBeUndefined();
+    // Heads stand under the crew's hands however long ago it was.
+    const motion = { '1/40.0.Pan': -120.5 };
+    keepGuardMemory(db, { wall: 5_000_000, kept: { ...kept, motion } });
+    expect([5_000_000 + RECOVERED].map(after)).toEqual([{ motion }]);
     db.prepare("UPDATE fact SET value = 'spoilt' WHERE name = 'guards'").run();
     expect(guardMemoryIn(db)).toBeUndefined();
   });
@@ -167,5 +171,25 @@ describe('what is kept of what guards have counted', () => {
     expect(written).toEqual([0.51, 0.64, 0.99, 1].map((lamp) => ({ uv: { lamp } })));
     for (let i = 0; i < 70; i++) await take(undefined);
     expect(written.slice(4)).toEqual([{}]);
+  });
+
+  it('is written again where it stays as it is, before it is taken for long ago; and where heads stand whenever that changes', async () => {
+    const clock = new FakeClock();
+    const written: unknown[] = [];
+    const store = { ask: (_: string, { kept }: { kept: unknown }) => Promise.resolve(void written.push(kept)) };
+    const keeper = new GuardKeeper(store as never, clock);
+    const take = async (kept: Record<string, Kept>) => {
+      keeper.take(kept);
+      clock.advance(60_000);
+      await new Promise((done) => setImmediate(done));
+    };
+    for (let minute = 0; minute < 20; minute++) await take({ dwell: { beam: 1 } });
+    expect(written.length).toBe(4);
+    clock.advance(-59_000);
+    for (const angle of [3, 3, 2.5]) {
+      await take({ motion: { pan: angle } });
+      clock.advance(-59_000);
+    }
+    expect(written.slice(4)).toEqual([{ motion: { pan: 3 } }, { motion: { pan: 2.5 } }]);
   });
 });

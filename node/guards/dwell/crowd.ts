@@ -40,41 +40,93 @@ export const crowdOf = (landmarks: readonly Landmark[]): Crowd => ({
   }),
 });
 
-/** Places of a beam that are looked at at most: on the floor, and over one area of which the show says otherwise. */
-export const PLACES = 2 * LOOKS;
-/** How many numbers {@link amongEyes} gives at most: x, y, and how far from the lens, each in metres. */
-export const MOST_AMONG = 3 * PLACES;
+/** Areas of which the show says otherwise that are looked at along one beam: those that it comes to first. */
+const AREAS = 2;
+/** Places of a beam that are looked at at most: on the floor, and over some areas. */
+export const PLACES = (1 + AREAS) * LOOKS;
+/** How many numbers {@link amongEyes} gives at most: of each place its number, by which it is known in the next frame, x, y, and metres from the lens. */
+export const PLACE = 4;
+export const MOST_AMONG = PLACE * PLACES;
+
+/** Which areas a beam comes to, and from where to where: what is found first, made anew in no frame. */
+const over = { areas: new Int32Array(AREAS), near: new Float64Array(AREAS), far: new Float64Array(AREAS), count: 0 };
+/** A stretch of a ray that was found last. */
+const stretch = { near: 0, far: 0 };
 
 /**
- * Places at which a ray goes among eyes, into `places` as x, y and the distance from its start.
+ * Places at which a ray goes among eyes, into `places`, of each {@link PLACE} numbers.
  * @returns how many numbers were written
  */
 export function amongEyes({ areas }: Crowd, ray: Float64Array, places: Float64Array): number {
-  let count = along(areas, undefined, ray, places, 0);
-  for (let i = 0; i < areas.length && count + 3 * LOOKS <= places.length; i++) count = along(areas, areas[i], ray, places, count);
+  let count = 0;
+  if (within(EYES.from, EYES.to, ray)) count = looksAlong(areas, -1, 0, ray, places, count);
+  over.count = 0;
+  for (let i = 0; i < areas.length; i++) {
+    const area = areas[i] as Area;
+    if (area.from < area.to && within(area.from, area.to, ray) && across(area, ray)) comesTo(i);
+  }
+  for (let n = 0; n < over.count; n++) {
+    stretch.near = over.near[n] as number;
+    stretch.far = over.far[n] as number;
+    count = looksAlong(areas, over.areas[n] as number, n + 1, ray, places, count);
+  }
   return count;
 }
 
-/** Places in the layer of eyes of an area, or of the floor around them all. */
-function along(areas: readonly Area[], area: Area | undefined, ray: Float64Array, places: Float64Array, first: number): number {
-  const { from, to } = area ?? EYES;
-  const [x, y, z] = [ray[0] as number, ray[1] as number, ray[2] as number];
-  const [dx, dy, dz] = [ray[3] as number, ray[4] as number, ray[5] as number];
-  if (from >= to) return first;
-  let [near, far] = [NEAREST, FARTHEST];
-  if (Math.abs(dz) < 1e-9) {
-    if (z < from || z > to) return first;
-  } else {
-    const [a, b] = [(from - z) / dz, (to - z) / dz];
-    near = Math.max(near, Math.min(a, b));
-    far = Math.min(far, Math.max(a, b));
-  }
-  if (near >= far) return first;
+/** Keeps an area in its order along the ray, if there is room. */
+function comesTo(area: number): void {
+  let at = over.count;
+  while (at > 0 && (over.near[at - 1] as number) > stretch.near) at--;
+  if (at >= AREAS) return;
+  if (over.count < AREAS) over.count++;
+  for (const row of [over.areas, over.near, over.far]) row.copyWithin(at + 1, at, over.count - 1);
+  over.areas[at] = area;
+  over.near[at] = stretch.near;
+  over.far[at] = stretch.far;
+}
+
+/** The stretch of a ray between two heights that is not too near and not too far. @returns whether there is any */
+function within(from: number, to: number, ray: Float64Array): boolean {
+  stretch.near = NEAREST;
+  stretch.far = FARTHEST;
+  return cut(ray[2] as number, ray[5] as number, from, to);
+}
+
+/** What of it is over an area. */
+function across({ x, y, cos, sin, width, depth }: Area, ray: Float64Array): boolean {
+  const [px, py] = [(ray[0] as number) - x, (ray[1] as number) - y];
+  const [dx, dy] = [ray[3] as number, ray[4] as number];
+  return (
+    cut(px * cos + py * sin, dx * cos + dy * sin, -width / 2, width / 2) &&
+    cut(py * cos - px * sin, dy * cos - dx * sin, -depth / 2, depth / 2)
+  );
+}
+
+/** Cuts the stretch to where a coordinate lies between two values (slab test). */
+function cut(start: number, slope: number, least: number, most: number): boolean {
+  if (Math.abs(slope) < 1e-9) return start >= least && start <= most && stretch.near < stretch.far;
+  const [a, b] = [(least - start) / slope, (most - start) / slope];
+  stretch.near = Math.max(stretch.near, Math.min(a, b));
+  stretch.far = Math.min(stretch.far, Math.max(a, b));
+  return stretch.near < stretch.far;
+}
+
+/** Places of the stretch: on the floor those over which no area says otherwise. `row`: by which they are numbered. */
+function looksAlong(
+  areas: readonly Area[],
+  area: number,
+  row: number,
+  ray: Float64Array,
+  places: Float64Array,
+  first: number,
+): number {
+  const { near, far } = stretch;
   let count = first;
   for (let i = 0; i < LOOKS; i++) {
     const s = near + ((far - near) * i) / (LOOKS - 1);
-    const [px, py] = [x + s * dx, y + s * dy];
-    if (area === undefined ? areas.some((one) => isOver(one, px, py)) : !isOver(area, px, py)) continue;
+    const [px, py] = [(ray[0] as number) + s * (ray[3] as number), (ray[1] as number) + s * (ray[4] as number)];
+    if (area < 0 && areas.some((one) => isOver(one, px, py))) continue;
+    places[count++] = row * LOOKS + i;
     places[count++] = px;
     places[count++] = py;
     places[count++] = s;

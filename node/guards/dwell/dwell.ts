@@ -5,8 +5,9 @@ import type { Rig } from '../../rig/rig.ts';
 import { RAY } from '../../rig/turning.ts';
 import { dim } from '../amounts.ts';
 import type { Grouped, Guard, Instant } from '../guard.ts';
+import { keysWith } from '../known-again.ts';
 import { angleOf, type Beam, beamsIn, isJudged, lightOf } from './beams.ts';
-import { amongEyes, crowdOf, MOST_AMONG, PLACES } from './crowd.ts';
+import { amongEyes, crowdOf, MOST_AMONG, PLACE, PLACES } from './crowd.ts';
 import { BRIDGED, carrySpells, doublings, light, noSpells, type Spells } from './spells.ts';
 
 /** What a beam that rests is dimmed to: of a level, which is lightness. A hundredth of the light. Common practice, no source. */
@@ -23,6 +24,7 @@ const WIDEST = 120;
 const EDGES_EVERY: Millis = 100;
 
 export interface DwellMemory {
+  /** Of the beams of the rig, then of those that were in it a moment ago. */
   readonly keys: readonly string[];
   /** Of each its place among those that have one in the room, by which it has squares; -1: it has none. */
   readonly placed: readonly number[];
@@ -43,6 +45,8 @@ export interface DwellMemory {
   readonly rested: Float64Array;
   /** How much of the time that it may rest each beam has used. */
   readonly used: Float64Array;
+  /** When each beam was in the rig last. */
+  readonly seen: Float64Array;
 }
 
 /**
@@ -71,10 +75,10 @@ export function dwell(show: Grouped, rig: Rig): Guard<DwellMemory> {
     const slope = Math.tan((Math.min(angle, WIDEST) * Math.PI) / 360);
     const least = doublings(slope);
     let since = now;
-    for (let k = 0; k < Math.min(count, 3 * PLACES); k += 3) {
-      const radius = Math.max(0.05, (places[k + 2] as number) * slope);
-      const square = PLACES * placed + k / 3;
-      since = Math.min(since, light(spells, square, places[k] as number, places[k + 1] as number, radius, least, now, begun));
+    for (let k = 0; k < count; k += PLACE) {
+      const radius = Math.max(0.05, (places[k + 3] as number) * slope);
+      const square = PLACES * placed + (places[k] as number);
+      since = Math.min(since, light(spells, square, places[k + 1] as number, places[k + 2] as number, radius, least, now, begun));
     }
     return since;
   }
@@ -95,22 +99,35 @@ export function dwell(show: Grouped, rig: Rig): Guard<DwellMemory> {
   return {
     name: 'dwell',
     memory(before) {
+      const keys = keysWith(
+        beams.map(({ key }) => key),
+        before,
+        (i) => before !== undefined && before.at - (before.seen[i] as number) <= BRIDGED,
+      );
+      let placedOnes = squares;
+      const placed = keys.map((key, i) => {
+        const own = beams[i]?.placed;
+        if (own !== undefined) return own;
+        return (before?.placed[before.keys.indexOf(key)] ?? -1) < 0 ? -1 : placedOnes++;
+      });
+      const each = (value: number): Float64Array => new Float64Array(keys.length).fill(value);
       const memory: DwellMemory = {
-        keys: beams.map(({ key }) => key),
-        placed: beams.map(({ placed }) => placed),
+        keys,
+        placed,
         at: before?.at ?? Number.NaN,
-        share: new Float64Array(beams.length).fill(1),
-        spells: noSpells(PLACES * squares),
-        edges: noSpells(PLACES * squares),
+        share: each(1),
+        spells: noSpells(PLACES * placedOnes),
+        edges: noSpells(PLACES * placedOnes),
         edgesAt: before?.edgesAt ?? Number.NaN,
-        edgeRested: new Float64Array(beams.length).fill(Number.NaN),
-        anchors: new Float64Array(3 * beams.length),
-        since: new Float64Array(beams.length),
-        shone: new Float64Array(beams.length).fill(Number.NaN),
-        rested: new Float64Array(beams.length).fill(Number.NaN),
-        used: new Float64Array(beams.length).fill(HALF),
+        edgeRested: each(Number.NaN),
+        anchors: new Float64Array(3 * keys.length),
+        since: each(0),
+        shone: each(Number.NaN),
+        rested: each(Number.NaN),
+        used: each(HALF),
+        seen: each(before?.at ?? Number.NaN),
       };
-      if (before !== undefined) for (const [i, { key }] of beams.entries()) carry(before, before.keys.indexOf(key), memory, i);
+      if (before !== undefined) for (const [i, key] of keys.entries()) carry(before, before.keys.indexOf(key), memory, i);
       return memory;
     },
     step(frame, { now }: Instant, memory): boolean {
@@ -122,6 +139,7 @@ export function dwell(show: Grouped, rig: Rig): Guard<DwellMemory> {
       let acted = false;
       for (let i = 0; i < beams.length; i++) {
         const beam = beams[i] as Beam;
+        memory.seen[i] = now;
         const shines = isJudged(beam, frame);
         // After a start nobody knows for how long a place has been lit: what was kept of the beam counts for all that it lights then.
         const begun = isFirst ? now - limit * (memory.used[i] as number) : now;
@@ -171,6 +189,7 @@ function carry(from: DwellMemory, at: number, to: DwellMemory, i: number): void 
   to.rested[i] = from.rested[at] as number;
   to.used[i] = from.used[at] as number;
   to.anchors.set(from.anchors.subarray(3 * at, 3 * at + 3), 3 * i);
+  to.seen[i] = from.seen[at] as number;
   to.edgeRested[i] = from.edgeRested[at] as number;
   const [before, now] = [from.placed[at] as number, to.placed[i] as number];
   if (before < 0 || now < 0) return;

@@ -44,6 +44,11 @@ export function takeLuminance(to: Luminances, light: number, from: Luminances, o
   for (let row = 0; row < ROWS; row++) to.rows[row * to.lights + light] = from.rows[row * from.lights + other] as number;
 }
 
+/** Since an instant a light has shown nothing, as far as frames are remembered. */
+export function darkSince({ lights, rows, rowTimes }: Luminances, light: number, then: Millis): void {
+  for (let row = 0; row < ROWS; row++) if ((rowTimes[row] as number) > then) rows[row * lights + light] = 0;
+}
+
 /** A new frame, in which lights show what they did before until {@link follow} tells otherwise. */
 export function newRow({ lights, rows, rowTimes, row }: Luminances, now: Millis): void {
   const before = row[0] as number;
@@ -122,11 +127,16 @@ export function settle(
   const went = direction[light] as number;
   if (went === 0) return;
   const far = went === 1 ? Math.min((high[light] as number) - least, darkerBelow) : (low[light] as number) + least;
-  let after = Number.POSITIVE_INFINITY;
+  let after = Number.NEGATIVE_INFINITY;
+  let wasThere = false;
   for (let i = 0; i < ROWS; i++) {
     const place = ((row[0] as number) - i + ROWS) % ROWS;
     const luminance = rows[place * lights + light] as number;
-    if (went === 1 ? luminance <= far : luminance >= far) break;
+    const isThere = went === 1 ? luminance > far : luminance < far;
+    // What has gone back since, by as much and yet without being a change, is no part of it.
+    if (!isThere && wasThere) break;
+    if (!isThere) continue;
+    wasThere = true;
     after = rowTimes[place] as number;
   }
   prolong(changes, light, after);

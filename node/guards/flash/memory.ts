@@ -1,12 +1,12 @@
-import type { Millis } from '../../core/units.ts';
+import { MILLIS_PER_SECOND, type Millis } from '../../core/units.ts';
 import type { LampLight } from '../../rig/light-of.ts';
 import type { Rig, RigFixture } from '../../rig/rig.ts';
 import { standsAt } from '../stands-at.ts';
 import { note, shift } from './changes.ts';
-import { type Luminances, newLuminances, takeLuminance } from './luminance.ts';
-import { newReds, type Reds, takeRed } from './red.ts';
-import { newRedLevels, type RedLevels, takeRedLevel } from './red-level.ts';
-import { newRates, type Rates, takeRate } from './strobes.ts';
+import { darkSince, follow, type Luminances, newLuminances, takeLuminance } from './luminance.ts';
+import { followRed, newReds, type Reds, takeRed } from './red.ts';
+import { followRedLevel, newRedLevels, type RedLevels, takeRedLevel } from './red-level.ts';
+import { followRate, newRates, type Rates, takeRate } from './strobes.ts';
 
 /** What the flash guard remembers. Lights are all lamps, then the uses, then all lamps together. */
 export interface FlashMemory {
@@ -16,6 +16,8 @@ export interface FlashMemory {
   readonly lamps: readonly string[];
   readonly uses: readonly string[];
   readonly fixtures: readonly string[];
+  /** What the cells of each lamp are. */
+  readonly kinds: readonly string[];
   /** Cells of every lamp in its turn, its own and those of the whole before it, and what they held in the last frame that was let through. */
   readonly cells: readonly Uint32Array[];
   readonly frame: Float64Array;
@@ -38,20 +40,29 @@ export interface FlashMemory {
   readonly risesFrom: Float64Array;
   /** Lights of which nothing is known yet (1). */
   readonly unknown: Uint8Array;
+  /** What was remembered of rigs of the last second that had lights which this one has not: what is put back is known again. The latest last. */
+  readonly gone: readonly FlashMemory[];
 }
 
+/** What was longer ago is in no second any more, however late a frame leaves. */
+const FORGOTTEN: Millis = 2 * MILLIS_PER_SECOND;
+
 /** Of a lamp: whatever it is called in a show, what stands at an address is what the light comes from. */
-export const lampName = (rig: Rig, { fixture, part }: LampLight): string =>
-  `${standsAt(rig.fixtures[fixture] as RigFixture)} ${part}`;
+const namedAt =
+  (rig: Rig) =>
+  ({ fixture, part }: LampLight): string =>
+    `${standsAt(rig.fixtures[fixture] as RigFixture)} ${part}`;
 
 export function memoryFor(rig: Rig, lamps: readonly LampLight[], uses: readonly string[], before?: FlashMemory): FlashMemory {
   const lights = lamps.length + uses.length + 1;
+  const cells = lamps.map((lamp) => Uint32Array.of(...lamp.cells, ...lamp.gates));
   const memory: FlashMemory = {
     now: before?.now ?? Number.NaN,
-    lamps: lamps.map((lamp) => lampName(rig, lamp)),
+    lamps: lamps.map(namedAt(rig)),
     uses,
     fixtures: rig.fixtures.map(standsAt),
-    cells: lamps.map(({ cells, gates }) => Uint32Array.of(...cells, ...gates)),
+    kinds: cells.map((own) => Array.from(own, (cell) => rig.attributeOf[cell]).join(' ')),
+    cells,
     frame: Float64Array.from(rig.rest, (rest, cell) =>
       Number.isNaN(rig.atBlackout[cell]) ? rest : (rig.atBlackout[cell] as number),
     ),
@@ -66,6 +77,7 @@ export function memoryFor(rig: Rig, lamps: readonly LampLight[], uses: readonly 
     heldAt: new Float64Array(lights).fill(Number.NEGATIVE_INFINITY),
     risesFrom: new Float64Array(rig.fixtures.length).fill(Number.NEGATIVE_INFINITY),
     unknown: new Uint8Array(lights).fill(1),
+    gone: before === undefined ? [] : goneFrom(lamps.map(namedAt(rig)), uses, before),
   };
   if (before !== undefined) takeOver(memory, before);
   return memory;
@@ -78,10 +90,13 @@ function takeOver(memory: FlashMemory, before: FlashMemory): void {
   memory.redLevels.rowTimes.set(before.redLevels.rowTimes);
   memory.redLevels.row.set(before.redLevels.row);
   for (const [lamp, other] of pairs(memory.lamps, before.lamps)) {
-    const [cells, otherCells] = [memory.cells[lamp], before.cells[other]];
-    // A lamp in another mode is another lamp.
-    if (cells?.length !== otherCells?.length) continue;
     takeLight(memory, lamp, before, other);
+    // A lamp in another mode is another lamp: it is not known how it looks, but that it has changed.
+    if (memory.kinds[lamp] !== before.kinds[other]) {
+      goDark(memory, lamp, before, before.now);
+      continue;
+    }
+    const [cells, otherCells] = [memory.cells[lamp], before.cells[other]];
     cells?.forEach((cell, i) => {
       memory.frame[cell] = before.frame[otherCells?.[i] ?? -1] as number;
     });
@@ -92,8 +107,46 @@ function takeOver(memory: FlashMemory, before: FlashMemory): void {
   for (const [use, other] of pairs(memory.uses, before.uses))
     takeLight(memory, memory.lamps.length + use, before, before.lamps.length + other);
   takeLight(memory, memory.luminances.lights - 1, before, before.luminances.lights - 1);
+  putBack(memory, before);
   for (const [fixture, other] of pairs(memory.fixtures, before.fixtures))
     memory.risesFrom[fixture] = before.risesFrom[other] as number;
+}
+
+/** Earlier memories that know of lights which this rig has not. */
+const goneFrom = (lamps: readonly string[], uses: readonly string[], before: FlashMemory): FlashMemory[] => {
+  const here = new Set([...lamps, ...uses]);
+  return [...before.gone, { ...before, gone: [] }].filter(
+    (one) => before.now - one.now <= FORGOTTEN && [...one.lamps, ...one.uses].some((name) => !here.has(name)),
+  );
+};
+
+/** Lights that were taken out and are there again: they have been dark since. */
+function putBack(memory: FlashMemory, before: FlashMemory): void {
+  const known = new Set([...before.lamps, ...before.uses]);
+  for (const one of [...before.gone].reverse()) {
+    if (!(before.now - one.now <= FORGOTTEN)) continue;
+    const lights = pairs([...memory.lamps, ...memory.uses], [...one.lamps, ...one.uses]);
+    for (const [light, other] of lights) {
+      const name = one.lamps[other] ?? one.uses[other - one.lamps.length] ?? '';
+      if (known.has(name)) continue;
+      known.add(name);
+      takeLight(memory, light, one, other);
+      goDark(memory, light, one, before.now);
+    }
+  }
+}
+
+/** A light that does not shine any more as it did in an earlier memory: at the latest since `now`. */
+function goDark(memory: FlashMemory, light: number, { now: then }: FlashMemory, now: Millis): void {
+  const { luminances, reds, redLevels, rates, shown, heldAt } = memory;
+  const dark = new Float64Array(luminances.lights);
+  for (const of of [luminances, redLevels]) darkSince(of, light, then);
+  follow(luminances, light, dark, now, true);
+  followRate(rates, luminances.changes, light, 0, now);
+  followRed(reds, light, dark, 0, now);
+  followRedLevel(redLevels, light, dark, 0, now);
+  shown.fill(0, 3 * light, 3 * light + 3);
+  heldAt[light] = now;
 }
 
 function takeLight(memory: FlashMemory, light: number, before: FlashMemory, other: number): void {
@@ -117,6 +170,7 @@ function pairs(names: readonly string[], others: readonly string[]): (readonly [
 
 /** The first frame, or a clock that has been set back: then no time has passed. */
 export function begin(memory: FlashMemory, now: Millis): void {
+  for (const one of memory.gone) begin(one, now + one.now - memory.now);
   const { luminances, reds, redLevels, rates, risesFrom, heldAt, askedSince } = memory;
   if (!Number.isNaN(memory.now)) {
     const instants = [

@@ -31,6 +31,10 @@ export interface MotionMemory {
   readonly asked: Float64Array;
   /** Which were held. */
   readonly held: Uint8Array;
+  /** Where axes stood by what was kept of the run before, if the crew worked then: they stand there still; not a number: not known. */
+  readonly stood: Float64Array;
+  /** The crew worked in the last frame. */
+  crew: boolean;
 }
 
 /**
@@ -90,24 +94,29 @@ export function motion(_show: Grouped, { fixtures }: Rig): Guard<MotionMemory> {
         speeds: new Float64Array(axes.length),
         asked: unknown(),
         held: new Uint8Array(axes.length),
+        stood: unknown(),
+        crew: before?.crew ?? false,
       };
       for (const [i, { key }] of axes.entries()) {
         const at = before?.keys.indexOf(key) ?? -1;
         if (before === undefined || at < 0) continue;
-        for (const of of ['angles', 'speeds', 'asked'] as const) memory[of][i] = before[of][at] as number;
+        for (const of of ['angles', 'speeds', 'asked', 'stood'] as const) memory[of][i] = before[of][at] as number;
       }
       return memory;
     },
     step(frame, instant, memory): boolean {
       const seconds = Math.max(0, instant.now - memory.at) / MILLIS_PER_SECOND;
       memory.at = instant.now;
+      memory.crew = instant.crew;
       let acted = false;
       for (let i = 0; i < axes.length; i++) {
         const { cell } = axes[i] as Axis;
         const wanted = frame[cell] as number;
         found.speed = 0;
-        // Of a head of which nothing is known it is thought that it stands where it is asked to be.
-        const angle = Number.isNaN(memory.angles[i]) ? wanted : turn(i, wanted, seconds, instant, memory);
+        const angle = Number.isNaN(memory.angles[i])
+          ? standsAtFirst(memory.stood[i] as number, wanted, instant.crew)
+          : turn(i, wanted, seconds, instant, memory);
+        memory.stood[i] = Number.NaN;
         memory.angles[i] = angle;
         memory.speeds[i] = found.speed;
         memory.asked[i] = wanted;
@@ -116,11 +125,22 @@ export function motion(_show: Grouped, { fixtures }: Rig): Guard<MotionMemory> {
       }
       return acted;
     },
+    kept({ keys, angles, speeds, crew }) {
+      if (!crew) return {};
+      // One that still comes to stand is written down when it does.
+      return Object.fromEntries(keys.flatMap((key, i) => (speeds[i] === 0 ? [[key, angles[i] as number]] : [])));
+    },
+    recall({ keys, stood }, kept) {
+      for (const [i, key] of keys.entries()) stood[i] = kept[key] ?? Number.NaN;
+    },
     *held({ held }) {
       for (let i = 0; i < axes.length; i++) if (held[i] === 1) yield (axes[i] as Axis).place;
     },
   };
 }
+
+/** Of a head of which nothing is known it is thought that it stands where it is asked to be; while the crew works where it was left. */
+const standsAtFirst = (stood: number, wanted: number, crew: boolean): number => (crew && !Number.isNaN(stood) ? stood : wanted);
 
 /**
  * Whether an axis can be where it is asked to be at the end of a frame: at its speed, changed by no more than it can, and in step with what it is asked

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { amongEyes, crowdOf, MOST_AMONG } from '../../../node/guards/dwell/crowd.ts';
+import { amongEyes, crowdOf, MOST_AMONG, PLACE } from '../../../node/guards/dwell/crowd.ts';
 import { type DwellMemory, dwell } from '../../../node/guards/dwell/dwell.ts';
 import { light, noSpells } from '../../../node/guards/dwell/spells.ts';
 import { compileShow } from '../../../node/playback/compile.ts';
@@ -162,7 +162,7 @@ describe('where a beam goes among eyes', () => {
 
   it('is where it is between 0.8 and 1.9 m', () => {
     const count = amongEyes(crowdOf([]), ray, places);
-    const distances = Array.from(places.subarray(0, count)).filter((_, i) => i % 3 === 2);
+    const distances = Array.from(places.subarray(0, count)).filter((_, i) => i % PLACE === 3);
     expect(distances[0]).toBeCloseTo(2.625, 9);
     expect(distances.at(-1)).toBeCloseTo(4, 9);
   });
@@ -177,10 +177,29 @@ describe('where a beam goes among eyes', () => {
     const area = { width: 10, depth: 10, turned: 30 };
     const stage: Landmark = { id: 'stage', order: 'm', name: 'Stage', x: 2, y: 0, z: 1, area, people: { from: 1.4, to: 2.3 } };
     const count = amongEyes(crowdOf([stage]), ray, places);
-    const heights = Array.from(places.subarray(0, count)).flatMap((s, i) => (i % 3 === 2 ? [4 - 0.8 * s] : []));
+    const heights = Array.from(places.subarray(0, count)).flatMap((s, i) => (i % PLACE === 3 ? [4 - 0.8 * s] : []));
     expect(Math.max(...heights)).toBeCloseTo(2.3, 9);
     expect(Math.min(...heights)).toBeCloseTo(1.4, 9);
     expect(amongEyes(crowdOf([{ ...stage, people: 'none' }]), ray, places)).toBe(0);
+  });
+
+  it('is over a balcony that a level beam comes to far away, and over each of two, wherever else they are in the show', () => {
+    const at = (x: number, id: string): Landmark => ({
+      id,
+      order: id,
+      name: id,
+      x,
+      y: 0,
+      z: 3,
+      area: { width: 2, depth: 4, turned: 0 },
+      people: { from: 3.5, to: 5 },
+    });
+    const crowd = crowdOf([at(40, 'a'), at(-10, 'b'), at(20, 'c'), at(10, 'd')]);
+    for (const rise of [-0.02, 0, 0.02]) {
+      const count = amongEyes(crowd, Float64Array.of(0, 0, 4, Math.sqrt(1 - rise ** 2), 0, rise), places);
+      const xs = Array.from(places.subarray(0, count)).filter((_, i) => i % PLACE === 1);
+      for (const middle of [10, 20]) expect(xs.some((x) => Math.abs(x - middle) <= 1 + 1e-9)).toBe(true);
+    }
   });
 });
 

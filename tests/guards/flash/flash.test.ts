@@ -268,6 +268,17 @@ describe('saturated red', () => {
     expect(slow.acted).toBe(0);
   });
 
+  it('comes again and again all night where it goes dark and comes back by a pale red in between', () => {
+    const it = evening(alone);
+    const steps = [
+      [1, 0, 0],
+      [0, 0, 0],
+      [1, 0.5, 0.3],
+    ] as const;
+    it.run(0, 60_000, (frame, now) => par(it, steps[Math.floor(now / 1000) % 3] ?? steps[0])(frame));
+    expect(it.acted).toBe(0);
+  });
+
   it('passes untouched below that, and where the other colour is near it or neither is red', () => {
     expect(alternating([0.4, 0, 0], [0, 0.05, 0.7], 2).acted).toBe(0);
     // Red against an orange that has nearly as much red left: R − G − B of 0.40 and 0.34.
