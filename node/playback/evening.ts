@@ -74,6 +74,16 @@ export const stillToDo = (until: Millis | undefined, wall: Millis, awake: Millis
 /** The evening with another moment on. */
 export const begun = ({ evening }: PlayState, moment: string): Evening => ({ ...evening, moment });
 
+/** Whether anything of how the evening stands is of this night alone. */
+export const isUnderWay = ({ evening: { moment, late, order } = {} }: PlayState): boolean =>
+  moment !== undefined || late !== undefined || order !== undefined;
+
+/** As the plan has it: nothing is on yet, on time, in the order of the show. What plays plays on. */
+export function anew(state: PlayState): PlayState {
+  const { moment: _moment, late: _late, order: _order, ...evening } = state.evening ?? {};
+  return { ...state, evening };
+}
+
 /** The evening as far as a show still has it. */
 export function fitting(show: Pick<Playbook, 'moments'>, { moment, order, ...evening }: Evening): Evening {
   const known = (id: string): boolean => show.moments.some((one) => one.id === id);

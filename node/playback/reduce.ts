@@ -5,7 +5,7 @@ import { type Level, type Millis, toMillis } from '../core/units.ts';
 import type { ItemKey } from '../show/document.ts';
 import { emptySet, overlaps, unite } from './bit-set.ts';
 import type { PlayButton, Playbook } from './compile.ts';
-import { arranged, begun, fitting } from './evening.ts';
+import { anew, arranged, begun, fitting } from './evening.ts';
 import { fallBack, isHit, resume } from './fallback.ts';
 import { release, settle, start } from './stack.ts';
 import { beatAt, type Entry, type Fade, groupLevel, isAway, isOn, levelOf, nearestBeat, type PlayState, steady } from './state.ts';
@@ -143,6 +143,8 @@ function carryOut(show: Playbook, state: PlayState, command: Command, now: Milli
     case 'late':
     case 'order':
       return arranged(state, command);
+    case 'new-night':
+      return anew(state);
     case 'release': {
       const found = show.buttons.get(command.button);
       return found === undefined ? state : release(show, state, new Set(found.starts), now);
