@@ -84,12 +84,19 @@ export function anew(state: PlayState): PlayState {
   return { ...state, evening };
 }
 
-/** The evening as far as a show still has it. */
-export function fitting(show: Pick<Playbook, 'moments'>, { moment, order, ...evening }: Evening): Evening {
+/**
+ * The evening as far as a show still has it. Where the moment that is on is gone the last before it that is left is on: else all that came before it
+ * would be to come again, and what is automatic of it would begin.
+ * @param old the show that the state is of, where that is known
+ */
+export function fitting(show: Pick<Playbook, 'moments'>, state: PlayState, old: Pick<Playbook, 'moments'> = show): Evening {
+  const { moment, order, ...evening } = state.evening ?? {};
   const known = (id: string): boolean => show.moments.some((one) => one.id === id);
+  const were = momentsTonight(old, state).map(({ id }) => id);
+  const on = moment === undefined || known(moment) ? moment : were.slice(0, were.indexOf(moment) + 1).findLast(known);
   return {
     ...evening,
-    ...(moment !== undefined && known(moment) ? { moment } : {}),
+    ...(on === undefined ? {} : { moment: on }),
     ...(order === undefined ? {} : { order: order.filter(known) }),
   };
 }
