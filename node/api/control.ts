@@ -311,8 +311,8 @@ export class Control {
   }
 
   /** As {@link Editing.sample}. */
-  sample(request: SampleRequest, laid?: () => void): void {
-    this.#editing.sample(request, laid);
+  sample(request: SampleRequest, who: Editor, laid?: () => void): void {
+    this.#editing.sample(request, who, laid);
   }
 
   /** What edits are made of: the newest revision, which need not be playable. */

@@ -62,10 +62,12 @@ export class Editing {
   readonly #parts: EditingParts;
   #draft: Draft;
   #last: Promise<unknown> = Promise.resolve();
-  /** The newest sample of a pull that waits for its turn. */
-  #sample: SampleRequest | undefined;
-  /** What was played last is a sample: what played before, and when that plays again if no edit follows. */
-  #passing: { readonly before: CompiledShow; readonly timer: NodeJS.Timeout } | undefined;
+  /** What people pull just now: of each the newest sample, until their edit, or until none has come for a while. */
+  readonly #pulls = new Map<Editor['id'], Pull>();
+  /** Whether samples wait for their turn, the newest of each. */
+  #waits = false;
+  /** What was played last has samples in it: what plays again without them, and whether anybody was told of what was played. */
+  #passing: { readonly stored: CompiledShow; readonly isTold: boolean } | undefined;
 
   constructor(parts: EditingParts, draft: Draft) {
     this.#parts = parts;
@@ -130,47 +132,84 @@ export class Editing {
       if (faults.length > 0) throw new InputError('It cannot be shown yet: something is missing', faults);
       await this.#parts.store.ask('releaseShow', draft.show.id);
       this.#draft = draft;
+      this.stop();
       await this.#play(draft.show);
       this.#parts.kept(draft.revision);
     });
   }
 
   /**
-   * Plays what a pull comes to just now, and stores nothing. While one waits only the newest does; one that cannot be played, is held back, or
-   * touches more than what is pulled, is left out: what plays must be there still when it is over. Where no edit follows what is stored plays again.
+   * Plays what a pull comes to just now, beside what others pull, and stores nothing. While one waits only the newest does; one that cannot be
+   * played, is held back, or touches more than what is pulled, is left out: what plays must be there still when it is over. Where no edit follows
+   * what is stored plays again.
    * @param laid to be told when what is laid over all is there to be tried, as {@link LAID_OVER}
    */
-  sample(request: SampleRequest, laid?: () => void): void {
-    const waits = this.#sample !== undefined;
-    this.#sample = request;
-    if (waits) return;
+  sample(request: SampleRequest, who: Pick<Editor, 'id'>, laid?: () => void): void {
+    if (this.#draft.held !== undefined) return;
+    clearTimeout(this.#pulls.get(who.id)?.timer);
+    const timer = setTimeout(() => void this.inTurn(() => this.#passes(who.id, timer)).catch(() => undefined), PASSES);
+    // Of two who pull the same thing it follows whoever began later, and not both by turns.
+    this.#pulls.set(who.id, { request, timer, laid: request.over === undefined ? undefined : laid });
+    if (this.#waits) return;
+    this.#waits = true;
     void this.inTurn(async () => {
-      const { changes, show, over } = this.#sample as SampleRequest;
-      this.#sample = undefined;
+      this.#waits = false;
       const draft = this.#draft;
-      if (draft.held !== undefined || (show !== undefined && show !== draft.show.id)) return;
-      if (!changes.every(isPulled)) return;
-      const done = applyEdit(draft.show, changes, true);
-      if ('clashes' in done || faultsOf(done.show, 1).length > 0) return;
-      const before = this.#passing?.before ?? this.#parts.playing();
-      this.stop();
-      this.#passing = { before, timer: setTimeout(() => void this.inTurn(() => this.#playAsBefore()), PASSES) };
-      const next = over === undefined ? done.show : withOver(done.show, over);
+      const [next, seen] = draft.held === undefined ? this.#withPulls(draft.show) : [draft.show, []];
+      if (seen.length === 0) return;
+      const stored = this.#passing?.stored ?? this.#parts.playing();
       await this.#parts.play(compileShow(next, this.#parts.playing()), true);
-      if (over !== undefined) laid?.();
+      this.#passing = { stored, isTold: this.#passing?.isTold ?? false };
+      for (const pull of seen) {
+        pull.laid?.();
+        pull.laid = undefined;
+      }
     }).catch(() => undefined);
   }
 
-  /** Nothing that waits is played any more. */
-  stop(): void {
-    clearTimeout(this.#passing?.timer);
-    this.#passing = undefined;
+  /** A document with what people pull laid over it, and those pulls of which something is seen. */
+  #withPulls(stored: Show): readonly [show: Show, seen: readonly Pull[]] {
+    let show = stored;
+    const over: Part[] = [];
+    const seen = [...this.#pulls.values()].filter(({ request }) => {
+      if (request.show !== undefined && request.show !== stored.id) return false;
+      const next = laidOver(show, request.changes);
+      if (next === undefined) return false;
+      show = next;
+      over.push(...(request.over ?? []));
+      return true;
+    });
+    return [over.length === 0 ? show : withOver(show, over), seen];
   }
 
-  async #playAsBefore(): Promise<void> {
-    const before = this.#passing?.before;
-    this.stop();
-    if (before !== undefined) await this.#parts.play(before, true);
+  /** No sample has followed, and no edit: what the others pull plays on, or what is stored plays again. */
+  async #passes(who: Editor['id'], timer: NodeJS.Timeout): Promise<void> {
+    if (this.#pulls.get(who)?.timer !== timer) return;
+    this.#pulls.delete(who);
+    const passing = this.#passing;
+    if (passing === undefined) return;
+    const { show, held } = this.#draft;
+    const [next, seen] = held === undefined ? this.#withPulls(show) : [show, []];
+    if (seen.length > 0) {
+      await this.#parts.play(compileShow(next, this.#parts.playing()), true);
+      return;
+    }
+    this.#passing = undefined;
+    // Whoever was told of a state with samples in it, by the edit of somebody else, is told that they have gone.
+    await this.#parts.play(passing.stored, !passing.isTold);
+  }
+
+  /** What somebody pulls has come to its edit. */
+  #endPull({ id }: Editor): void {
+    clearTimeout(this.#pulls.get(id)?.timer);
+    this.#pulls.delete(id);
+  }
+
+  /** Nothing that is pulled is played any more. */
+  stop(): void {
+    for (const { timer } of this.#pulls.values()) clearTimeout(timer);
+    this.#pulls.clear();
+    this.#passing = undefined;
   }
 
   /** Whatever changes the document waits for what came before. */
@@ -217,12 +256,12 @@ export class Editing {
       clock.wall(),
     );
     const playable = faults.length === 0 && held === undefined;
-    const isOther = show !== before.show;
-    const played = playable && isOther ? this.#play(show) : undefined;
+    const lit = this.#passing?.stored ?? this.#parts.playing();
+    const played = playable && show !== before.show ? this.#play(show, who) : undefined;
     const [revision] = await Promise.all([kept, played]).catch(async (error: unknown) => {
-      // What was not stored is not played either; one show at a time is on its way to the engine.
+      // What was not stored is not played either, but what was before; one show at a time is on its way to the engine.
       await played;
-      if (playable && isOther && faultsOf(before.show, 1).length === 0) await this.#play(before.show);
+      if (played !== undefined) await this.#play(lit.show);
       throw error;
     });
     this.#draft = { show, revision, held };
@@ -240,9 +279,13 @@ export class Editing {
     return [...types.map((now): AskedChange => ({ do: 'add', kind: 'fixtureType', id: now.id, now })), ...asked];
   }
 
-  async #play(show: Show): Promise<void> {
-    this.stop();
-    await this.#parts.play(compileShow(show, this.#parts.playing()));
+  /** Plays a document that is stored, or is on its way there; what others pull than `by`, whose edit it is, stays on it: they see it still. */
+  async #play(show: Show, by?: Editor): Promise<void> {
+    if (by !== undefined) this.#endPull(by);
+    const stored = compileShow(show, this.#parts.playing());
+    const [next, seen] = this.#withPulls(show);
+    this.#passing = seen.length === 0 ? undefined : { stored, isTold: true };
+    await this.#parts.play(seen.length === 0 ? stored : compileShow(next, stored));
   }
 
   async #byWhom(clash: Omit<Clashed, 'by'>): Promise<Clashed> {
@@ -253,6 +296,27 @@ export class Editing {
 
 /** Samples come many times a second, and the edit that ends a pull within one. */
 const PASSES: Millis = 3000;
+
+/** What somebody pulls just now. */
+interface Pull {
+  readonly request: SampleRequest;
+  /** It passes then. */
+  readonly timer: NodeJS.Timeout;
+  /** To be told once that it plays. */
+  laid: (() => void) | undefined;
+}
+
+/** A document with a sample on it; undefined where it is none of a pull, or cannot be played. */
+function laidOver(show: Show, changes: SampleRequest['changes']): Show | undefined {
+  if (!changes.every(isPulled)) return undefined;
+  try {
+    const done = applyEdit(show, changes, true);
+    return 'clashes' in done || faultsOf(done.show, 1).length > 0 ? undefined : done.show;
+  } catch (error) {
+    if (error instanceof InputError) return undefined;
+    throw error;
+  }
+}
 
 /** No thing of a document can have this id. */
 const OVER = '~over';

@@ -33,6 +33,8 @@ export const command = z.discriminatedUnion('do', [
   z.strictObject({ do: z.literal('late'), minutes: z.int().min(-MOST_LATE).max(MOST_LATE) }),
   /** The moments of tonight in another order; without any in that of the show. */
   z.strictObject({ do: z.literal('order'), moments: z.array(id).max(1000) }),
+  /** Another night has begun: how the evening stood beside its plan was of the night before. Only the engine says this. */
+  z.strictObject({ do: z.literal('new-night') }),
   /** Everything goes, what is marked to stay and what the fallback put there too; `fade` in seconds, absent: softly. */
   z.strictObject({ do: z.literal('all-off'), fade: fade.optional() }),
   /** Calm warm light from every lamp that stands still, and nothing else; a blackout and the master of all give way to it. */

@@ -15,6 +15,7 @@ const senders: Readonly<Record<Command['do'], readonly Role[]>> = {
   moment: ['operator', 'helper'],
   late: ['operator'],
   order: ['operator'],
+  'new-night': [],
   'all-off': ['operator'],
   'lights-up': ['operator', 'helper'],
   leave: ['operator', 'helper'],

@@ -3,7 +3,7 @@ import type { Clock } from '../core/ports.ts';
 import type { Millis } from '../core/units.ts';
 import { Night } from '../plan/night.ts';
 import type { Playbook } from '../playback/compile.ts';
-import { dueByPlan, stillToDo } from '../playback/evening.ts';
+import { dueByPlan, isUnderWay, stillToDo } from '../playback/evening.ts';
 import { isWatched } from '../playback/fallback.ts';
 import type { PlayState } from '../playback/state.ts';
 
@@ -13,9 +13,11 @@ const EVERY: Millis = 1000;
 /** Minds the plan of the evening: says which moment must begin by itself now. */
 export class EveningPlan {
   readonly #clock: Clock;
-  readonly #startedAt: Millis;
+  #startedAt: Millis;
   #zone: string;
   #night: Night | undefined;
+  /** When the latest night began that is known of. A clock that is behind, as after a power cut, knows of none that is later. */
+  #latest: Millis | undefined;
   #mindedAt: Millis = Number.NEGATIVE_INFINITY;
   #until: Millis | undefined;
 
@@ -33,6 +35,7 @@ export class EveningPlan {
   set zone(zone: string) {
     this.#zone = zone;
     this.#night = undefined;
+    this.#latest = undefined;
   }
 
   /** What the engine must do by itself now, if anything. */
@@ -40,6 +43,12 @@ export class EveningPlan {
     if (now - this.#mindedAt < EVERY) return undefined;
     this.#mindedAt = now;
     const wall = this.#clock.wall();
+    if (this.#isAnotherNight(wall) && isUnderWay(state)) {
+      // A clock that was far ahead for a while, and is put right, brings nothing twice.
+      this.#startedAt = now;
+      this.#mindedAt = Number.NEGATIVE_INFINITY;
+      return { do: 'new-night' };
+    }
     const since = stillToDo(this.#until, wall, wall - (now - this.#startedAt));
     this.#until = Math.max(since, wall);
     if (!show.moments.some(({ automatic }) => automatic)) return undefined;
@@ -49,6 +58,14 @@ export class EveningPlan {
     this.#until = due.at - 1;
     this.#mindedAt = Number.NEGATIVE_INFINITY;
     return { do: 'moment', moment: due.moment, ...(isWatched(show, state, lastSign, now) ? {} : { unwatched: true }) };
+  }
+
+  /** Whether a later night has begun since the plan was last minded, in this run or the one before. */
+  #isAnotherNight(wall: Millis): boolean {
+    const { begins } = this.#tonight(wall);
+    const known = this.#latest ?? new Night(this.#until ?? wall, this.#zone).begins;
+    this.#latest = Math.max(known, begins);
+    return begins > known;
   }
 
   #tonight(wall: Millis): Night {

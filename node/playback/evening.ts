@@ -74,12 +74,29 @@ export const stillToDo = (until: Millis | undefined, wall: Millis, awake: Millis
 /** The evening with another moment on. */
 export const begun = ({ evening }: PlayState, moment: string): Evening => ({ ...evening, moment });
 
-/** The evening as far as a show still has it. */
-export function fitting(show: Pick<Playbook, 'moments'>, { moment, order, ...evening }: Evening): Evening {
+/** Whether anything of how the evening stands is of this night alone. */
+export const isUnderWay = ({ evening: { moment, late, order } = {} }: PlayState): boolean =>
+  moment !== undefined || late !== undefined || order !== undefined;
+
+/** As the plan has it: nothing is on yet, on time, in the order of the show. What plays plays on. */
+export function anew(state: PlayState): PlayState {
+  const { moment: _moment, late: _late, order: _order, ...evening } = state.evening ?? {};
+  return { ...state, evening };
+}
+
+/**
+ * The evening as far as a show still has it. Where the moment that is on is gone the last before it that is left is on: else all that came before it
+ * would be to come again, and what is automatic of it would begin.
+ * @param old the show that the state is of, where that is known
+ */
+export function fitting(show: Pick<Playbook, 'moments'>, state: PlayState, old: Pick<Playbook, 'moments'> = show): Evening {
+  const { moment, order, ...evening } = state.evening ?? {};
   const known = (id: string): boolean => show.moments.some((one) => one.id === id);
+  const were = momentsTonight(old, state).map(({ id }) => id);
+  const on = moment === undefined || known(moment) ? moment : were.slice(0, were.indexOf(moment) + 1).findLast(known);
   return {
     ...evening,
-    ...(moment !== undefined && known(moment) ? { moment } : {}),
+    ...(on === undefined ? {} : { moment: on }),
     ...(order === undefined ? {} : { order: order.filter(known) }),
   };
 }

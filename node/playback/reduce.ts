@@ -5,7 +5,7 @@ import { type Level, type Millis, toMillis } from '../core/units.ts';
 import type { ItemKey } from '../show/document.ts';
 import { emptySet, overlaps, unite } from './bit-set.ts';
 import type { PlayButton, Playbook } from './compile.ts';
-import { arranged, begun, fitting } from './evening.ts';
+import { anew, arranged, begun, fitting } from './evening.ts';
 import { fallBack, isHit, resume } from './fallback.ts';
 import { release, settle, start } from './stack.ts';
 import { beatAt, type Entry, type Fade, groupLevel, isAway, isOn, levelOf, nearestBeat, type PlayState, steady } from './state.ts';
@@ -143,6 +143,8 @@ function carryOut(show: Playbook, state: PlayState, command: Command, now: Milli
     case 'late':
     case 'order':
       return arranged(state, command);
+    case 'new-night':
+      return anew(state);
     case 'release': {
       const found = show.buttons.get(command.button);
       return found === undefined ? state : release(show, state, new Set(found.starts), now);
@@ -200,8 +202,9 @@ function carryOut(show: Playbook, state: PlayState, command: Command, now: Milli
  * State of another revision, another show, or another run of the node, made to fit this show: what the show no longer has is dropped.
  * What a person set (blackout, masters, tempo, what is held) outlives any change of the show.
  * @param by how far all instants move: 0 while the node runs; after a restart from the clock of then to the clock of now
+ * @param old the show that it is of, where that is known
  */
-function adopt(show: Playbook, state: PlayState, by: Millis): PlayState {
+function adopt(show: Playbook, state: PlayState, by: Millis, old?: Pick<Playbook, 'moments'>): PlayState {
   const later = (fade: Fade): Fade => ({ ...fade, at: fade.at + by });
   const keep = (entries: readonly Entry[]): Entry[] =>
     entries.filter(({ item }) => show.items.has(item)).map((entry) => moveEntry(entry, by, later));
@@ -217,7 +220,7 @@ function adopt(show: Playbook, state: PlayState, by: Millis): PlayState {
     ...(state.crew === undefined ? {} : { crew: { at: state.crew.at + by } }),
     ...(state.homing === undefined ? {} : { homing: { until: state.homing.until + by } }),
     ...(state.lasers === undefined ? {} : { lasers: { at: state.lasers.at + by } }),
-    ...(state.evening === undefined ? {} : { evening: fitting(show, state.evening) }),
+    ...(state.evening === undefined ? {} : { evening: fitting(show, state, old) }),
     ...(state.flashes === undefined ? {} : { flashes: { ...state.flashes, at: state.flashes.at + by } }),
     ...(state.undo === undefined ? {} : { undo: { ...state.undo, at: state.undo.at + by, before: keep(state.undo.before) } }),
   };
@@ -251,12 +254,12 @@ export interface Saved {
  * blackout, the master of all and the tempo that somebody has set.
  */
 export function changeShow(
-  from: { readonly id: string | undefined; readonly tempo?: number },
+  from: { readonly id: string | undefined; readonly tempo?: number; readonly moments?: Playbook['moments'] },
   to: Playbook,
   state: PlayState,
   now: Millis,
 ): PlayState {
-  if (from.id === to.id) return adopt(to, state, 0);
+  if (from.id === to.id) return adopt(to, state, 0, from.moments && { moments: from.moments });
   const { number, nextId, all, blackout, alone, crew } = state;
   const fresh = freshState(to, now);
   const entries = fresh.entries.map((entry) => ({ ...entry, id: entry.id + nextId }));

@@ -12,7 +12,7 @@ import { open } from '../store/new-folder.ts';
 
 /**
  * Three editors of two shows, with edits that are held back and such that are not, samples of pulls, restarts and imports in any order, beside a
- * model of it in a few lines. What plays is always what was shown last, or the sample of a pull that has not passed yet; no sample is ever stored.
+ * model of it in a few lines. What plays is always what was shown last, under what people pull: until their own edit, or until it has passed; no sample is ever stored.
  */
 const ids = ['hall', 'tent'] as const;
 type Id = (typeof ids)[number];
@@ -78,10 +78,10 @@ class Table {
     return this.stored > before;
   }
 
-  async sample(level: number): Promise<void> {
+  async sample(who: Editor, level: number): Promise<void> {
     const was = this.#editing.draft.show.looks[0]?.parts;
     const change = { do: 'set', kind: 'look', id: 'dinner', field: 'parts', was, now: partsAt(level) } as const;
-    this.#editing.sample({ changes: [change] });
+    this.#editing.sample({ changes: [change] }, who);
     await this.#editing.inTurn(async () => undefined);
   }
 
@@ -157,7 +157,10 @@ const standing = (): Standing => ({ draft: { tempo: 120, level: 0.5 }, shown: { 
 class Model {
   readonly shows: Record<Id, Standing> = { hall: standing(), tent: standing() };
   open: Id = 'hall';
+  /** With samples in it. */
   passing: Told | undefined;
+  /** By whom, whoever began last at the end. One of 0 cannot be played. */
+  readonly pulls = new Map<Editor, number>();
 
   get now(): Standing {
     return this.shows[this.open];
@@ -173,7 +176,25 @@ class Model {
     now.held ??= here ? who.name : undefined;
     if (now.held !== undefined || draft.level === 0) return;
     now.shown = draft;
-    if (isOther) this.passing = undefined;
+    if (!isOther) return;
+    this.pulls.delete(who);
+    this.passing = this.pulled();
+  }
+
+  sampled(who: Editor, level: number): void {
+    if (this.now.held !== undefined) return;
+    this.pulls.set(who, level);
+    this.passing = this.pulled() ?? this.passing;
+  }
+
+  passes(): void {
+    this.pulls.clear();
+    this.passing = undefined;
+  }
+
+  pulled(): Told | undefined {
+    const level = [...this.pulls.values()].findLast((one) => one > 0);
+    return level === undefined ? undefined : { ...this.now.draft, level };
   }
 }
 
@@ -186,7 +207,7 @@ const act = fc.oneof(
   fc.record({ do: fc.constant('tempo' as const), who, here, value: tempo }),
   fc.record({ do: fc.constant('level' as const), who, here, value: level }),
   fc.record({ do: fc.constantFrom('undo' as const, 'redo' as const), who, here }),
-  fc.record({ do: fc.constant('sample' as const), value: level }),
+  fc.record({ do: fc.constant('sample' as const), who, value: level }),
   fc.record({ do: fc.constantFrom('show' as const, 'pass' as const, 'restart' as const) }),
   fc.record({ do: fc.constant('open' as const), id }),
   fc.record({ do: fc.constant('import' as const), id, value: tempo }),
@@ -209,8 +230,8 @@ async function carryOut(one: Act, table: Table, model: Model): Promise<void> {
       return;
     case 'sample': {
       const stored = table.stored;
-      await table.sample(one.value);
-      if (model.now.held === undefined && one.value > 0) model.passing = { ...model.now.draft, level: one.value };
+      await table.sample(one.who, one.value);
+      model.sampled(one.who, one.value);
       expect(table.stored).toBe(stored);
       return;
     }
@@ -221,12 +242,12 @@ async function carryOut(one: Act, table: Table, model: Model): Promise<void> {
       if (now.held === undefined || !isShown) return;
       now.held = undefined;
       now.shown = now.draft;
-      model.passing = undefined;
+      model.passes();
       return;
     }
     case 'pass':
       await table.passes();
-      model.passing = undefined;
+      model.passes();
       return;
     case 'restart':
     case 'open':
@@ -236,7 +257,7 @@ async function carryOut(one: Act, table: Table, model: Model): Promise<void> {
         model.open = one.id;
       }
       await table.open(model.open, one.do === 'restart');
-      model.passing = undefined;
+      model.passes();
       return;
     case 'import': {
       const whole = { tempo: one.value, level: 0.5 };
@@ -246,7 +267,7 @@ async function carryOut(one: Act, table: Table, model: Model): Promise<void> {
       expect(table.import(one.id, one.value)).toBe(isSame ? undefined : of.held);
       model.shows[one.id] = { draft: whole, shown: whole, held: undefined };
       model.open = one.id;
-      model.passing = undefined;
+      model.passes();
       return;
     }
   }

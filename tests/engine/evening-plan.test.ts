@@ -12,7 +12,7 @@ const HOUR = 60 * MINUTE;
 const STEP = 500;
 
 /** The evening of a show from eight o'clock on, by the fake clock's day. */
-function evening({ until, zone = 'UTC' }: { until?: number; zone?: string } = {}) {
+function evening({ until, zone = 'UTC', saved }: { until?: number; zone?: string; saved?: Partial<PlayState> } = {}) {
   const show = compileShow(
     tinyShow({
       looks: ['dinner', 'dance'].map((id) => ({ id, unattended: true, parts: [{ who: everybody, level: 1 }] })),
@@ -27,7 +27,7 @@ function evening({ until, zone = 'UTC' }: { until?: number; zone?: string } = {}
   );
   const clock = new FakeClock();
   const plan = new EveningPlan(clock, zone, until === undefined ? undefined : clock.wall() + until);
-  let state: PlayState = freshState(show, clock.now());
+  let state: PlayState = { ...freshState(show, clock.now()), ...saved };
   const begun: string[] = [];
   const say = (command: Command, number?: number): void => {
     state = reduce(show, state, command, clock.now(), number);
@@ -37,12 +37,16 @@ function evening({ until, zone = 'UTC' }: { until?: number; zone?: string } = {}
     plan,
     begun,
     say,
+    get now(): PlayState {
+      return state;
+    },
     /** Lets time pass, half a second at a time; with somebody there or nobody. */
     pass(millis: number, isWatched = true): string[] {
       const from = begun.length;
       for (let left = millis; left > 0; left -= STEP) {
         clock.advance(Math.min(STEP, left));
         const command = plan.due(show, state, isWatched ? clock.now() : 0, clock.now());
+        if (command !== undefined && command.do !== 'moment') say(command);
         if (command?.do !== 'moment') continue;
         begun.push(command.unwatched === true ? `${command.moment} alone` : command.moment);
         say(command);
@@ -92,6 +96,43 @@ describe('What is automatic begins by itself', () => {
     expect(it.pass(2000)).toEqual(['arrive']);
     it.plan.zone = 'UTC';
     expect(it.pass(2 * HOUR)).toEqual(['last']);
+  });
+});
+
+describe('The next night', () => {
+  const all = ['arrive', 'dinner', 'dance', 'last'];
+
+  it('begins anew: what was on, how late it was and the order were those of the night before', () => {
+    const it = evening();
+    it.say({ do: 'order', moments: ['dance', 'last', 'arrive', 'dinner', 'toasts'] }, 1);
+    it.say({ do: 'late', minutes: 20 }, 2);
+    it.say({ do: 'moment', moment: 'last' }, 3);
+    it.pass(9 * HOUR);
+    expect(it.now.evening).toMatchObject({ moment: 'dinner', late: 20 });
+    it.pass(2 * HOUR);
+    expect(it.now.evening).toEqual({});
+    expect(it.pass(23 * HOUR)).toEqual(all);
+  });
+
+  it('also where the node was off in between, and for a clock that is years behind only once it knows', () => {
+    const saved = { evening: { moment: 'last', late: 20 } };
+    const it = evening({ until: -6 * 24 * HOUR, saved });
+    expect(it.pass(5 * HOUR)).toEqual(['dinner', 'dance', 'last']);
+    const behind = evening({ until: -10 * MINUTE, saved });
+    behind.clock.step(-10 * 365 * 24 * HOUR);
+    behind.pass(MINUTE);
+    behind.clock.step(10 * 365 * 24 * HOUR);
+    behind.pass(MINUTE);
+    expect(behind.now.evening).toMatchObject(saved.evening);
+  });
+
+  it('by a clock that jumps a month ahead and back brings nothing twice', () => {
+    const it = evening();
+    expect(it.pass(HOUR)).toEqual(['dinner']);
+    it.clock.step(30 * 24 * HOUR);
+    it.pass(MINUTE);
+    it.clock.step(-30 * 24 * HOUR);
+    expect(it.pass(2 * HOUR)).toEqual(['dance']);
   });
 });
 

@@ -76,6 +76,20 @@ describe('A moment of the evening', () => {
   });
 });
 
+it('A moment that is on and taken out leaves the evening where it is: what came before it does not come again', () => {
+  const before = evening({ do: 'order', moments: ['dinner', 'arrive', 'toasts', 'dancing'] }, begin('toasts'));
+  const took = (state: PlayState, ...out: string[]): PlayState =>
+    changeShow(
+      show,
+      compileShow(tinyShow({ ...document, moments: document.moments.filter(({ id }) => !out.includes(id)) })),
+      state,
+      NOW,
+    );
+  expect(took(before, 'toasts').evening?.moment).toBe('arrive');
+  expect(took(before, 'toasts', 'arrive').evening?.moment).toBe('dinner');
+  expect(took(evening(begin('arrive')), 'arrive').evening).toEqual({});
+});
+
 describe('The plan of the evening', () => {
   it('says when each moment is due; what is late is late for what is still to come', () => {
     expect(dues(evening())).toEqual(['17:00', '19:00', undefined, '22:00']);

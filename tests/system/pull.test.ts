@@ -123,4 +123,46 @@ describe('samples of a pull', () => {
     const sent = wire.heard.slice(from).filter(({ universe }) => universe === 1);
     expect([...new Set(sent.map(({ slots }) => slots[0]))]).toEqual([153]);
   });
+
+  it('of two people who pull two things at once are all seen: neither makes the light of the other jump back', async () => {
+    await node.command({ do: 'press', button: 'Slow' });
+    const tom = await RemoteClient.open(node, await pair(node, 'operator', 'Tom'));
+    const base = (await read('')) as BenchDraft;
+    const was = base.show.looks.find(({ id }) => id === 'base')?.parts ?? [];
+    const now = was.map((part) => ({ ...part, ...(part.aim === undefined ? { level: levelOf(0.4) } : {}) }));
+    const tomPulls = (): void =>
+      tom.send({
+        type: 'sample',
+        sample: { changes: [{ do: 'set', kind: 'look', id: 'base', field: 'parts', was, now }], show: 'plain' },
+      });
+    const four = (want: readonly number[], after?: number) =>
+      wire.next(
+        `slots 1 and 4 at ${want}`,
+        ({ universe, slots }) => universe === 1 && slots[0] === want[0] && slots[3] === want[1],
+        after,
+      );
+    sample(0.8);
+    tomPulls();
+    await four([204, 102]);
+    const from = wire.heard.length;
+    for (let i = 0; i < 8; i++) {
+      sample(0.8);
+      await wire.next('a packet', () => true);
+      tomPulls();
+      await wire.next('and another', () => true);
+    }
+    // What somebody else stores meanwhile takes nothing away from either.
+    await node.command({ do: 'tempo', bpm: 90 });
+    const rename: AskedChange = { do: 'set', kind: 'look', id: 'full', field: 'name', was: 'Full', now: 'All of it' };
+    const ada = await RemoteClient.open(node, await pair(node, 'operator', 'Ada'));
+    await ada.edit({ editId: 'another-name', changes: [rename] });
+    const sent = wire.heard.slice(from).filter(({ universe }) => universe === 1);
+    expect([...new Set(sent.map(({ slots }) => `${slots[0]} ${slots[3]}`))]).toEqual(['204 102']);
+    // One ends with an edit, the other with nothing.
+    await mia.edit({ editId: 'end-of-the-pull', changes: [warm(0.6, 0.4)], gesture: 'pull-1' });
+    await four([102, 102]);
+    await four([102, 51]);
+    tom.close();
+    ada.close();
+  });
 });

@@ -203,7 +203,7 @@ export class Connection {
         void this.#edit(message.id, (who) => this.#host.control.edit(message.edit, who));
         break;
       case 'sample':
-        if (this.remote.role === 'operator') this.#host.control.sample(message.sample, () => void this.#tryOver());
+        if (this.remote.role === 'operator') this.#host.control.sample(message.sample, this.remote, () => void this.#tryOver());
         break;
       case 'step':
         void this.#edit(message.id, (who) => this.#host.control.step(message.step, who));

@@ -43,7 +43,9 @@ describe('The moments of tonight', () => {
     expect(said(toasts, NINE)).toBe('');
     expect(said(dinner, NINE)).toBe(timeOfDay(NINE + 5 * MINUTE));
     expect(said(dinner, NINE + 5 * MINUTE)).toBe(`due ${timeOfDay(NINE + 5 * MINUTE)}`);
-    expect(said(dancing, NINE)).toBe(`auto ${timeOfDay(NINE)}`);
+    expect(said(dancing, NINE - MINUTE)).toBe(`auto ${timeOfDay(NINE)}`);
+    // It has not begun by itself, and will not any more.
+    expect(said(dancing, NINE + MINUTE)).toBe(`due ${timeOfDay(NINE)}`);
   });
 
   it('are a plan where anything begins or goes with them, or one has a time', () => {

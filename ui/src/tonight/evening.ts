@@ -33,7 +33,8 @@ export function whenInWords({ at, isAutomatic, isToCome }: Tonights, wall: numbe
   if (at === undefined) return '';
   const time = timeOfDay(at);
   if (!isToCome) return time;
-  return isAutomatic ? `auto ${time}` : at <= wall ? `due ${time}` : time;
+  // What is automatic and did not begin at its time, as that was moved back behind now, waits for a thumb as well.
+  return at <= wall ? `due ${time}` : isAutomatic ? `auto ${time}` : time;
 }
 
 /** What begins with a moment and what goes: `Starts Dinner; lets go of Walls roll and whatever else plays on its lights.` */
