@@ -95,7 +95,7 @@ test('while the crew works there is light to work by and nothing else, from a ph
   await page.evaluate(() => location.replace('#/wire'));
   await page.getByText('The crew is working.').waitFor();
   expect([await findings(page), await tooSmall(page)]).toEqual([[], []]);
-  await push(page, 'They have done').click();
+  await push(page, 'They are done').click();
   await becomes(1, (value) => value < 255);
 });
 

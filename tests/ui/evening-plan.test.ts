@@ -89,9 +89,11 @@ test('a thumb on another page comes back first and begins nothing, whoever has l
 });
 
 test('what is still to come comes later by a press, on every phone; a helper leads on and changes no plan', async () => {
-  const { page } = await pairedPage(browser, node);
-  const { page: helper } = await pairedPage(browser, node, { role: 'helper' });
   await node.command({ do: 'moment', moment: 'Dinner' });
+  const { page } = await pairedPage(browser, node);
+  // A phone that is new opens where the evening is.
+  const { page: helper } = await pairedPage(browser, node, { role: 'helper' });
+  await helper.locator('.moment-name', { hasText: 'Dinner' }).waitFor();
   const before = await step(helper).locator('.when').textContent();
   await page.locator('.moment-name').click();
   await page.getByRole('button', { name: '+5 min' }).click();

@@ -155,7 +155,7 @@ export function CrewNotice() {
       </p>
       {may('crew') && (
         <Push disabled={!isOpen.value} onClick={() => tell({ do: 'crew', on: false })}>
-          They have done
+          They are done
         </Push>
       )}
     </section>

@@ -16,7 +16,7 @@ export function AtTheLights() {
         <>
           <div class="pair">
             <Push disabled={!isOpen.value} pressed={now.crew} onClick={() => tell({ do: 'crew', on: !now.crew })}>
-              {now.crew ? 'The crew has done' : 'Crew is working'}
+              {now.crew ? 'The crew is done' : 'Crew is working'}
             </Push>
           </div>
           <p class="quiet">

@@ -13,7 +13,7 @@ import { LevelLine } from './level-line.tsx';
 import { MomentBar, MomentList } from './moment-bar.tsx';
 import { MomentPages, NextMoment } from './moment-pages.tsx';
 import { type Page, pagesOf } from './pages.ts';
-import { evening, hasPlan } from './plan.ts';
+import { evening, hasPlan, onNow } from './plan.ts';
 import { Arrange } from './plan-parts.tsx';
 import { HalveAndDouble, TapTempo } from './tempo.tsx';
 
@@ -25,6 +25,8 @@ export const laptop = media('(min-width: 900px) and (min-height: 501px)');
 const POCKET = 30;
 
 function pageOfWhatIsOn(pages: readonly Page[]): string | undefined {
+  const begun = pages.find(({ moment }) => moment !== undefined && moment === onNow.peek()?.id);
+  if (begun !== undefined) return begun.id;
   // What was pressed last lies on top.
   const newest = state
     .peek()

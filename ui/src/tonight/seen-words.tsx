@@ -69,7 +69,7 @@ function Sheet({ children, ...rest }: SheetProps) {
 /** Letters reach a little out of their lines; only a line more is cut. Pixels. */
 const HALF_A_LINE = 8;
 /** Characters from which the line is written smaller, to have three lines in the height of two. */
-const LONG = 84;
+const LONG = 72;
 
 /** The line in a place of fixed height; where it does not fit it runs up to the words that say so, and a touch lays the whole of it over the picture. */
 function What({ line }: { readonly line: string }) {

@@ -61,13 +61,14 @@ export function answer(report: WireReport, fixtures: readonly FixtureSummary[], 
       `Nothing goes out on ${universeWords(missing)}: ${counted(lights, 'light')} ${lights === 1 ? 'gets' : 'get'} nothing.`,
     );
   if (failing.length > 0) sentences.push(`Nothing gets out by ${listed(failing)}.`);
-  if (missing.length === 0)
+  if (missing.length === 0 && fixtures.length > 0)
     sentences.push(
       `Data for ${fixtures.length === 1 ? 'the one light' : `all ${counted(fixtures.length, 'light')}`} is being sent by ${listed(names('well')) || listed(waiting)}; whether it arrives cannot be seen from here.`,
     );
   if (waiting.length > 0 && (missing.length === 0 || failing.length === 0))
     sentences.push(`${listed(waiting)} waits: fine, if no light here needs it.`);
-  if (seen?.dark === true && missing.length === 0) sentences.push(`What is sent is dark. ${seen.line}`);
+  if (fixtures.length === 0) sentences.push('This show has no lights yet: nothing is sent.');
+  else if (seen?.dark === true && missing.length === 0) sentences.push(`What is sent is dark. ${seen.line}`);
   if (others.length > 0) sentences.push(`Somebody else sends on ${universeWords(others)}.`);
   else if (missing.length === 0) sentences.push('Nobody else is heard.');
   const state = missing.length > 0 || failing.length > 0 ? 'fails' : others.length > 0 ? 'care' : 'well';

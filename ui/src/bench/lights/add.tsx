@@ -148,10 +148,10 @@ function HowMany({ show, picked: { type, mode: first }, onOther }: HowManyProps)
   );
 }
 
-/** `“Uplight 1” to “Uplight 12”`. */
+/** `“Uplight 1” to “Uplight 12”`, `“Spot 1” and “Spot 2”`. */
 function named(lights: readonly NewLight[]): string {
   const [first, last] = [lights[0]?.name ?? '', lights.at(-1)?.name ?? ''];
-  return lights.length === 1 ? `“${first}”` : `“${first}” to “${last}”`;
+  return lights.length === 1 ? `“${first}”` : `“${first}” ${lights.length === 2 ? 'and' : 'to'} “${last}”`;
 }
 
 /** Where they stand: a stretch of slots for each universe. */

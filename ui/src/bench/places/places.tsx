@@ -23,7 +23,7 @@ export const PlacesPage = ({ show, open }: PageProps) => (
     sheet={(place) => <PlaceSheet place={place} show={show} />}
     above={
       <>
-        <Axes />
+        {show.landmarks.length > 0 && <Axes />}
         <TopView show={show} />
       </>
     }

@@ -77,9 +77,18 @@ function Told() {
         {no.places.length > MOST_PLACES && <p>And {no.places.length - MOST_PLACES} more.</p>}
       </div>
     );
+  return <Done words={said.value} />;
+}
+
+/** What was made stands above what it was made with: on a phone nothing would be seen of it. */
+function Done({ words }: { readonly words: string }) {
+  const line = useRef<HTMLParagraphElement>(null);
+  useEffect(() => {
+    if (words !== '') line.current?.scrollIntoView({ block: 'nearest' });
+  }, [words]);
   return (
-    <p class="bench-said" aria-live="polite">
-      {said.value}
+    <p ref={line} class="bench-said" aria-live="polite">
+      {words}
     </p>
   );
 }
