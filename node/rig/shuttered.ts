@@ -37,14 +37,22 @@ function isAllThatDarkens(channel: Channel, { channels }: Mode, pieces: Pieces):
 const lights = ({ attribute: name }: ChannelFunction): boolean => attribute(name).intensity === true || isEmitter(name);
 const isOver = (other: Channel, { part }: Channel): boolean => other.part === undefined || other.part === part;
 
+/** Of a shutter of which nobody has told where it is closed its very ends: what lies between flashes on many a lamp. */
+function endsOf({ from, to, physical: [low, high] }: ChannelFunction): { slot: number; from: number; to: number }[] {
+  const [closed, open] = low <= high ? [from, to] : [to, from];
+  return [
+    { slot: CLOSED, from: closed, to: closed },
+    { slot: OPEN, from: open, to: open },
+  ];
+}
+
 function dimming(channel: Channel): Channel {
   const shutter = channel.functions.find((one) => one.attribute === 'Shutter1' && one.when === undefined);
   if (shutter === undefined) return channel;
   const others = channel.functions.filter((one) => one !== shutter);
   const { default: _, initial: _at, ...rest } = channel;
-  if (shutter.stretches === undefined) return { ...rest, functions: [{ ...shutter, attribute: 'Dimmer' }, ...others] };
   const stretchOf = (slot: number): ChannelFunction | undefined => {
-    const found = shutter.stretches?.find((one) => one.slot === slot);
+    const found = (shutter.stretches ?? endsOf(shutter)).find((one) => one.slot === slot);
     return found && { ...shutter, from: found.from, to: found.to, physical: [0, 1], stretches: undefined, sets: [] };
   };
   const [closed, open] = [stretchOf(CLOSED), stretchOf(OPEN)];

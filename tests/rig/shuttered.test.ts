@@ -54,6 +54,19 @@ describe('A part that is dark by its shutter alone', () => {
     expect(slotsOf(derby, { level: 0, strobe: 3 })[3]).toBe(0);
   });
 
+  it('goes to its ends alone where nobody has told where it is closed: what lies between may flash', () => {
+    const spot = (physical: [number, number]): Channel[] => [
+      { slot: 1, functions: [{ attribute: 'Gobo1' }] },
+      { slot: 2, functions: [{ attribute: 'Shutter1', physical }] },
+    ];
+    for (const level of [0.05, 0.3, 0.5, 1]) {
+      expect(slotsOf(spot([0, 1]), { level })[1]).toBe(255);
+      expect(slotsOf(spot([1, 0]), { level })[1]).toBe(0);
+    }
+    expect(slotsOf(spot([0, 1]), { level: 0 })[1]).toBe(0);
+    expect(slotsOf(spot([1, 0]), { level: 0 })[1]).toBe(255);
+  });
+
   it('keeps its shutter where the whole has a dimmer, or the part has lights of its own', () => {
     const dimmed = [...derby, { slot: 5, functions: [{ attribute: 'Dimmer' as const }] }];
     expect(slotsOf(dimmed, {}).slice(3)).toEqual([253, 0]);
