@@ -121,7 +121,7 @@ export interface TakenLook {
   readonly left: readonly string[];
   /** Masters that hold light back now: they are not in `parts`, for they will hold the look back again. */
   readonly held?: {
-    /** `Masters (All lights at 50 % and Walls at 40 %)`. */
+    /** `Levels (All lights at 50 % and Walls at 40 %)`. */
     readonly words: string;
     /** The look as it is seen behind them. */
     readonly seen: readonly Part[];

@@ -33,7 +33,7 @@ export function seenLook(
     closed.length === 0
       ? []
       : [`A master is at 0 %, so what is on ${named(closed, nameOf)} is not known: in the look they are dark.`];
-  return { parts, left: [...left, ...dark], held: { words: `Masters (${listed(down)})`, seen: seen.parts } };
+  return { parts, left: [...left, ...dark], held: { words: `Levels (${listed(down)})`, seen: seen.parts } };
 }
 
 const toldOf = (name: string, level: number): string => `${name} at ${Math.round(level * 100)} %`;

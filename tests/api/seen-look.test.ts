@@ -60,7 +60,7 @@ describe('A look of what is on', () => {
       fc.property(fc.integer({ min: 20, max: 99 }), fc.integer({ min: 20, max: 99 }), (all, walls) => {
         const { parts, held, left } = taken(master(all / 100), master(walls / 100, 'walls'));
         for (const [lamp, level] of Object.entries(levelsOf(parts))) expect(level, lamp).toBeCloseTo(without[lamp] ?? -1, 2);
-        expect(held?.words).toBe(`Masters (All lights at ${all} % and Walls at ${walls} %)`);
+        expect(held?.words).toBe(`Levels (All lights at ${all} % and Walls at ${walls} %)`);
         const seen = levelsOf(held?.seen ?? []);
         for (const lamp of ['bulb', 'par', 'emitters']) expect(seen[lamp] ?? 0).toBeLessThan(without[lamp] ?? -1);
         expect(left).toEqual([]);

@@ -159,9 +159,9 @@ describe('What is on', () => {
     const looks = async () =>
       ((await (await node.ask('show')).json()) as { looks: { name: string; parts: { level: number }[] }[] }).looks;
     await page.getByRole('button', { name: 'Make a look of what is on' }).click();
-    await page.getByText('Masters (All lights at 50 %) hold light back now.').waitFor();
+    await page.getByText('Levels (All lights at 50 %) hold light back now.').waitFor();
     await page.getByRole('button', { name: 'As bright as it is without them' }).click();
-    await page.getByText('Taken without the masters').waitFor();
+    await page.getByText('Taken as bright as it is without them').waitFor();
     expect((await looks()).at(-1)?.parts[1]?.level).toBeCloseTo(1, 1);
     await page.goto(`${node.file.url}/#/bench/looks`);
     await page.getByRole('button', { name: 'Make a look of what is on' }).click();

@@ -1,4 +1,4 @@
-import { useState } from 'preact/hooks';
+import { useEffect, useRef, useState } from 'preact/hooks';
 import type { TakenLook } from '../../../../node/api/edit-contract.ts';
 import type { Show } from '../../../../node/show/document.ts';
 import { getSeen } from '../../api.ts';
@@ -49,18 +49,24 @@ interface WhichProps {
 
 /** Masters hold back what is on, and would hold the look back once more. */
 function WhichOfBoth({ show, look, held, onDone }: WhichProps) {
+  const question = useRef<HTMLDivElement>(null);
+  // It comes below the button that asked for it, where a phone may not show it.
+  useEffect(() => question.current?.scrollIntoView({ block: 'nearest' }), []);
   const take = (parts: TakenLook['parts'], how: string): void => {
     onDone();
     void takeLook(show, NAME, { parts, left: [...look.left, how] });
   };
   return (
-    <div class="trouble" role="status">
+    <div ref={question} class="trouble" role="status">
       <p>
         {held.words} hold light back now. A look that has that in it would be held back twice when it is pressed while they stand
         so.
       </p>
       <div class="bench-row">
-        <Push kind="main" onClick={() => take(look.parts, `Taken without the masters: ${held.words} hold it back when it plays.`)}>
+        <Push
+          kind="main"
+          onClick={() => take(look.parts, `Taken as bright as it is without them: ${held.words} hold it back when it plays.`)}
+        >
           As bright as it is without them
         </Push>
         <Push onClick={() => take(held.seen, `Taken as it was seen: ${held.words} are in it.`)}>As it is seen now</Push>
