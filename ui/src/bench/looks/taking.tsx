@@ -63,7 +63,10 @@ function WhichOfBoth({ show, look, held, onDone }: WhichProps) {
         so.
       </p>
       <div class="bench-row">
-        <Push kind="main" onClick={() => take(look.parts, `Taken as bright as it is without them: ${held.words} hold it back when it plays.`)}>
+        <Push
+          kind="main"
+          onClick={() => take(look.parts, `Taken as bright as it is without them: ${held.words} hold it back when it plays.`)}
+        >
           As bright as it is without them
         </Push>
         <Push onClick={() => take(held.seen, `Taken as it was seen: ${held.words} are in it.`)}>As it is seen now</Push>
