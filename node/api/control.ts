@@ -19,7 +19,7 @@ import type { EditAnswer, Edited, EditRequest, RestoreRequest, SampleRequest, St
 import { Editing } from './editing.ts';
 import type { NodeSettings } from './node-settings.ts';
 
-/** A master under a thumb gives dozens of commands a second; the journal takes the last of them. */
+/** A master under a thumb, or what somebody pulls, gives dozens of states a second; the journal takes the last of them. */
 const JOURNAL_WITHIN: Millis = 250;
 /** How long the disk may take over a start before phones are let in all the same. */
 const BEGUN_WITHIN: Millis = 1000;
@@ -218,8 +218,9 @@ export class Control {
     }));
     for (const { number } of acted) if (number !== undefined) this.#asked.delete(number);
     const last = asked.at(-1);
-    const masters = load === undefined && asked.every(({ command }) => command.do === 'master');
-    const written = masters
+    // A sample of what somebody pulls is in no store, and leaves the state as it was.
+    const isFleeting = (load === undefined || load.isPassing) && asked.every(({ command }) => command.do === 'master');
+    const written = isFleeting
       ? this.#writeSoon(JOURNAL_WITHIN)
       : this.#write(last?.from?.who ?? 'node', last === undefined ? null : last.command);
     void written.then(() => {

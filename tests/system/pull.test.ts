@@ -1,3 +1,5 @@
+import { join } from 'node:path';
+import Database from 'better-sqlite3';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import type { BenchDraft, BenchHistory } from '../../node/api/edit-contract.ts';
 import type { AskedChange } from '../../node/show/change.ts';
@@ -164,5 +166,27 @@ describe('samples of a pull', () => {
     await four([102, 51]);
     tom.close();
     ada.close();
+  });
+
+  it('do not flood the journal: of two who pull it has a few rows a second', async () => {
+    const tom = await RemoteClient.open(node, await pair(node, 'operator', 'Tom'));
+    const rows = async (): Promise<number> => {
+      const db = new Database(join(node.folder, 'duskhand.sqlite'), { readonly: true });
+      const { last } = db.prepare('SELECT max(number) AS last FROM journal').get() as { last: number };
+      db.close();
+      return last;
+    };
+    const before = await rows();
+    const from = await wire.count();
+    const began = performance.now();
+    for (let i = 0; i < 60; i++) {
+      const share = [0.2, 0.4, 0.8][i % 3] as number;
+      for (const who of [mia, tom]) who.send({ type: 'sample', sample: { changes: [warm(0.6, share)], show: 'plain' } });
+      await wire.next('a packet', ({ universe }) => universe === 1);
+    }
+    const seconds = (performance.now() - began) / 1000;
+    expect((await rows()) - before).toBeLessThan(seconds * 5 + 2);
+    expect(wire.heard.slice(from).length).toBeGreaterThan(50);
+    tom.close();
   });
 });
