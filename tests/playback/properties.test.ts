@@ -46,7 +46,8 @@ describe('whatever is pressed', () => {
         const state = night.state(at);
         const back = JSON.parse(JSON.stringify(state)) as PlayState;
         expect(back).toEqual(state);
-        expect(bytes(night, at + later, back)).toEqual(bytes(night, at + later, state));
+        // Both as states from elsewhere: how far heads have come, which turn no faster than they can, is the guards' to remember.
+        expect(bytes(night, at + later, back)).toEqual(bytes(night, at + later, { ...state }));
       }),
       runs(60),
     );
