@@ -173,7 +173,8 @@ class Model {
     const { now } = this;
     const isOther = draft.tempo !== now.draft.tempo || draft.level !== now.draft.level;
     now.draft = draft;
-    now.held ??= here ? who.name : undefined;
+    // Taking back what another has taken back already changes nothing that could be held.
+    now.held ??= here && isOther ? who.name : undefined;
     if (now.held !== undefined || draft.level === 0) return;
     now.shown = draft;
     if (!isOther) return;
