@@ -107,8 +107,8 @@ test('what is still to come comes later by a press, on every phone; a helper lea
 });
 
 test('the order of tonight is changed on the spot', async () => {
-  const { page } = await pairedPage(browser, node);
   await node.command({ do: 'moment', moment: 'Dinner' });
+  const { page } = await pairedPage(browser, node);
   await page.locator('.moment-name').click();
   await page.getByRole('button', { name: 'Order of tonight' }).click();
   await page.getByRole('button', { name: 'Dancing earlier' }).click();
