@@ -57,8 +57,11 @@ export function showFile(show: object | string): string {
   return file;
 }
 
-/** Ends every node that a test has started and removes every folder, `but` those of one. To be called when a test ends, however it ends. */
-export async function endAll(but?: NodeProcess): Promise<void> {
+/** Ends every node that a test has started and removes every folder. To be called when a test ends, however it ends. */
+export const endAll = (): Promise<void> => endAllBut(undefined);
+
+/** The same, but for one node that serves the whole file. */
+export async function endAllBut(but: NodeProcess | undefined): Promise<void> {
   const over = [...nodes].filter((node) => node !== but);
   await Promise.all(over.map((node) => node.kill()));
   for (const node of over) nodes.delete(node);

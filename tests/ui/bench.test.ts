@@ -2,7 +2,7 @@ import axe from 'axe-core';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, test } from 'vitest';
 import { Cable, LAPTOP, openBrowser, PHONE, pairedPage } from '../helpers/browser.ts';
-import { endAll, NodeProcess, until } from '../helpers/node-process.ts';
+import { endAll, endAllBut, NodeProcess, until } from '../helpers/node-process.ts';
 import { Listener } from '../system/listener.ts';
 
 /** The bench in a real browser, on a real node: what is changed there is at the wire. */
@@ -36,7 +36,7 @@ afterAll(async () => {
 beforeEach(() => node.plays(show));
 afterEach(async () => {
   await Promise.all(browser.contexts().map((context) => context.close()));
-  await endAll(node);
+  await endAllBut(node);
 });
 
 const slots = (from = 1): string => [...(wire.latest(1, 16) ?? [])].slice(from - 1, from + 2).join(' ');

@@ -1,7 +1,7 @@
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, test } from 'vitest';
 import { Cable, openBrowser, pairedPage } from '../helpers/browser.ts';
-import { endAll, NodeProcess, until } from '../helpers/node-process.ts';
+import { endAll, endAllBut, NodeProcess, until } from '../helpers/node-process.ts';
 import { Listener } from '../system/listener.ts';
 
 /** What the screen says, held against the bytes at the wire. */
@@ -56,7 +56,7 @@ afterAll(async () => {
 beforeEach(() => node.plays(show));
 afterEach(async () => {
   await Promise.all(browser.contexts().map((context) => context.close()));
-  await endAll(node);
+  await endAllBut(node);
 });
 
 const slot = (number: number): number => wire.heard.findLast(({ universe }) => universe === 1)?.slots[number - 1] ?? Number.NaN;
