@@ -1,4 +1,5 @@
 import { expect, it } from 'vitest';
+import type { State } from '../../node/api/contract.ts';
 import { stateOf } from '../../node/api/state.ts';
 import { Night } from '../../node/plan/night.ts';
 import { Offline, press, type Script, START } from '../helpers/offline.ts';
@@ -14,18 +15,25 @@ const show = tinyShow({
   ],
 });
 
+/** What remotes are told five seconds into a night. */
+const told = (night: Offline): State =>
+  stateOf(
+    {
+      show: night.show,
+      state: night.state(5000),
+      tonight: new Night(START, 'UTC'),
+      lastSign: START,
+      diskFails: false,
+      lost: [],
+    },
+    undefined,
+    START + 5000,
+  );
+
 /** What taking the last press back is said to bring. */
 function wayBack(script: Script): string | null | undefined {
   const night = new Offline(show, script);
-  const played = {
-    show: night.show,
-    state: night.state(5000),
-    tonight: new Night(START, 'UTC'),
-    lastSign: START,
-    diskFails: false,
-    lost: [],
-  };
-  return stateOf(played, undefined, START + 5000).undo?.to;
+  return told(night).undo?.to;
 }
 
 it('haze over a look is taken back as what it is: the look is still there', () => {
@@ -33,15 +41,7 @@ it('haze over a look is taken back as what it is: the look is still there', () =
     [0, press('dinner')],
     [1000, press('veil')],
   ]);
-  const played = {
-    show: night.show,
-    state: night.state(5000),
-    tonight: new Night(START, 'UTC'),
-    lastSign: START,
-    diskFails: false,
-    lost: [],
-  };
-  expect(stateOf(played, undefined, START + 5000).undo).toMatchObject({ to: 'dinner', without: 'veil' });
+  expect(told(night).undo).toMatchObject({ to: 'dinner', without: 'veil' });
 });
 
 it('a press over a look and haze leads back to the look: the haze stays on under it', () => {
@@ -88,15 +88,7 @@ it('of a scene of which a part was replaced the button is partly on, until the r
   });
   const scenes = (script: Script) => {
     const night = new Offline(scene, script);
-    const played = {
-      show: night.show,
-      state: night.state(5000),
-      tonight: new Night(START, 'UTC'),
-      lastSign: START,
-      diskFails: false,
-      lost: [],
-    };
-    return stateOf(played, undefined, START + 5000).buttons.find(({ id }) => id === 'scene')?.state;
+    return told(night).buttons.find(({ id }) => id === 'scene')?.state;
   };
   const [on, replaced] = [[0, press('scene')] as const, [1000, press('replace')] as const];
   expect(scenes([on])).toBe('on');
