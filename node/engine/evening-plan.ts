@@ -43,6 +43,13 @@ export class EveningPlan {
     if (now - this.#mindedAt < EVERY) return undefined;
     this.#mindedAt = now;
     const wall = this.#clock.wall();
+    const isPlanned = show.moments.some(({ automatic }) => automatic);
+    // Of a show without a plan nobody need know which night it is.
+    if (!isPlanned && !isUnderWay(state)) {
+      this.#until = wall;
+      this.#latest = undefined;
+      return undefined;
+    }
     if (this.#isAnotherNight(wall) && isUnderWay(state)) {
       // A clock that was far ahead for a while, and is put right, brings nothing twice.
       this.#startedAt = now;
@@ -51,7 +58,7 @@ export class EveningPlan {
     }
     const since = stillToDo(this.#until, wall, wall - (now - this.#startedAt));
     this.#until = Math.max(since, wall);
-    if (!show.moments.some(({ automatic }) => automatic)) return undefined;
+    if (!isPlanned) return undefined;
     const due = dueByPlan(show, state, since, wall, this.#tonight(wall));
     if (due === undefined) return undefined;
     // Another one may be due at the same minute; this one is past once it is on.

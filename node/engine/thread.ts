@@ -6,6 +6,7 @@ import type { Output, OutputHost } from '../core/ports.ts';
 import { ArtnetOutput } from '../outputs/artnet/output.ts';
 import { componentId } from '../outputs/sacn/component-id.ts';
 import { SacnOutput } from '../outputs/sacn/output.ts';
+import { Night } from '../plan/night.ts';
 import { systemClock } from '../system/clock.ts';
 import { LinkWatch, linksKey } from '../system/links.ts';
 import { KernelNeighbourhood } from '../system/neighbours.ts';
@@ -13,6 +14,9 @@ import { goFirst, threadId } from '../system/priority.ts';
 import { openUdp } from '../system/udp.ts';
 import { Loop } from './loop.ts';
 import type { EngineBeginning, FromEngine, ToEngine } from './messages.ts';
+
+// The first time zone that is asked for takes a frame or two, those after it none: asked for here, while the thread waits for what is to play.
+new Night(0, 'UTC').instantOf('12:00');
 
 /**
  * The worker: it owns the clock, the stack, the guards and the sockets, and goes on whatever the main thread does. It is made before
